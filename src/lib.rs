@@ -1,0 +1,1 @@
+//! crushbook, room by room, in reading order.
