@@ -1,1 +1,3 @@
 //! crushbook, room by room, in reading order.
+
+pub mod domain;
