@@ -1,4 +1,11 @@
 //! What things are and what follows from them. Pure: no files, no clock, no bytes, no keys, no colours.
 
 pub mod anatomy;
+pub mod event;
+pub mod finding;
+pub mod herd;
+pub mod history;
+pub mod ids;
+pub mod record;
+pub mod treatment;
 pub mod vocabulary;

@@ -1,0 +1,315 @@
+//! What the records of one animal add up to: her turns, cases, open items and labels. Always a full fold, never kept up
+//! by increments, so that order of arrival cannot matter.
+//!
+//! Two passes. `standing` goes from the newest record to the oldest over records about records: what is undone,
+//! corrected, moved, joined. `fold` then goes from the oldest to the newest over what stands.
+
+pub mod fold;
+pub mod open;
+pub mod standing;
+
+use super::anatomy::{Foot, Place, Side};
+use super::event::{Item, OpenGap};
+use super::finding::{Degree, Finding, Stage};
+use super::herd::{Herd, Labels, Leaving, MedicineUse};
+use super::ids::{AnimalId, CaseId, FarmId, PersonId, PutId, RecordId, TurnId, VisitId};
+use super::record::{Moment, Record};
+use super::treatment::{Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim};
+use chrono::NaiveDate;
+use open::OpenItem;
+
+/// What one animal's records add up to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct History {
+    /// Every id that stands for her, smallest first: more than one where animals were joined.
+    pub animals: Vec<AnimalId>,
+    /// Her farm; none where no record says so.
+    pub farm: Option<FarmId>,
+    /// Her labels now.
+    pub labels: Labels,
+    /// Labels she had before, with the day they were given up, oldest first.
+    pub earlier: Vec<(NaiveDate, Labels)>,
+    /// Herd data, the newest word on each.
+    pub herd: Herd,
+    /// How and when she left, if she did.
+    pub left: Option<(Leaving, NaiveDate)>,
+    /// Kicks.
+    pub kicker: bool,
+    /// "Cull, still here", since this day.
+    pub cull: Option<NaiveDate>,
+    /// Claws that are gone.
+    pub claws_gone: Vec<(Foot, Side)>,
+    /// Turns, oldest first.
+    pub turns: Vec<Turn>,
+    /// Cases, oldest first.
+    pub cases: Vec<Case>,
+    /// What is still open: facts only; when each is due is computed at reading.
+    pub open: Vec<OpenItem>,
+    /// What was told outside any turn, oldest first.
+    pub outside: Vec<Outside>,
+    /// What does not fit together, in words of the trade.
+    pub doubts: Vec<Doubt>,
+    /// How many records of hers a newer program wrote.
+    pub newer: usize,
+    /// How many records she has in all, so that a missing page can be told.
+    pub count: u64,
+}
+
+/// Where a turn stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TurnState {
+    /// Under way.
+    Open,
+    /// Broken off half done.
+    Paused,
+    /// Signed off.
+    Signed,
+}
+
+/// Three separate facts about one foot in one turn.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Look {
+    /// Lifted.
+    pub lifted: bool,
+    /// Trimmed.
+    pub trimmed: bool,
+    /// All zones seen.
+    pub all_seen: bool,
+}
+
+/// One animal's time in the crush on one visit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Turn {
+    /// Its name.
+    pub id: TurnId,
+    /// The visit.
+    pub visit: VisitId,
+    /// The day.
+    pub on: NaiveDate,
+    /// Who recorded it.
+    pub by: Option<PersonId>,
+    /// State.
+    pub state: TurnState,
+    /// What it was signed off without.
+    pub gaps: Vec<OpenGap>,
+    /// Feet that were looked at or not, in the order of the feet; none where nothing was said.
+    pub looks: [Option<Look>; 4],
+    /// Findings of this turn.
+    pub found: Vec<Found>,
+    /// Answers to earlier findings.
+    pub answers: Vec<Answer>,
+    /// Trims.
+    pub trims: Vec<(RecordId, Place, Trim)>,
+    /// Put on.
+    pub puts: Vec<PutView>,
+    /// Seen off, or on.
+    pub offs: Vec<OffView>,
+    /// Gait scores.
+    pub gaits: Vec<(RecordId, Gait)>,
+    /// Measures in millimetres.
+    pub measures: Vec<(RecordId, Place, Measure, u16)>,
+    /// Sore to testers.
+    pub sore: Vec<(RecordId, Place)>,
+    /// Notes.
+    pub notes: Vec<(RecordId, Place, String)>,
+    /// Medicines.
+    pub medicines: Vec<(RecordId, MedicineUse)>,
+    /// Pain relief.
+    pub relief: Option<(RecordId, Relief)>,
+    /// Vet advised.
+    pub vet: Vec<(RecordId, Place, Sign, String)>,
+    /// Days to look again set by hand.
+    pub rechecks: Vec<(RecordId, Place, NaiveDate, String)>,
+}
+
+/// One finding with all that was told about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Found {
+    /// The record.
+    pub id: RecordId,
+    /// The case it belongs to: its own record for the first of a case.
+    pub case: CaseId,
+    /// Where.
+    pub place: Place,
+    /// What.
+    pub what: Finding,
+    /// Grade or stage.
+    pub degree: Degree,
+    /// Infected with digital dermatitis.
+    pub infected: bool,
+    /// Deep or necrotic.
+    pub deep: bool,
+    /// Side of a foot-level finding.
+    pub side: Option<Side>,
+    /// Own words.
+    pub words: String,
+}
+
+/// What an earlier finding was answered with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// In words.
+    Outcome(Outcome),
+    /// Digital dermatitis: by today's stage.
+    Stage(Stage),
+}
+
+impl Verdict {
+    /// Whether it ends the case.
+    pub fn ends(self) -> bool {
+        match self {
+            Verdict::Outcome(outcome) => outcome == Outcome::Healed,
+            Verdict::Stage(stage) => stage == Stage::M0,
+        }
+    }
+
+    /// Whether the place was looked at.
+    pub fn looked(self) -> bool {
+        self != Verdict::Outcome(Outcome::NotLooked)
+    }
+}
+
+/// An answer to an earlier finding.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Answer {
+    /// The record.
+    pub id: RecordId,
+    /// The case.
+    pub case: CaseId,
+    /// Where the case is.
+    pub place: Place,
+    /// What it is.
+    pub what: Finding,
+    /// What was said.
+    pub verdict: Verdict,
+}
+
+/// Something put on, with all that was told about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PutView {
+    /// Its name.
+    pub id: PutId,
+    /// The day.
+    pub on: NaiveDate,
+    /// The moment the tablet's clock gave.
+    pub written: Moment,
+    /// What, with later details.
+    pub put: Put,
+    /// Promised day.
+    pub off_by: Option<OffBy>,
+    /// Who takes it off; empty: nobody named.
+    pub remover: String,
+    /// Others who put it on; empty: the trimmer.
+    pub by_others: String,
+}
+
+/// How something put on was found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OffView {
+    /// The record.
+    pub id: RecordId,
+    /// What it was.
+    pub item: Item,
+    /// The thing, where known.
+    pub put: Option<Put>,
+    /// Where.
+    pub place: Place,
+    /// How it was found.
+    pub outcome: Off,
+    /// Skin under it.
+    pub skin: SkinState,
+}
+
+/// A finding and its answers over visits.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Case {
+    /// Its name: its first finding.
+    pub id: CaseId,
+    /// Where.
+    pub place: Place,
+    /// The newest, most exact word on what it is.
+    pub what: Finding,
+    /// Newest grade or stage.
+    pub degree: Degree,
+    /// Infected with digital dermatitis.
+    pub infected: bool,
+    /// Deep or necrotic.
+    pub deep: bool,
+    /// Own words.
+    pub words: String,
+    /// Day of the first finding.
+    pub since: NaiveDate,
+    /// Day it was last looked at.
+    pub last: NaiveDate,
+    /// Every finding of it with its turn, oldest first.
+    pub found: Vec<(TurnId, RecordId)>,
+    /// Every answer with its turn, oldest first.
+    pub answers: Vec<(TurnId, RecordId, Verdict)>,
+    /// The record that ended it.
+    pub end: Option<RecordId>,
+}
+
+/// Something told outside any turn, or about the animal as a whole.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Outside {
+    /// The record.
+    pub id: RecordId,
+    /// The day.
+    pub on: NaiveDate,
+    /// What was told.
+    pub event: super::event::Event,
+}
+
+/// Something that does not fit together. Nothing is dropped for it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Doubt {
+    /// The record.
+    pub id: RecordId,
+    /// What is doubtful.
+    pub what: DoubtWhat,
+}
+
+/// Kinds of doubt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DoubtWhat {
+    /// Names a record this book does not hold.
+    Missing,
+    /// Names a turn that was taken back; the fact stands all the same.
+    TurnTakenBack,
+    /// Names a finding, put or turn of another animal.
+    NotHers,
+    /// Corrects a record into another kind of fact.
+    OtherKind,
+    /// Two tablets disagree about the same thing on one day.
+    Disagrees,
+}
+
+impl History {
+    /// Folds the records of one animal's group, in any order, into the history of the animal `of` belongs to.
+    pub fn of(records: Vec<Record>, of: AnimalId) -> History {
+        fold::fold(&standing::Standing::of(records), of)
+    }
+
+    /// The newest turn before the given one, or the newest of all.
+    pub fn last_turn(&self, before: Option<TurnId>) -> Option<&Turn> {
+        let end = before
+            .and_then(|turn| self.turns.iter().position(|candidate| candidate.id == turn))
+            .unwrap_or(self.turns.len());
+        self.turns[..end].last()
+    }
+
+    /// The turn with this name.
+    pub fn turn(&self, id: TurnId) -> Option<&Turn> {
+        self.turns.iter().find(|turn| turn.id == id)
+    }
+
+    /// The case with this name.
+    pub fn case(&self, id: CaseId) -> Option<&Case> {
+        self.cases.iter().find(|case| case.id == id)
+    }
+
+    /// Cases that no answer has ended.
+    pub fn open_cases(&self) -> impl Iterator<Item = &Case> {
+        self.cases.iter().filter(|case| case.end.is_none())
+    }
+}

@@ -1,0 +1,129 @@
+//! What is open about one animal: facts only. When an item is due, and how urgent it is, follows from them at reading.
+
+use super::super::anatomy::Place;
+use super::super::finding::{Degree, Finding};
+use super::super::herd::{Labels, Leaving, Status};
+use super::super::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
+use super::super::treatment::{OffBy, Put, Sign};
+use super::super::vocabulary::vocabulary;
+use chrono::NaiveDate;
+
+vocabulary! {
+    /// The four kinds of knowing about something left on. Only "seen bare" closes an item, and then it is open no more.
+    Knowing, "knowing" {
+        /// Nobody has answered.
+        NotHeard = 1 "not-heard",
+        /// Asked, and nobody answered, or said "tonight".
+        Asked = 2 "asked",
+        /// Seen, or said to be, still on.
+        StillOn = 3 "still-on",
+        /// Told off.
+        ToldOff = 4 "told-off",
+        /// Told all off, bare and felt all round.
+        ToldBare = 5 "told-bare",
+    }
+}
+
+/// One open item.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum OpenItem {
+    /// A wrap or block that is not known to be off.
+    On {
+        /// The record that put it on; for something met on the foot, the record that met it.
+        put: PutId,
+        /// What.
+        what: Put,
+        /// Day it was put on.
+        since: NaiveDate,
+        /// Promised day.
+        off_by: Option<OffBy>,
+        /// Who takes it off; empty: nobody named.
+        remover: String,
+        /// Day it was last seen on, if later than `since`.
+        seen_on: Option<NaiveDate>,
+        /// What is known.
+        knowing: Knowing,
+        /// Who said so, and the day.
+        told: Option<(String, NaiveDate)>,
+    },
+    /// A block that was lost before its time with a deep claw beside it, or raw skin under a wrap: look again.
+    LookSoon {
+        /// The record that saw it.
+        of: RecordId,
+        /// Where.
+        place: Place,
+        /// Day it was seen.
+        since: NaiveDate,
+    },
+    /// A finding to look at again.
+    Recheck {
+        /// The case.
+        case: CaseId,
+        /// Where.
+        place: Place,
+        /// What.
+        what: Finding,
+        /// Grade or stage.
+        degree: Degree,
+        /// Infected with digital dermatitis.
+        infected: bool,
+        /// Deep or necrotic.
+        deep: bool,
+        /// Day it was last looked at.
+        last: NaiveDate,
+    },
+    /// A day to look again, set by hand.
+    SetByHand {
+        /// The record that set it.
+        of: RecordId,
+        /// Where.
+        place: Place,
+        /// The day.
+        on: NaiveDate,
+        /// Why, in words.
+        words: String,
+    },
+    /// The vet was advised.
+    Vet {
+        /// The record that advised it.
+        of: RecordId,
+        /// Where.
+        place: Place,
+        /// The sign.
+        sign: Sign,
+        /// Since when.
+        since: NaiveDate,
+        /// In words.
+        words: String,
+    },
+}
+
+/// All that is open about one animal, with what a list shows of her: no record is read to draw it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Open {
+    /// The animal, the smallest of the ids that stand for her.
+    pub animal: AnimalId,
+    /// Her farm.
+    pub farm: FarmId,
+    /// Her labels.
+    pub labels: Labels,
+    /// In milk, dry, heifer.
+    pub status: Option<Status>,
+    /// How she left, and when.
+    pub left: Option<(Leaving, NaiveDate)>,
+    /// The items.
+    pub items: Vec<OpenItem>,
+}
+
+impl OpenItem {
+    /// Where it is.
+    pub fn place(&self) -> Place {
+        match self {
+            OpenItem::On { what, .. } => what.place(),
+            OpenItem::LookSoon { place, .. }
+            | OpenItem::Recheck { place, .. }
+            | OpenItem::SetByHand { place, .. }
+            | OpenItem::Vet { place, .. } => *place,
+        }
+    }
+}
