@@ -30,6 +30,8 @@ vocabulary! {
         Foam = 4 "foam",
         /// A shoe that encloses the toe and must be taken off by hand.
         Shoe = 5 "shoe",
+        /// Met on the foot, material not told.
+        NotTold = 6 "block",
     }
 }
 

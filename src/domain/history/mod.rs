@@ -4,7 +4,7 @@
 //! Two passes. `standing` goes from the newest record to the oldest over records about records: what is undone,
 //! corrected, moved, joined. `fold` then goes from the oldest to the newest over what stands.
 
-pub mod fold;
+mod fold;
 pub mod open;
 pub mod standing;
 
@@ -261,7 +261,7 @@ pub struct Outside {
 }
 
 /// Something that does not fit together. Nothing is dropped for it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Doubt {
     /// The record.
     pub id: RecordId,
@@ -276,12 +276,8 @@ pub enum DoubtWhat {
     Missing,
     /// Names a turn that was taken back; the fact stands all the same.
     TurnTakenBack,
-    /// Names a finding, put or turn of another animal.
-    NotHers,
     /// Corrects a record into another kind of fact.
     OtherKind,
-    /// Two tablets disagree about the same thing on one day.
-    Disagrees,
 }
 
 impl History {

@@ -1,11 +1,11 @@
 //! What is open about one animal: facts only. When an item is due, and how urgent it is, follows from them at reading.
 
-use super::super::anatomy::Place;
-use super::super::finding::{Degree, Finding};
-use super::super::herd::{Labels, Leaving, Status};
-use super::super::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
-use super::super::treatment::{OffBy, Put, Sign};
 use super::super::vocabulary::vocabulary;
+use crate::domain::anatomy::Place;
+use crate::domain::finding::{Degree, Finding};
+use crate::domain::herd::{Labels, Leaving, Status};
+use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
+use crate::domain::treatment::{OffBy, Put, Sign};
 use chrono::NaiveDate;
 
 vocabulary! {

@@ -1,10 +1,210 @@
 //! First pass: which records stand, what they say after correction, whose turn is whose, and who is one animal.
-use super::super::record::Record;
-/// x
-pub struct Standing;
+//!
+//! A record about a record always has a higher tick than what it names, because its writer had seen that. So going from
+//! the newest to the oldest, whatever may void a record has been decided before the record is met.
+
+use super::{Doubt, DoubtWhat};
+use crate::domain::event::Event;
+use crate::domain::ids::{AnimalId, RecordId, TurnId};
+use crate::domain::record::Record;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Records that stand, and what the records about records say of them.
+#[derive(Debug, Clone)]
+pub struct Standing {
+    /// Standing records in the order of facts, corrected.
+    pub(super) records: Vec<Record>,
+    /// Every record handed in, taken back or not.
+    pub(super) count: u64,
+    /// Records of a newer program.
+    pub(super) newer: usize,
+    /// Whose turn it is, after moves.
+    pub(super) owner: BTreeMap<TurnId, AnimalId>,
+    /// What does not fit.
+    pub(super) doubts: Vec<Doubt>,
+    joins: Vec<(RecordId, RecordId)>,
+}
+
 impl Standing {
-    /// x
-    pub fn of(_: Vec<Record>) -> Standing {
-        Standing
+    /// Sorts out records given in any order. The same record given twice counts once.
+    pub fn of(records: Vec<Record>) -> Standing {
+        let mut all: BTreeMap<RecordId, Record> = BTreeMap::new();
+        for record in records {
+            all.entry(record.id).or_insert(record);
+        }
+        let count = all.len() as u64;
+        let newer = all.values().filter(|record| record.event().is_none()).count();
+        let mut records: Vec<Record> = all.into_values().collect();
+        records.sort_by_key(age);
+
+        let undone = undone_presses(&records);
+        let revived = turns_still_named(&records, &undone);
+        let mut doubts: Vec<Doubt> =
+            revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }).collect();
+        records.retain(|record| !undone.contains(&record.press_id()) || revived.contains(&TurnId(record.id)));
+        correct(&mut records, &mut doubts);
+
+        let owner = owners(&records);
+        let joins = joins(&records);
+        records.sort_by_key(Record::order);
+        Standing { records, count, newer, owner, doubts, joins }
     }
+
+    /// Every id that stands for the same animal or farm as this one, itself included.
+    pub fn one_with(&self, id: RecordId) -> BTreeSet<RecordId> {
+        let mut class = BTreeSet::from([id]);
+        loop {
+            let before = class.len();
+            for (one, other) in &self.joins {
+                if class.contains(one) || class.contains(other) {
+                    class.extend([*one, *other]);
+                }
+            }
+            if class.len() == before {
+                return class;
+            }
+        }
+    }
+
+    /// Standing records in the order of facts.
+    pub fn records(&self) -> &[Record] {
+        &self.records
+    }
+}
+
+/// Order of writing: what a writer had seen is always older than what it wrote.
+fn age(record: &Record) -> (u64, u64, u64) {
+    (record.tick, record.id.series, record.id.seq)
+}
+
+/// Presses that an undo took back, unless the undo was itself taken back. `records` oldest first.
+fn undone_presses(records: &[Record]) -> BTreeSet<RecordId> {
+    let mut undone = BTreeSet::new();
+    let mut redone = BTreeSet::new();
+    for record in records.iter().rev() {
+        if undone.contains(&record.press_id()) {
+            continue;
+        }
+        if let Some(Event::Redone { undo }) = record.event() {
+            redone.insert(*undo);
+        }
+        if let Some(Event::Undone { press }) = record.event()
+            && !redone.contains(&record.id)
+        {
+            undone.insert(*press);
+        }
+    }
+    undone
+}
+
+/// Turns whose beginning was taken back on one tablet while facts of another still name them: they stand, with a doubt,
+/// because a wrap must not vanish with the turn it was put on in.
+fn turns_still_named(records: &[Record], undone: &BTreeSet<RecordId>) -> BTreeSet<TurnId> {
+    let begun: BTreeSet<TurnId> = records
+        .iter()
+        .filter(|record| undone.contains(&record.press_id()))
+        .filter(|record| matches!(record.event(), Some(Event::TurnBegun { .. })))
+        .map(|record| TurnId(record.id))
+        .collect();
+    records
+        .iter()
+        .filter(|record| !undone.contains(&record.press_id()))
+        .filter_map(|record| record.event().and_then(Event::turn))
+        .filter(|turn| begun.contains(turn))
+        .collect()
+}
+
+/// Puts the newest standing correction in the place of what it corrects. `records` oldest first.
+fn correct(records: &mut [Record], doubts: &mut Vec<Doubt>) {
+    let corrections: BTreeMap<RecordId, (RecordId, Event)> = records
+        .iter()
+        .filter_map(|record| match record.event() {
+            Some(Event::Corrected { of, to, .. }) => Some((record.id, (*of, (**to).clone()))),
+            Some(_) | None => None,
+        })
+        .collect();
+    let newest: Vec<(RecordId, RecordId)> = records
+        .iter()
+        .filter(|record| corrections.contains_key(&record.id))
+        .map(|record| (corrected_record(record.id, &corrections), record.id))
+        .collect();
+    // Later entries replace earlier ones of the same target, and `records` is oldest first.
+    let by_target: BTreeMap<RecordId, RecordId> = newest.into_iter().collect();
+    let held: BTreeSet<RecordId> = records.iter().map(|record| record.id).collect();
+    for (target, correction) in &by_target {
+        if !held.contains(target) {
+            doubts.push(Doubt { id: *correction, what: DoubtWhat::Missing });
+        }
+    }
+    for record in records.iter_mut() {
+        let Some(correction) = by_target.get(&record.id) else { continue };
+        let (_, to) = &corrections[correction];
+        let same_kind = record.event().is_some_and(|event| std::mem::discriminant(event) == std::mem::discriminant(to));
+        if same_kind && !is_about_records(to) {
+            record.body = crate::domain::record::Body::Known(to.clone());
+        } else {
+            doubts.push(Doubt { id: *correction, what: DoubtWhat::OtherKind });
+        }
+    }
+}
+
+/// Follows corrections of corrections to the record that is meant.
+fn corrected_record(correction: RecordId, corrections: &BTreeMap<RecordId, (RecordId, Event)>) -> RecordId {
+    let mut target = correction;
+    // A chain is no longer than the corrections there are; a hostile circle ends here.
+    for _ in 0..=corrections.len() {
+        match corrections.get(&target) {
+            Some((of, _)) => target = *of,
+            None => return target,
+        }
+    }
+    target
+}
+
+/// Records that only say something about other records, and are never corrected but taken back.
+fn is_about_records(event: &Event) -> bool {
+    matches!(
+        event,
+        Event::Undone { .. }
+            | Event::Redone { .. }
+            | Event::Corrected { .. }
+            | Event::TurnMoved { .. }
+            | Event::Joined { .. }
+            | Event::Parted { .. }
+    )
+}
+
+/// Whose turn each is; the newest move decides. `records` oldest first.
+fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
+    let mut owner = BTreeMap::new();
+    for record in records {
+        if let Some(Event::TurnBegun { animal, .. }) = record.event() {
+            owner.insert(TurnId(record.id), *animal);
+        }
+    }
+    for record in records {
+        if let Some(Event::TurnMoved { turn, to }) = record.event() {
+            owner.insert(*turn, *to);
+        }
+    }
+    owner
+}
+
+/// Joinings that nobody has taken apart.
+fn joins(records: &[Record]) -> Vec<(RecordId, RecordId)> {
+    let parted: BTreeSet<RecordId> = records
+        .iter()
+        .filter_map(|record| match record.event() {
+            Some(Event::Parted { joined }) => Some(*joined),
+            Some(_) | None => None,
+        })
+        .collect();
+    records
+        .iter()
+        .filter(|record| !parted.contains(&record.id))
+        .filter_map(|record| match record.event() {
+            Some(Event::Joined { one, other }) => Some((*one, *other)),
+            Some(_) | None => None,
+        })
+        .collect()
 }
