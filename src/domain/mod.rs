@@ -3,6 +3,7 @@
 pub mod anatomy;
 pub mod event;
 pub mod finding;
+pub mod follow_up;
 pub mod herd;
 pub mod history;
 pub mod ids;

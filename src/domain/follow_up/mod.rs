@@ -1,0 +1,130 @@
+//! When an open item is due and how urgent it is: one rule a file, each default with its source.
+//!
+//! Nothing here is stored. A changed rule changes the list at once and touches no record.
+
+mod block;
+mod recheck;
+pub mod rules;
+mod vet;
+mod wrap;
+
+use super::herd::Leaving;
+use super::history::open::{Knowing, Open, OpenItem};
+use super::treatment::Put;
+use super::vocabulary::vocabulary;
+use chrono::NaiveDate;
+use rules::Rules;
+
+vocabulary! {
+    /// What is to be done about an item.
+    What, "follow-up" {
+        /// Take the wrap off.
+        WrapOff = 1 "wrap-off",
+        /// Told off: look for a ring.
+        RingLook = 2 "ring-look",
+        /// Look at the block.
+        BlockLook = 3 "block-look",
+        /// Take the block off.
+        BlockOff = 4 "block-off",
+        /// Look at a finding again.
+        LookAgain = 5 "look-again",
+        /// The vet.
+        Vet = 6 "vet",
+    }
+}
+
+vocabulary! {
+    /// How urgent it is.
+    Urgency, "state" {
+        /// Not yet.
+        Coming = 1 "coming",
+        /// Now.
+        Due = 2 "due",
+        /// Past its time.
+        Late = 3 "late",
+        /// Harm is likely.
+        Urgent = 4 "urgent",
+    }
+}
+
+/// What is due, when, and how urgent it is today.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Due {
+    /// What is to be done.
+    pub what: What,
+    /// The day it is due.
+    pub day: NaiveDate,
+    /// How urgent it is.
+    pub urgency: Urgency,
+}
+
+/// One open item of one animal with what is due about it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DueItem<'a> {
+    /// The animal.
+    pub open: &'a Open,
+    /// The item.
+    pub item: &'a OpenItem,
+    /// What is due.
+    pub due: Due,
+}
+
+impl DueItem<'_> {
+    /// Whether it counts in the loud number at the top: late or urgent, and not told bare and felt.
+    pub fn is_loud(&self) -> bool {
+        self.due.urgency >= Urgency::Late && self.knowing() != Some(Knowing::ToldBare)
+    }
+
+    /// What is known about something left on; none for other items.
+    pub fn knowing(&self) -> Option<Knowing> {
+        if let OpenItem::On { knowing, .. } = self.item { Some(*knowing) } else { None }
+    }
+
+    /// Rank among items of the same urgency: seen still on, nobody answered, told off, told bare; then everything else.
+    fn rank(&self) -> u8 {
+        match self.knowing() {
+            Some(Knowing::StillOn) => 0,
+            Some(Knowing::NotHeard | Knowing::Asked) => 1,
+            Some(Knowing::ToldOff) => 2,
+            Some(Knowing::ToldBare) => 4,
+            None => 3,
+        }
+    }
+}
+
+/// What is due about one item on a day; none where no rule asks for anything.
+pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Option<Due> {
+    // Nobody can take anything off a dead animal; of one sold the new keeper is to be told.
+    if matches!(open.left, Some((Leaving::Died | Leaving::Slaughter, _))) {
+        return None;
+    }
+    match item {
+        OpenItem::On { what, since, off_by, seen_on, knowing, told, .. } => match what {
+            Put::Wrap { .. } => {
+                Some(wrap::due(&rules.wrap, *since, *off_by, *knowing, told.as_ref().map(|(_, day)| *day), open, today))
+            }
+            Put::Block { kind, .. } => Some(block::due(rules.block(*kind), *since, *off_by, *seen_on, *knowing, today)),
+            Put::Dressing { .. } => None,
+        },
+        OpenItem::LookSoon { since, .. } => Some(recheck::after(*since, rules.raw_skin, today)),
+        OpenItem::SetByHand { on, .. } => Some(recheck::on(*on, today)),
+        OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
+            recheck::due(&rules.recheck, *what, *degree, *infected, *deep, *last, today)
+        }
+        OpenItem::Vet { since, .. } => Some(vet::due(*since)),
+    }
+}
+
+/// Everything due of many animals, most urgent first. The order depends on facts alone, never on how they arrived.
+pub fn list<'a>(open: &'a [Open], rules: &Rules, today: NaiveDate) -> Vec<DueItem<'a>> {
+    let mut items: Vec<DueItem<'a>> = open
+        .iter()
+        .flat_map(|open| open.items.iter().map(move |item| (open, item)))
+        .filter_map(|(open, item)| due(open, item, rules, today).map(|due| DueItem { open, item, due }))
+        .collect();
+    items.sort_by_cached_key(|item| {
+        let place = item.item.place();
+        (std::cmp::Reverse(item.due.urgency), item.rank(), item.due.day, item.open.animal, item.due.what, place)
+    });
+    items
+}

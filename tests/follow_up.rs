@@ -1,0 +1,241 @@
+//! When an open item is due: each day of the tables of trade.md sections 5 and 6, on the edge and one past it.
+
+use crate::support::tablet::day;
+use chrono::{Days, NaiveDate};
+use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
+use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
+use crushbook::domain::follow_up::rules::Rules;
+use crushbook::domain::follow_up::{Due, Urgency, What, due, list};
+use crushbook::domain::herd::{Labels, Leaving, Status};
+use crushbook::domain::history::open::{Knowing, Open, OpenItem};
+use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
+use crushbook::domain::treatment::{BlockKind, Milking, OffBy, Put, Sign};
+
+const ID: RecordId = RecordId { series: 1, seq: 1 };
+
+fn open(items: Vec<OpenItem>) -> Open {
+    Open {
+        animal: AnimalId(ID),
+        farm: FarmId(ID),
+        labels: Labels::default(),
+        status: Some(Status::InMilk),
+        left: None,
+        items,
+    }
+}
+
+fn on(what: Put) -> OpenItem {
+    OpenItem::On {
+        put: PutId(ID),
+        what,
+        since: day(1),
+        off_by: None,
+        remover: String::new(),
+        seen_on: None,
+        knowing: Knowing::NotHeard,
+        told: None,
+    }
+}
+
+fn wrap() -> OpenItem {
+    on(Put::Wrap { over: Place::Skin(Foot::LeftHind, Skin::Heel), colour: None })
+}
+
+fn block(kind: BlockKind) -> OpenItem {
+    on(Put::Block { foot: Foot::LeftHind, side: Side::Inner, kind })
+}
+
+fn after(days: u64) -> NaiveDate {
+    day(1) + Days::new(days)
+}
+
+fn at(item: &OpenItem, days: u64) -> Due {
+    due(&open(vec![]), item, &Rules::default(), after(days)).expect("something is due")
+}
+
+#[test]
+fn a_wrap_is_due_at_3_late_after_5_urgent_after_7() {
+    // trade.md section 5: off within 3 days, late after 5, urgent after 7.
+    for (days, urgency) in [
+        (2, Urgency::Coming),
+        (3, Urgency::Due),
+        (5, Urgency::Due),
+        (6, Urgency::Late),
+        (7, Urgency::Late),
+        (8, Urgency::Urgent),
+    ] {
+        assert_eq!(at(&wrap(), days), Due { what: What::WrapOff, day: after(3), urgency }, "{days} days on");
+    }
+}
+
+#[test]
+fn a_promised_day_moves_lateness_with_it() {
+    let mut item = wrap();
+    if let OpenItem::On { off_by, .. } = &mut item {
+        *off_by = Some(OffBy { day: after(2), milking: Milking::Evening });
+    }
+    for (days, urgency) in
+        [(1, Urgency::Coming), (2, Urgency::Due), (4, Urgency::Due), (5, Urgency::Late), (7, Urgency::Urgent)]
+    {
+        assert_eq!(at(&item, days).urgency, urgency, "{days} days on");
+    }
+}
+
+#[test]
+fn blocks_by_kind() {
+    // trade.md section 5. Look 14 (common practice), recheck 28 (AHDB), off by 42, urgent after 56; foam look 14, off by
+    // 21 (German trial); shoe recheck 28, off 42 (Bell / AHDB 2021).
+    for (kind, days, what, urgency) in [
+        (BlockKind::Wood, 13, What::BlockLook, Urgency::Coming),
+        (BlockKind::Wood, 14, What::BlockLook, Urgency::Due),
+        (BlockKind::Rubber, 28, What::BlockLook, Urgency::Due),
+        (BlockKind::Rubber, 29, What::BlockLook, Urgency::Late),
+        (BlockKind::Plastic, 42, What::BlockOff, Urgency::Due),
+        (BlockKind::Plastic, 43, What::BlockOff, Urgency::Late),
+        (BlockKind::Wood, 56, What::BlockOff, Urgency::Late),
+        (BlockKind::Wood, 57, What::BlockOff, Urgency::Urgent),
+        (BlockKind::Foam, 14, What::BlockLook, Urgency::Due),
+        (BlockKind::Foam, 21, What::BlockOff, Urgency::Due),
+        (BlockKind::Shoe, 27, What::BlockLook, Urgency::Coming),
+        (BlockKind::Shoe, 28, What::BlockLook, Urgency::Due),
+        (BlockKind::Shoe, 42, What::BlockOff, Urgency::Due),
+    ] {
+        let mut item = block(kind);
+        if let OpenItem::On { seen_on, .. } = &mut item
+            && days > 35
+        {
+            *seen_on = Some(after(28));
+        }
+        let due = at(&item, days);
+        assert_eq!((due.what, due.urgency), (what, urgency), "{kind:?} {days} days on");
+    }
+}
+
+#[test]
+fn a_block_seen_on_is_looked_at_again_at_the_next_step() {
+    let mut item = block(BlockKind::Wood);
+    if let OpenItem::On { seen_on, .. } = &mut item {
+        *seen_on = Some(after(14));
+    }
+    assert_eq!(at(&item, 15), Due { what: What::BlockLook, day: after(28), urgency: Urgency::Coming });
+}
+
+#[test]
+fn a_block_nobody_looked_at_is_late_before_it_must_be_off() {
+    let due = at(&block(BlockKind::Wood), 42);
+    assert_eq!((due.what, due.urgency), (What::BlockOff, Urgency::Late));
+}
+
+#[test]
+fn told_bare_is_never_loud_and_told_off_still_is() {
+    for (knowing, what, urgency) in [
+        (Knowing::Asked, What::WrapOff, Urgency::Urgent),
+        (Knowing::StillOn, What::WrapOff, Urgency::Urgent),
+        (Knowing::ToldOff, What::RingLook, Urgency::Urgent),
+        (Knowing::ToldBare, What::RingLook, Urgency::Due),
+    ] {
+        let mut item = wrap();
+        if let OpenItem::On { knowing: known, .. } = &mut item {
+            *known = knowing;
+        }
+        let due = at(&item, 30);
+        assert_eq!((due.what, due.urgency), (what, urgency), "{knowing:?}");
+    }
+}
+
+#[test]
+fn rechecks_by_finding() {
+    // trade.md section 6.
+    let grade = Degree::Grade;
+    for (what, degree, infected, deep, days) in [
+        (Finding::SU, Degree::NotGiven, false, false, Some(28)),
+        (Finding::SU, grade(Grade::Severe), true, false, Some(7)),
+        (Finding::BU, Degree::NotGiven, false, true, Some(7)),
+        (Finding::TU, Degree::NotGiven, false, false, Some(10)),
+        (Finding::WLA, grade(Grade::Light), false, false, Some(14)),
+        (Finding::WLF, grade(Grade::Light), false, false, None),
+        (Finding::WLF, grade(Grade::Moderate), false, false, Some(28)),
+        (Finding::HFA, grade(Grade::Severe), false, true, Some(7)),
+        (Finding::HFA, grade(Grade::Light), false, false, None),
+        (Finding::SW, Degree::NotGiven, false, false, Some(7)),
+        (Finding::WLF, grade(Grade::Light), true, false, Some(7)),
+        (Finding::TS, Degree::NotGiven, false, false, Some(28)),
+        (Finding::DD, Degree::Stage(Stage::M1), false, false, Some(7)),
+        (Finding::DD, Degree::Stage(Stage::M2), false, false, Some(7)),
+        (Finding::DD, Degree::Stage(Stage::M3), false, false, None),
+        (Finding::DD, Degree::Stage(Stage::M4), false, false, None),
+        (Finding::DD, Degree::Stage(Stage::M41), false, false, Some(7)),
+        (Finding::IP, Degree::NotGiven, false, false, Some(3)),
+        (Finding::HHE, grade(Grade::Severe), false, false, None),
+    ] {
+        let place = Place::Foot(Foot::LeftHind);
+        let item = OpenItem::Recheck { case: CaseId(ID), place, what, degree, infected, deep, last: day(1) };
+        let day = due(&open(vec![]), &item, &Rules::default(), day(1)).map(|due| due.day);
+        assert_eq!(day, days.map(after), "{what:?} {degree:?}");
+    }
+}
+
+#[test]
+fn toe_necrosis_and_advice_are_the_vets_at_once() {
+    let place = Place::Claw(Foot::LeftHind, Side::Outer);
+    let necrosis = OpenItem::Recheck {
+        case: CaseId(ID),
+        place,
+        what: Finding::TN,
+        degree: Degree::NotGiven,
+        infected: false,
+        deep: false,
+        last: day(1),
+    };
+    let advised = OpenItem::Vet { of: ID, place, sign: Sign::Tract, since: day(1), words: String::new() };
+    for item in [necrosis, advised] {
+        assert_eq!(at(&item, 0), Due { what: What::Vet, day: day(1), urgency: Urgency::Urgent });
+    }
+}
+
+#[test]
+fn a_later_day_never_makes_an_item_less_urgent() {
+    let items = [wrap(), block(BlockKind::Wood), block(BlockKind::Foam), block(BlockKind::Shoe)];
+    for item in &items {
+        for status in [Status::InMilk, Status::Dry] {
+            let open = Open { status: Some(status), ..open(vec![]) };
+            let urgency = |days| due(&open, item, &Rules::default(), after(days)).expect("always due").urgency;
+            for days in 0..120 {
+                assert!(urgency(days) <= urgency(days + 1), "{item:?} at {days} days");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_list_puts_urgent_first_then_the_kinds_of_knowing_and_leaves_out_the_dead() {
+    let with = |knowing, since| {
+        let mut item = wrap();
+        if let OpenItem::On { knowing: known, since: day, .. } = &mut item {
+            (*known, *day) = (knowing, since);
+        }
+        item
+    };
+    let items = vec![
+        with(Knowing::ToldBare, day(1)),
+        with(Knowing::ToldOff, day(1)),
+        with(Knowing::NotHeard, day(19)),
+        with(Knowing::NotHeard, day(1)),
+        with(Knowing::StillOn, day(2)),
+    ];
+    let alive = open(items.clone());
+    let dead = Open { left: Some((Leaving::Died, day(3))), ..open(items) };
+    let all = [alive, dead];
+    let order: Vec<(Option<Knowing>, Urgency)> =
+        list(&all, &Rules::default(), day(20)).iter().map(|item| (item.knowing(), item.due.urgency)).collect();
+    assert_eq!(
+        order,
+        [
+            (Some(Knowing::StillOn), Urgency::Urgent),
+            (Some(Knowing::NotHeard), Urgency::Urgent),
+            (Some(Knowing::ToldOff), Urgency::Urgent),
+            (Some(Knowing::ToldBare), Urgency::Due),
+            (Some(Knowing::NotHeard), Urgency::Coming),
+        ]
+    );
+}

@@ -1,0 +1,6 @@
+//! What records add up to: single stories, and that neither order of arrival nor splitting can matter.
+
+mod about_records;
+mod any_order;
+mod cases;
+mod left_on;

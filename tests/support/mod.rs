@@ -1,0 +1,3 @@
+//! What several topics need: a small world to write records in. Sealed: no clock, no randomness, no real home.
+
+pub mod tablet;
