@@ -80,15 +80,12 @@ impl Filter {
 
     /// The time after which [`Filter::tick`] has something to do, if no key comes before.
     pub fn wakes_at(&self) -> Option<Duration> {
-        self.burst
-            .wakes_at()
-            .into_iter()
-            .chain(self.bounce.wakes_at())
-            .min()
+        self.burst.wakes_at().or_else(|| self.bounce.wakes_at())
     }
 
+    /// Lets a kept key go, but not past a run in hand: its keys are older than `now` and
+    /// may still show that the kept one is held down.
     fn settle(&mut self, now: Duration) -> Vec<Input> {
-        // A key of the run in hand is older than `now` and may still show that one is held.
         match self.burst.wakes_at() {
             Some(_) => Vec::new(),
             None => self.bounce.tick(now).into_iter().map(pressed).collect(),

@@ -92,7 +92,17 @@ pub enum Resolution {
     Cancelled,
 }
 
-type Bindings = BTreeMap<Sequence, Intent>;
+/// What a sequence is bound to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Bound {
+    intent: Intent,
+    /// The line that says so, as in [`Line::number`].
+    number: usize,
+    /// Its place among the ways written for its intent: help names the first.
+    place: usize,
+}
+
+type Bindings = BTreeMap<Sequence, Bound>;
 
 /// For every context, which keys mean what.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -143,7 +153,7 @@ impl Keymap {
             }
         }
         match self.bindings[&context].get(&typed) {
-            Some(intent) => Resolution::Found(*intent),
+            Some(bound) => Resolution::Found(bound.intent),
             None => Resolution::Pending,
         }
     }
@@ -152,18 +162,19 @@ impl Keymap {
     pub fn bindings(&self, context: Context) -> impl Iterator<Item = (&[Key], Intent)> {
         self.bindings[&context]
             .iter()
-            .map(|(keys, intent)| (keys.as_slice(), *intent))
+            .map(|(keys, bound)| (keys.as_slice(), bound.intent))
     }
 
-    /// Every sequence that means this intent here, the shortest first, written out.
+    /// Every sequence that means this intent here, written out, in the order of the file;
+    /// those of the context itself before those of `[everywhere]`.
     pub fn keys_for(&self, context: Context, intent: Intent) -> Vec<String> {
-        let mut found: Vec<&[Key]> = self
-            .bindings(context)
-            .filter(|(_, bound)| *bound == intent)
-            .map(|(keys, _)| keys)
+        let mut found: Vec<(usize, &Sequence)> = self.bindings[&context]
+            .iter()
+            .filter(|(_, bound)| bound.intent == intent)
+            .map(|(keys, bound)| (bound.place, keys))
             .collect();
-        found.sort_by_key(|keys| (keys.len(), rank(keys)));
-        found.into_iter().map(written).collect()
+        found.sort();
+        found.into_iter().map(|(_, keys)| written(keys)).collect()
     }
 
     fn leads_on(&self, context: Context, typed: &[Key], next: Key) -> bool {
@@ -181,7 +192,7 @@ impl Keymap {
             for context in row.meant {
                 if !self.bindings[context]
                     .values()
-                    .any(|bound| *bound == row.intent)
+                    .any(|bound| bound.intent == row.intent)
                 {
                     let number = line_of(lines, row.intent);
                     let fault = Fault::Unreachable {
@@ -204,15 +215,6 @@ pub fn written(keys: &[Key]) -> String {
         .join(" ")
 }
 
-/// Enter, Backspace and letters before the keys that are only beside them.
-fn rank(keys: &[Key]) -> u8 {
-    match keys.last() {
-        Some(Key::Char(c)) if c.is_alphanumeric() => 0,
-        Some(Key::Char(_) | Key::Enter | Key::Backspace) => 1,
-        _ => 2,
-    }
-}
-
 fn line_of(lines: &[Line], intent: Intent) -> usize {
     lines
         .iter()
@@ -222,25 +224,28 @@ fn line_of(lines: &[Line], intent: Intent) -> usize {
         .unwrap_or(0)
 }
 
-/// A sequence with what it means and the line that says so.
-type Placed = BTreeMap<Sequence, (Intent, usize)>;
-
 /// The lines of one section by their keys.
-fn section(lines: &[Line], section: Section, faults: &mut BTreeSet<(usize, Fault)>) -> Placed {
-    let mut placed = Placed::new();
+fn section(lines: &[Line], section: Section, faults: &mut BTreeSet<(usize, Fault)>) -> Bindings {
+    let mut placed = Bindings::new();
     for line in lines.iter().filter(|line| line.section == section) {
-        for keys in &line.keys {
-            let Some((other, number)) = placed.insert(keys.clone(), (line.intent, line.number))
-            else {
-                continue;
+        let Line { intent, number, .. } = *line;
+        for (place, keys) in line.keys.iter().enumerate() {
+            let bound = Bound {
+                intent,
+                number,
+                place,
             };
-            if other != line.intent {
-                let fault = Fault::KeyTwice {
-                    keys: keys.clone(),
-                    one: other,
-                    other: line.intent,
-                };
-                faults.insert((number.max(line.number), fault));
+            match placed.insert(keys.clone(), bound) {
+                Some(other) if other.intent != intent => {
+                    let (keys, one) = (keys.clone(), other.intent);
+                    let fault = Fault::KeyTwice {
+                        keys,
+                        one,
+                        other: intent,
+                    };
+                    faults.insert((other.number.max(number), fault));
+                }
+                _ => {}
             }
         }
     }
@@ -252,20 +257,22 @@ fn section(lines: &[Line], section: Section, faults: &mut BTreeSet<(usize, Fault
 /// Where letters go into a field, nothing of `[everywhere]` may begin with one.
 fn merge(
     context: Context,
-    own: Placed,
-    everywhere: &Placed,
+    own: Bindings,
+    everywhere: &Bindings,
     faults: &mut BTreeSet<(usize, Fault)>,
 ) -> Bindings {
     let is_text = |keys: &[Key]| keys.first().is_some_and(|key| key.text().is_some());
     let mut all = own;
-    for (keys, (intent, number)) in everywhere {
-        let meant = table::row_in(context, *intent).is_some();
+    for (keys, bound) in everywhere {
+        let meant = table::row_in(context, bound.intent).is_some();
         if meant && !(context == Context::Text && is_text(keys)) {
-            all.entry(keys.clone()).or_insert((*intent, *number));
+            // The ways of the context itself are named first.
+            let place = LONGEST_LINE + bound.place;
+            all.entry(keys.clone()).or_insert(Bound { place, ..*bound });
         }
     }
     let mut last: Option<(&Sequence, usize)> = None;
-    for (long, (_, number)) in &all {
+    for (long, bound) in &all {
         match last {
             // A sequence and all that begin with it stand together in the order of a map.
             Some((short, first)) if long.starts_with(short) => {
@@ -273,12 +280,13 @@ fn merge(
                     short: short.clone(),
                     long: long.clone(),
                 };
-                faults.insert((first.max(*number), fault));
+                faults.insert((first.max(bound.number), fault));
             }
-            _ => last = Some((long, *number)),
+            _ => last = Some((long, bound.number)),
         }
     }
-    all.into_iter()
-        .map(|(keys, (intent, _))| (keys, intent))
-        .collect()
+    all
 }
+
+/// Beyond the number of ways anybody writes for one intent.
+const LONGEST_LINE: usize = 1000;

@@ -112,6 +112,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::ClawLeft, "claw-left", "left claw", "the claw on the left of the picture", Moves, &[Foot]),
     row(Intent::ClawRight, "claw-right", "right claw", "the claw on the right of the picture", Moves, &[Foot]),
     row(Intent::WholeFoot, "whole-foot", "whole foot", "findings of the whole foot or claw, and by name", Records, &[Foot]),
+    // Terms of the ICAR Claw Health Atlas; each of these four has one zone of the numbered map only.
     row(Intent::FindSu, "find-su", "SU", "sole ulcer, in zone 4", Shortcut, &[Foot]),
     row(Intent::FindBu, "find-bu", "BU", "bulb ulcer, in zone 6", Shortcut, &[Foot]),
     row(Intent::FindHhe, "find-hhe", "HHE", "heel horn erosion, in zone 6", Shortcut, &[Foot]),

@@ -17,6 +17,7 @@ use ratatui::crossterm::style::Print;
 use ratatui::crossterm::terminal::{
     EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
 };
+use ratatui::layout::Rect;
 
 use crate::terminal::event::TerminalError;
 
@@ -96,7 +97,7 @@ pub fn restore() {
     let _ = out.flush();
 }
 
-/// Sets the terminal up, again after a stop or a caught panic. Draw everything afresh then.
+/// Sets the terminal up, again after a stop or a caught panic. Call [`afresh`] then.
 ///
 /// # Errors
 /// [`TerminalError::SetUp`], with everything put back as it was.
@@ -135,8 +136,21 @@ pub fn set_taps(on: bool) -> Result<(), TerminalError> {
     execute!(stdout(), Print(switch)).map_err(TerminalError::SetUp)
 }
 
+/// Forgets what the screen shows, so that the next drawing paints every cell.
+///
+/// Not `Terminal::clear`: that asks the terminal where its cursor is, and the answer would
+/// be read by the input thread; the question then fails after two seconds.
+///
+/// # Errors
+/// [`TerminalError::SetUp`] when the terminal does not tell its size.
+pub fn afresh(screen: &mut Screen) -> Result<(), TerminalError> {
+    let size = screen.size().map_err(TerminalError::SetUp)?;
+    let whole = Rect::new(0, 0, size.width, size.height);
+    screen.resize(whole).map_err(TerminalError::SetUp)
+}
+
 /// Gives the terminal back, stops the program until it is brought to the front again, and
-/// sets the terminal up. Clear and draw everything afresh afterwards.
+/// sets the terminal up. Call [`afresh`] and draw afterwards.
 ///
 /// Where the system cannot stop a program this does nothing.
 ///
