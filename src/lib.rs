@@ -1,3 +1,5 @@
 //! crushbook, room by room, in reading order.
 
 pub mod domain;
+pub mod keys;
+pub mod terminal;

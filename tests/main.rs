@@ -3,5 +3,6 @@
 
 mod follow_up;
 mod history;
+mod keys;
 mod support;
 mod trade;

@@ -1,0 +1,215 @@
+//! Keymap files of one's own: single lines replaced, and every mistake told with its line.
+
+use std::fs;
+use std::path::Path;
+
+use crushbook::keys::context::Context;
+use crushbook::keys::fuzz_keymap;
+use crushbook::keys::intent::Intent;
+use crushbook::keys::key::Key;
+use crushbook::keys::keymap::{BuiltIn, Keymap, Resolution};
+use crushbook::keys::load::load;
+use proptest::prelude::*;
+
+fn told(text: &str) -> Vec<String> {
+    load("my.toml", text.as_bytes())
+        .1
+        .iter()
+        .map(ToString::to_string)
+        .collect()
+}
+
+fn means(map: &Keymap, context: Context, c: char) -> Resolution {
+    map.resolve(context, &[], Key::Char(c))
+}
+
+#[test]
+fn single_lines_are_replaced_over_a_base() {
+    let text = "base = \"two-hands\"\n[everywhere]\nundo = \"r\"\nredo = \"u\"\n[foot]\ntrim = [\"Space\", \"T\"]\n";
+    let (map, problems) = load("my.toml", text.as_bytes());
+    assert_eq!(problems, []);
+    assert_eq!(
+        means(&map, Context::Foot, 'r'),
+        Resolution::Found(Intent::Undo)
+    );
+    assert_eq!(
+        means(&map, Context::Foot, 'u'),
+        Resolution::Found(Intent::Redo)
+    );
+    assert_eq!(
+        means(&map, Context::Foot, '/'),
+        Resolution::Unbound,
+        "a line replaces all its keys"
+    );
+    assert_eq!(
+        means(&map, Context::Foot, ' '),
+        Resolution::Found(Intent::Trim)
+    );
+    assert_eq!(
+        means(&map, Context::Foot, 't'),
+        Resolution::Found(Intent::Trim)
+    );
+    assert_eq!(
+        means(&map, Context::Foot, '4'),
+        Resolution::Found(Intent::Zone(4))
+    );
+}
+
+#[test]
+fn each_mistake_is_told_with_its_place_and_a_way_out() {
+    let base = "base = \"two-hands\"\n";
+    let table = [
+        (
+            "base = \"left\"\n",
+            "my.toml:1: there is no built-in keymap \"left\"; write base = \"two-hands\" or base = \"keypad\"",
+        ),
+        (
+            "[foto]\n",
+            "my.toml:2: there is no state called \"foto\"; did you mean foot?",
+        ),
+        (
+            "[everywhere]\nundoo = \"x\"\n",
+            "my.toml:3: nothing here is called \"undoo\"; did you mean undo?",
+        ),
+        (
+            "[everywhere]\nundo = \"Entr\"\n",
+            "my.toml:3: no key is called \"Entr\"; did you mean Enter?",
+        ),
+        (
+            "[everywhere]\nundo = 3\n",
+            "my.toml:3: the keys of undo must be a text or a list of texts; write undo = \"u\" or a list of such texts",
+        ),
+        (
+            "[everywhere]\nundo = \"a b c d e\"\n",
+            "my.toml:3: \"a b c d e\" is not one to 4 keys; put a space between the keys of a sequence",
+        ),
+        (
+            "foot = 3\n",
+            "my.toml:2: \"foot\" must be a table; write [foot] on a line of its own",
+        ),
+        (
+            "[today]\nzone-4 = \"z\"\n",
+            "my.toml:3: zone-4 means nothing in [today]; it belongs in foot",
+        ),
+        (
+            "[text]\nback = \"b\"\n",
+            "my.toml:3: \"b\" could no longer be written in a note; use a key that writes nothing, such as Enter or F2",
+        ),
+        (
+            "[foot]\ntrim = \"v\"\n",
+            "my.toml:3: \"v\" would mean both vet and trim; give vet or trim another key",
+        ),
+        (
+            "[foot]\ntrim = \"f\"\n",
+            "my.toml:3: \"f\" is also the beginning of \"f b\"; use another key for one of them",
+        ),
+        (
+            "[foot]\ntrim = []\n",
+            "my.toml:3: no key reaches trim in [foot]; give trim a key in [foot]",
+        ),
+    ];
+    for (text, expected) in table {
+        let text = if text.starts_with("base") {
+            text.to_string()
+        } else {
+            format!("{base}{text}")
+        };
+        let told = told(&text);
+        assert!(
+            told.iter().any(|line| line == expected),
+            "{text}\n{told:#?}\nexpected {expected}"
+        );
+    }
+}
+
+#[test]
+fn losing_undo_help_leave_or_back_is_told() {
+    for name in ["undo", "help", "leave", "back", "go-on"] {
+        let text = format!("base = \"keypad\"\n[everywhere]\n{name} = []\n");
+        let told = told(&text);
+        let wanted = format!("no key reaches {name} in [foot]");
+        assert!(told.iter().any(|line| line.contains(&wanted)), "{told:#?}");
+    }
+}
+
+#[test]
+fn all_mistakes_are_told_at_once_and_nothing_is_half_rebound() {
+    let text = "base = \"keypad\"\n[everywhere]\nundo = \"Bakspace\"\nredoo = \"r\"\n[fot]\n[foot]\ntrim = 1\n";
+    let (map, problems) = load("my.toml", text.as_bytes());
+    let lines: Vec<usize> = problems.iter().map(|problem| problem.line).collect();
+    assert_eq!(lines, [3, 4, 5, 7], "{problems:#?}");
+    assert_eq!(map, BuiltIn::Keypad.keymap());
+}
+
+#[test]
+fn broken_syntax_still_names_its_lines() {
+    let told = told("base = \"two-hands\"\n[everywhere]\nundo = u\nundo = \"x\"\nredo =\n");
+    for line in [3, 4, 5] {
+        let place = format!("my.toml:{line}: ");
+        assert!(
+            told.iter().any(|problem| problem.starts_with(&place)),
+            "{line}: {told:#?}"
+        );
+    }
+}
+
+#[test]
+fn a_file_without_base_must_be_complete() {
+    let told = told("[everywhere]\nundo = \"u\"\n");
+    assert!(
+        told.iter()
+            .any(|line| line.contains("no key reaches zone-4 in [foot]"))
+    );
+    assert!(
+        told.iter()
+            .any(|line| line.contains("no key reaches leave in [text]"))
+    );
+}
+
+#[test]
+fn a_file_that_is_no_text_is_told_with_its_line() {
+    let (map, problems) = load("my.toml", b"base = \"keypad\"\n\xff\xfe\n");
+    assert_eq!(problems.len(), 1);
+    assert_eq!(problems[0].line, 2);
+    assert_eq!(map, BuiltIn::TwoHands.keymap());
+}
+
+#[test]
+fn foreign_text_reaches_the_screen_only_made_harmless() {
+    let told = told("[everywhere]\n\"\\u001b[2J\\u202eundo\" = \"x\"\n");
+    assert!(!told.is_empty());
+    for line in told {
+        assert!(!line.contains(['\u{1b}', '\u{202e}']), "{line:?}");
+    }
+}
+
+#[test]
+fn kept_seeds_never_panic() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/keys/seeds");
+    let mut seen = 0;
+    for entry in fs::read_dir(folder).expect("the seeds") {
+        fuzz_keymap(&fs::read(entry.expect("a seed").path()).expect("a readable seed"));
+        seen += 1;
+    }
+    assert!(seen >= 6, "the seeds are there");
+    for map in BuiltIn::ALL {
+        fuzz_keymap(map.text().as_bytes());
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn any_bytes_are_a_keymap_or_problems(data in prop::collection::vec(any::<u8>(), 0..200)) {
+        fuzz_keymap(&data);
+    }
+
+    #[test]
+    fn a_built_in_map_with_one_byte_changed_never_panics(at in 0usize..3000, byte in any::<u8>()) {
+        let mut data = BuiltIn::TwoHands.text().as_bytes().to_vec();
+        let place = at % data.len();
+        data[place] = byte;
+        fuzz_keymap(&data);
+    }
+}
