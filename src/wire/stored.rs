@@ -202,6 +202,7 @@ pub fn within<T>(field: &str, result: Result<T, WireError>) -> Result<T, WireErr
 /// Keeps a struct field by field: `Gait as GaitKept { scale: GaitScale, score: u8 }`.
 macro_rules! record {
     ($domain:ident as $kept:ident { $($field:ident: $type:ty),+ $(,)? }) => {
+        #[doc = concat!("The kept shape of `", stringify!($domain), "`.")]
         #[derive(serde::Serialize, serde::Deserialize)]
         #[serde(deny_unknown_fields)]
         pub struct $kept { $($field: <$type as Stored>::Kept,)+ }
@@ -221,6 +222,7 @@ pub(super) use record;
 /// Keeps a sum whose variants hold one value each: `Verdict as VerdictKept { outcome: Outcome(Outcome), ... }`.
 macro_rules! choice {
     ($domain:ident as $kept:ident { $($field:ident: $variant:ident($type:ty)),+ $(,)? }) => {
+        #[doc = concat!("The kept shape of `", stringify!($domain), "`: exactly one part is told.")]
         #[derive(Default, serde::Serialize, serde::Deserialize)]
         #[serde(deny_unknown_fields)]
         pub struct $kept { $($field: Option<<$type as Stored>::Kept>,)+ }
@@ -251,10 +253,12 @@ macro_rules! sum {
         $($part:ident: $variant:ident as $inner:ident { $($field:ident: $type:ty),+ $(,)? }),+ $(,)?
     }) => {
         $(
+            #[doc = concat!("The kept shape of `", stringify!($domain), "::", stringify!($variant), "`.")]
             #[derive(serde::Serialize, serde::Deserialize)]
             #[serde(deny_unknown_fields)]
             pub struct $inner { $($field: <$type as Stored>::Kept,)+ }
         )+
+        #[doc = concat!("The kept shape of `", stringify!($domain), "`: exactly one part is told.")]
         #[derive(Default, serde::Serialize, serde::Deserialize)]
         #[serde(deny_unknown_fields)]
         pub struct $kept { $($part: Option<$inner>,)+ }
