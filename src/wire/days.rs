@@ -1,4 +1,4 @@
-//! Days and moments as numbers. Only the years 1 to 9999 can be kept: that is what a date in text can say without a sign.
+//! Days and moments as numbers. Only the years 1 to 9999 can be kept: that is what a date in text can say without sign.
 
 use super::error::WireError;
 use crate::domain::record::Moment;

@@ -1,4 +1,4 @@
-//! The envelope: what stands round every record, so that it can be routed, ordered and checked without reading its payload.
+//! The envelope: what stands round every record, so that it can be routed, ordered and checked with its payload unread.
 //!
 //! All numbers are little endian. The limit is [`LIMIT`] bytes for the whole.
 //!

@@ -154,9 +154,9 @@ pub enum WireError {
     #[error("{0} is no run of bytes: it must be pairs of hexadecimal digits")]
     BadHex(String),
     /// A JSON line that cannot be read.
-    #[error("column {column}: {why}: correct the line")]
+    #[error("{}{why}: correct the line", column_of(*column))]
     BadJson {
-        /// Column, from 1; 0 where it is not known.
+        /// Column in bytes, from 1; 0 where it is not known.
         column: usize,
         /// Why.
         why: String,
@@ -185,7 +185,11 @@ impl WireError {
     }
 }
 
-/// Outside text, fit for an error message: nothing that moves a cursor or turns the reading order, at most 80 characters.
+fn column_of(column: usize) -> String {
+    if column == 0 { String::new() } else { format!("column {column}: ") }
+}
+
+/// Outside text, fit for an error message: nothing that moves a cursor or turns the reading order; 80 characters at most.
 pub fn plain(text: &str) -> String {
     const LIMIT: usize = 80;
     let mut out = String::new();

@@ -43,5 +43,7 @@ impl Format for Json {
 
 /// The error of a JSON reader, with its column and without raw outside text.
 pub fn bad_json(why: &serde_json::Error) -> WireError {
-    WireError::BadJson { column: why.column(), why: plain(&why.to_string()) }
+    let text = why.to_string();
+    let text = text.rsplit_once(" at line ").map_or(text.as_str(), |(front, _)| front);
+    WireError::BadJson { column: why.column(), why: plain(text) }
 }

@@ -40,10 +40,27 @@ struct Unread {
     bytes: String,
 }
 
-/// One line, without the line break. Refuses what an envelope would refuse in a day, moment, text or correction.
+/// One line, without the line break, safe to show on a terminal. Refuses what an envelope would refuse in a day, moment,
+/// text or correction.
 pub fn to_json(record: &Record) -> Result<String, WireError> {
     let line = line(record).map_err(|why| why.in_record(record.id))?;
-    serde_json::to_string(&line).map_err(|why| bad_json(&why))
+    serde_json::to_string(&line).map(|text| printable(&text)).map_err(|why| bad_json(&why))
+}
+
+/// The same JSON with every letter escaped that could move a cursor or turn the reading order: JSON itself escapes only
+/// those below a blank. Outside ASCII all letters of a line stand in texts, so escaping them changes no value.
+fn printable(json: &str) -> String {
+    let mut out = String::with_capacity(json.len());
+    for letter in json.chars() {
+        if letter == '\u{7f}' || (!letter.is_ascii() && letter.escape_debug().len() > 1) {
+            let units =
+                letter.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("\\u{unit:04x}")).collect::<String>();
+            out.push_str(&units);
+        } else {
+            out.push(letter);
+        }
+    }
+    out
 }
 
 fn line(record: &Record) -> Result<Line, WireError> {
