@@ -1,7 +1,8 @@
 //! The one file that names the codec. Swapping it for another means rewriting two functions and the golden bytes.
 //!
 //! Three traps it closes, each seen to happen: without a limit a corrupt length panics; bytes left over after a value
-//! are ignored unless counted; the limit is checked only when reading, so what is written is read back before it is kept.
+//! are ignored unless counted; the limit is checked only when reading, so what is written is read back before it is
+//! kept.
 
 use super::error::{WireError, plain};
 use serde::Serialize;

@@ -189,7 +189,8 @@ fn column_of(column: usize) -> String {
     if column == 0 { String::new() } else { format!("column {column}: ") }
 }
 
-/// Outside text, fit for an error message: nothing that moves a cursor or turns the reading order; 80 characters at most.
+/// Outside text, fit for an error message: nothing that moves a cursor or turns the reading order; 80 characters at
+/// most.
 pub fn plain(text: &str) -> String {
     const LIMIT: usize = 80;
     let mut out = String::new();

@@ -1,5 +1,5 @@
-//! Bodies of fuzz targets, kept here so that ordinary tests run them over kept seeds. Each panics where a promise of this
-//! room does not hold for the bytes given.
+//! Bodies of fuzz targets, kept here so that ordinary tests run them over kept seeds. Each panics where a promise of
+//! this room does not hold for the bytes given.
 
 use super::envelope::{Raw, encode};
 use super::jsonl::{from_json, to_json};

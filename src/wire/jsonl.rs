@@ -40,8 +40,8 @@ struct Unread {
     bytes: String,
 }
 
-/// One line, without the line break, safe to show on a terminal. Refuses what an envelope would refuse in a day, moment,
-/// text or correction.
+/// One line, without the line break, safe to show on a terminal. Refuses what an envelope would refuse in a day,
+/// moment, text or correction.
 pub fn to_json(record: &Record) -> Result<String, WireError> {
     let line = line(record).map_err(|why| why.in_record(record.id))?;
     serde_json::to_string(&line).map(|text| printable(&text)).map_err(|why| bad_json(&why))

@@ -1,4 +1,5 @@
-//! What bytes and text look like outside memory: the envelope of a record, its payload, pages, derived rows, JSON lines.
+//! What bytes and text look like outside memory: the envelope of a record, its payload, pages, derived rows, JSON
+//! lines.
 //!
 //! Knows the domain and nothing else of the house; keeps nothing and reads no file. Everything that reads is total: any
 //! bytes give a value or an error, never a panic.

@@ -1,4 +1,5 @@
-//! An event inside a correction: kind, revision and bytes, so that the correction need not know its shape; words in JSON.
+//! An event inside a correction: kind, revision and bytes, so that the correction need not know its shape; words in
+//! JSON.
 
 use super::error::WireError;
 use super::format::{Binary, Json};

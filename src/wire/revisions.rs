@@ -1,8 +1,9 @@
-//! Every kind of record with its number, revision, word and fields: the one table between the domain's events and bytes.
+//! Every kind of record with its number, revision, word and fields: the one table between the domain's events and
+//! bytes.
 //!
-//! Numbers and words are given by hand and never given again. A row that a release has written is frozen: a new field is a
-//! new revision, which keeps the old row's struct and reads it upwards. The compiler refuses an event without a row, the
-//! golden bytes refuse a row that changed.
+//! Numbers and words are given by hand and never given again. A row that a release has written is frozen: a new field
+//! is a new revision, which keeps the old row's struct and reads it upwards. The compiler refuses an event without a
+//! row, the golden bytes refuse a row that changed.
 
 use super::error::{WireError, plain};
 use super::format::Format;

@@ -1,7 +1,8 @@
-//! Derived rows: what a list shows without reading a record. Facts only; they can always be made again from the records.
+//! Derived rows: what a list shows without reading a record. Facts only; they can always be made again from the
+//! records.
 //!
-//! Each row is the layout number of its table, the payload, and a CRC-32 of both, since the file below checks nothing when
-//! it is read. A changed row struct gets a new layout number, and the book makes its rows again.
+//! Each row is the layout number of its table, the payload, and a CRC-32 of both, since the file below checks nothing
+//! when it is read. A changed row struct gets a new layout number, and the book makes its rows again.
 
 use super::codec;
 use super::error::WireError;

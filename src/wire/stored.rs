@@ -247,7 +247,8 @@ macro_rules! choice {
 }
 pub(super) use choice;
 
-/// Keeps a sum whose variants hold named fields: `Put as PutKept { block: Block as BlockKept { foot: Foot, ... }, ... }`.
+/// Keeps a sum whose variants hold named fields: `Put as PutKept { block: Block as BlockKept { foot: Foot, ... }, ...
+/// }`.
 macro_rules! sum {
     ($domain:ident as $kept:ident {
         $($part:ident: $variant:ident as $inner:ident { $($field:ident: $type:ty),+ $(,)? }),+ $(,)?

@@ -24,8 +24,8 @@ use proptest::sample::select;
 use proptest::strategy::Union;
 use proptest::test_runner::RngSeed;
 
-/// How properties are run: the same cases every time, nothing written down. `PROPTEST_RNG_SEED` and `PROPTEST_CASES` ask
-/// for others.
+/// How properties are run: the same cases every time, nothing written down. `PROPTEST_RNG_SEED` and `PROPTEST_CASES`
+/// ask for others.
 pub fn config() -> ProptestConfig {
     let given = ProptestConfig::default();
     let rng_seed = match given.rng_seed {

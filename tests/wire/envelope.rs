@@ -11,6 +11,7 @@ use crushbook::domain::record::Record;
 use crushbook::wire::envelope::{LIMIT, Raw, encode};
 use crushbook::wire::error::WireError;
 use crushbook::wire::revisions::{ALL_KINDS, kind_of};
+use proptest::collection::vec;
 use proptest::prelude::{Strategy, prop_assert, prop_assert_eq, proptest};
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
@@ -42,7 +43,7 @@ proptest! {
     }
 
     #[test]
-    fn an_envelope_is_found_before_other_bytes(record in Record::any(), tail in proptest::collection::vec(any::<u8>(), 0..40)) {
+    fn an_envelope_is_found_before_other_bytes(record in Record::any(), tail in vec(any::<u8>(), 0..40)) {
         let raw = encode(&record).expect("encodes");
         let bytes = [&raw.bytes, tail.as_slice()].concat();
         prop_assert_eq!(Raw::first(&bytes), Ok((raw.clone(), raw.bytes.len())));

@@ -1,6 +1,6 @@
-//! Golden bytes: every kind and revision as it was first written, kept in `golden/`. A changed byte is a changed record
-//! in somebody's book. `UPDATE_GOLDEN=1` adds files for new kinds and lines for new examples, and refuses to change a line
-//! that is there. Run it twice: the second run reads what the first wrote.
+//! Golden bytes: every kind and revision as it was first written, kept in `golden/`. A changed byte is a changed
+//! record in somebody's book. `UPDATE_GOLDEN=1` adds files for new kinds and lines for new examples, and refuses to
+//! change a line that is there. Run it twice: the second run reads what the first wrote.
 
 use super::examples::{examples, record, ulcer};
 use chrono::NaiveDate;
@@ -106,9 +106,9 @@ fn the_table_of_kinds_gives_no_number_or_word_twice() {
 }
 
 /// Written by hand from the table at the head of the envelope. The day: 14 May 2025 is day 739,385 of the proleptic
-/// Gregorian calendar with 1 January of year 1 as day 1 (Julian day 2,460,809.5 - 1,721,424.5). The seconds: 06:30 UTC of
-/// that day in POSIX time. Numbers of a payload: bincode 2 specification, chapter "Encoding": one byte below 251, and
-/// `fd` before eight bytes.
+/// Gregorian calendar with 1 January of year 1 as day 1 (Julian day 2,460,809.5 - 1,721,424.5). The seconds: 06:30 UTC
+/// of that day in POSIX time. Numbers of a payload: bincode 2 specification, chapter "Encoding": one byte below 251,
+/// and `fd` before eight bytes.
 #[test]
 fn one_envelope_is_as_written_by_hand() {
     let by_hand = concat!(

@@ -1,5 +1,5 @@
-//! What a newer crushbook wrote: an unknown kind, revision, word or zone is kept whole, routed, and written again with the
-//! same bytes.
+//! What a newer crushbook wrote: an unknown kind, revision, word or zone is kept whole, routed, and written again with
+//! the same bytes.
 
 use super::examples::{examples, id, record, ulcer};
 use crushbook::domain::event::Event;
