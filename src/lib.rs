@@ -3,3 +3,4 @@
 pub mod domain;
 pub mod keys;
 pub mod terminal;
+pub mod wire;

@@ -6,3 +6,4 @@ mod history;
 mod keys;
 mod support;
 mod trade;
+mod wire;

@@ -1,0 +1,11 @@
+//! What bytes and text look like outside memory.
+
+pub mod arbitrary;
+mod envelope;
+pub mod examples;
+mod golden;
+mod json;
+mod newer;
+mod page;
+mod rows;
+mod seeds;

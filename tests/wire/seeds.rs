@@ -1,0 +1,76 @@
+//! The bodies of the fuzz targets over kept seeds and over random bytes.
+
+use super::arbitrary::{Any, any, config};
+use crushbook::domain::record::Record;
+use crushbook::wire::envelope::encode;
+use crushbook::wire::fuzz::{fuzz_envelope, fuzz_json, fuzz_page};
+use crushbook::wire::jsonl::to_json;
+use crushbook::wire::page::page;
+use proptest::collection::vec;
+use proptest::prelude::proptest;
+use std::path::Path;
+
+fn over_seeds(target: &str, body: fn(&[u8])) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/wire/seeds").join(target);
+    let mut seeds = 0;
+    for entry in std::fs::read_dir(folder).expect("a folder of seeds") {
+        body(&std::fs::read(entry.expect("a seed").path()).expect("a seed can be read"));
+        seeds += 1;
+    }
+    assert!(seeds >= 4, "{target} has {seeds} seeds");
+}
+
+#[test]
+fn seeds_of_envelopes_hold() {
+    over_seeds("envelope", fuzz_envelope);
+}
+
+#[test]
+fn seeds_of_pages_hold() {
+    over_seeds("page", fuzz_page);
+}
+
+#[test]
+fn seeds_of_json_hold() {
+    over_seeds("json", fuzz_json);
+}
+
+/// Puts some bytes over others, and makes the checksum fit, so that the reading goes deep.
+fn spoiled(whole: &[u8], from: usize, changes: &[(u64, u8)]) -> Vec<u8> {
+    let mut bytes = whole[..whole.len() - 4].to_vec();
+    for (at, byte) in changes {
+        let at = from + *at as usize % (bytes.len() - from);
+        bytes[at] = *byte;
+    }
+    bytes.extend(crc32fast::hash(&bytes).to_le_bytes());
+    bytes
+}
+
+proptest! {
+    #![proptest_config(config())]
+
+    #[test]
+    fn random_bytes_hold(bytes in vec(any::<u8>(), 0..400)) {
+        fuzz_envelope(&bytes);
+        fuzz_page(&bytes);
+        fuzz_json(&bytes);
+    }
+
+    #[test]
+    fn spoiled_envelopes_hold(record in Record::any(), changes in vec(any::<(u64, u8)>(), 1..6)) {
+        let raw = encode(&record).expect("encodes");
+        fuzz_envelope(&spoiled(&raw.bytes, 9, &changes));
+        fuzz_envelope(&spoiled(&raw.bytes, 88, &changes));
+        fuzz_page(&spoiled(&page(&[raw.clone(), raw]), 0, &changes));
+    }
+
+    #[test]
+    fn spoiled_lines_hold(record in Record::any(), changes in vec(any::<(u64, u8)>(), 1..4)) {
+        let mut line = to_json(&record).expect("writes").into_bytes();
+        for (at, byte) in changes {
+            let at = at as usize % line.len();
+            line[at] = byte % 128;
+        }
+        fuzz_json(&line);
+    }
+}
