@@ -1,0 +1,31 @@
+//! Bodies of fuzz targets, kept here so that ordinary tests run them over kept seeds. Each panics where a promise of this
+//! room does not hold for the bytes given.
+
+use super::envelope::{Raw, encode};
+use super::jsonl::{from_json, to_json};
+use super::page::{page, read_page, scan};
+
+/// Any bytes as an envelope: what parses decodes, and encodes to the same bytes.
+pub fn fuzz_envelope(bytes: &[u8]) {
+    let Ok((raw, length)) = Raw::first(bytes) else { return };
+    assert_eq!(&raw.bytes[..], &bytes[..length], "an envelope is the bytes it was read from");
+    let record = raw.decode().expect("what parses decodes");
+    assert_eq!(encode(&record).as_ref(), Ok(&raw), "a decoded record encodes to the same bytes");
+}
+
+/// Any bytes as a page: what is read from it makes a page that reads the same.
+pub fn fuzz_page(bytes: &[u8]) {
+    let (raws, _) = read_page(bytes);
+    scan(bytes).0.iter().chain(&raws).for_each(|raw| fuzz_envelope(&raw.bytes));
+    assert_eq!(read_page(&page(&raws)), (raws, Vec::new()), "a page of what was read reads the same");
+}
+
+/// Any bytes as a line of JSON: what is read writes a line that reads the same.
+pub fn fuzz_json(bytes: &[u8]) {
+    let Ok(record) = from_json(&String::from_utf8_lossy(bytes)) else { return };
+    let line = to_json(&record).expect("what was read can be written");
+    assert_eq!(from_json(&line).as_ref(), Ok(&record), "a written line reads the same");
+    if let Ok(raw) = encode(&record) {
+        assert_eq!(raw.decode().map(|again| again.id), Ok(record.id), "what encodes decodes");
+    }
+}

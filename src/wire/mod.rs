@@ -1,0 +1,19 @@
+//! What bytes and text look like outside memory: the envelope of a record, its payload, pages, derived rows, JSON lines.
+//!
+//! Knows the domain and nothing else of the house; keeps nothing and reads no file. Everything that reads is total: any
+//! bytes give a value or an error, never a panic.
+
+mod bytes;
+pub mod codec;
+mod days;
+pub mod envelope;
+pub mod error;
+mod fields;
+mod format;
+pub mod fuzz;
+pub mod jsonl;
+mod nested;
+pub mod page;
+pub mod revisions;
+pub mod rows;
+mod stored;
