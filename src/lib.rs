@@ -1,4 +1,5 @@
 //! crushbook, room by room, in reading order.
 
 pub mod domain;
+pub mod store;
 pub mod wire;

@@ -96,7 +96,9 @@ impl Book {
         let rows = self.run(|book| {
             let transaction = book.database()?.begin_read()?;
             let table = match transaction.open_table(META) {
-                Err(redb::TableError::TableDoesNotExist(_) | redb::TableError::TableTypeMismatch { .. }) => return Ok(None),
+                Err(redb::TableError::TableDoesNotExist(_) | redb::TableError::TableTypeMismatch { .. }) => {
+                    return Ok(None);
+                }
                 table => table?,
             };
             let mut rows = BTreeMap::new();
@@ -120,7 +122,7 @@ impl Book {
         let runs = rows.get(&meta::RUNS).map_or(Some(Runs::default()), |row| Runs::decode(row));
         Ok(Facts {
             series: number(meta::SERIES),
-            old_lists: runs.is_none() || small(meta::LISTS) != Some(tables::lists_layout()),
+            old_lists: runs.is_none() || rows.get(&meta::LISTS).map(Vec::as_slice) != Some(&tables::lists_layout()),
             runs: runs.unwrap_or_default(),
             tick: number(meta::TICK).unwrap_or(0),
         })
@@ -190,8 +192,10 @@ impl Book {
             let view = book.view()?;
             Ok((view.page.range::<(u64, u64)>(..)?, view.fork.range::<(u64, u64, u32)>(..)?))
         })?;
-        let broken =
-            |error: redb::StorageError| Problem::Unreadable { place: "a part of the book".to_owned(), why: error.to_string() };
+        let broken = |error: redb::StorageError| Problem::Unreadable {
+            place: "a part of the book".to_owned(),
+            why: error.to_string(),
+        };
         let pages = pages.flat_map(move |row| {
             let mut problems = Vec::new();
             let raws = match row {
@@ -236,8 +240,7 @@ pub fn make_lists(transaction: &WriteTransaction) -> Result<(), redb::Error> {
     for table in [PAGE_OF, ROWS_OF].into_iter().chain(LISTS.map(|list| list.2)) {
         transaction.open_table(table)?.len()?;
     }
-    let layout = tables::lists_layout().to_le_bytes();
-    transaction.open_table(META)?.insert(meta::LISTS, layout.as_slice())?;
+    transaction.open_table(META)?.insert(meta::LISTS, tables::lists_layout().as_slice())?;
     Ok(())
 }
 

@@ -88,7 +88,9 @@ pub enum StoreError {
         next: RecordId,
     },
     /// The system gave no random number.
-    #[error("no random number from the system ({0}), so no new series of records can be begun. Start the machine again.")]
+    #[error(
+        "no random number from the system ({0}), so no new series of records can be begun. Start the machine again."
+    )]
     NoRandom(String),
 }
 
@@ -112,7 +114,9 @@ pub enum Problem {
         found: String,
     },
     /// Two different records bear one name. Both are kept.
-    #[error("two different records bear the name {0}; both are kept. This happens when a copied book was written in twice")]
+    #[error(
+        "two different records bear the name {0}; both are kept. This happens when a copied book was written in twice"
+    )]
     Fork(RecordId),
     /// Records that were here are not found.
     #[error("{subject} had {expected} records and {found} are found. Run the check, and join a backup")]

@@ -29,14 +29,8 @@ pub struct Hand {
 impl Hand {
     /// Opens the hand and reads what it holds. Rows that cannot be read stay where they are.
     pub fn open(medium: Medium) -> Result<(Hand, Vec<Problem>), StoreError> {
-        let mut hand = Hand {
-            medium,
-            db: None,
-            held: BTreeMap::new(),
-            spoiled: BTreeSet::new(),
-            typed: String::new(),
-            due: None,
-        };
+        let mut hand =
+            Hand { medium, db: None, held: BTreeMap::new(), spoiled: BTreeSet::new(), typed: String::new(), due: None };
         let problems = hand.reopen()?;
         Ok((hand, problems))
     }
@@ -187,8 +181,7 @@ impl Hand {
 
 /// Whether the file is a hand; a new one is made into one.
 fn is_hand(db: &Database) -> Result<bool, redb::Error> {
-    let names: Vec<String> =
-        db.begin_read()?.list_tables()?.map(|table| table.name().to_owned()).collect();
+    let names: Vec<String> = db.begin_read()?.list_tables()?.map(|table| table.name().to_owned()).collect();
     if names.iter().any(|name| name == LOG.name()) {
         return Ok(true);
     }

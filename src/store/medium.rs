@@ -49,7 +49,9 @@ impl Medium {
     pub(super) fn open(&self, cache: usize) -> Result<Database, StoreError> {
         match self.open_once(cache) {
             // The lock was had and let go again, so nobody else is making it at this moment.
-            Err(StoreError::NotABook(path)) if clear_unfinished(self.backend()?.as_ref()).is_ok_and(|cleared| cleared) => {
+            Err(StoreError::NotABook(path))
+                if clear_unfinished(self.backend()?.as_ref()).is_ok_and(|cleared| cleared) =>
+            {
                 self.open_once(cache).map_err(|error| match error {
                     StoreError::NotABook(_) => StoreError::NotABook(path),
                     other => other,

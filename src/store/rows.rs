@@ -11,7 +11,7 @@ use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::record::Record;
-use crate::wire::envelope::WireError;
+use crate::wire::error::WireError;
 use crate::wire::rows::{self, DayRow, FarmRow, LabelRow};
 use std::collections::BTreeSet;
 
@@ -25,8 +25,9 @@ pub trait Row: Sized {
     fn key(&self) -> Vec<u8>;
     /// Whom it is about.
     fn subject(&self) -> RecordId;
-    /// Its bytes.
-    fn encode(&self) -> Box<[u8]>;
+    /// Its bytes; none when they would be more than a row may have. Such a row is written empty, and folded afresh each
+    /// time it is read.
+    fn encode(&self) -> Result<Box<[u8]>, WireError>;
     /// The row of this key and these bytes.
     fn decode(key: &[u8], bytes: &[u8]) -> Result<Self, WireError>;
     /// Rows of this list among all that a group gives.
@@ -99,7 +100,11 @@ impl Derived {
         };
         let mut labels = Vec::new();
         if history.farm.is_some() {
-            labels.extend(texts(&history.labels, true).into_iter().map(|text| Label { text, row: label(history.labels.clone(), true) }));
+            labels.extend(
+                texts(&history.labels, true)
+                    .into_iter()
+                    .map(|text| Label { text, row: label(history.labels.clone(), true) }),
+            );
         }
         for (_, earlier) in history.earlier.iter().rev() {
             for text in texts(earlier, false) {
@@ -133,7 +138,7 @@ impl Derived {
     /// Every row as it is written.
     pub fn written(&self) -> Vec<Written> {
         fn all<R: Row>(rows: &[R]) -> impl Iterator<Item = Written> + '_ {
-            rows.iter().map(|row| (R::LIST, row.subject(), row.key(), row.encode()))
+            rows.iter().map(|row| (R::LIST, row.subject(), row.key(), row.encode().unwrap_or_default()))
         }
         all(&self.labels).chain(all(&self.open)).chain(all(&self.farms)).chain(all(&self.days)).collect()
     }
@@ -171,7 +176,7 @@ impl Row for Open {
     fn subject(&self) -> RecordId {
         self.animal.0
     }
-    fn encode(&self) -> Box<[u8]> {
+    fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_open(self)
     }
     fn decode(_: &[u8], bytes: &[u8]) -> Result<Open, WireError> {
@@ -192,7 +197,7 @@ impl Row for Label {
     fn subject(&self) -> RecordId {
         self.row.animal.0
     }
-    fn encode(&self) -> Box<[u8]> {
+    fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_label(&self.row)
     }
     fn decode(key: &[u8], bytes: &[u8]) -> Result<Label, WireError> {
@@ -213,7 +218,7 @@ impl Row for FarmRow {
     fn subject(&self) -> RecordId {
         self.farm.0
     }
-    fn encode(&self) -> Box<[u8]> {
+    fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_farm(self)
     }
     fn decode(_: &[u8], bytes: &[u8]) -> Result<FarmRow, WireError> {
@@ -234,7 +239,7 @@ impl Row for DayRow {
     fn subject(&self) -> RecordId {
         self.animal.0
     }
-    fn encode(&self) -> Box<[u8]> {
+    fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_day(self)
     }
     fn decode(_: &[u8], bytes: &[u8]) -> Result<DayRow, WireError> {

@@ -53,6 +53,25 @@ impl Runs {
         gaps
     }
 
+    /// Numbers held here and not there: series, first, last.
+    pub fn without(&self, there: &Runs) -> Vec<(u64, u64, u64)> {
+        let mut missing = Vec::new();
+        for (series, from, to) in self.each() {
+            let mut due = from;
+            for &(first, last) in there.0.get(&series).into_iter().flatten().filter(|run| run.1 >= from && run.0 <= to)
+            {
+                if first > due {
+                    missing.push((series, due, first - 1));
+                }
+                due = due.max(last.saturating_add(1));
+            }
+            if due <= to {
+                missing.push((series, due, to));
+            }
+        }
+        missing
+    }
+
     /// Bytes of the runs: three little-endian numbers each.
     pub fn encode(&self) -> Vec<u8> {
         self.each().flat_map(|(series, from, to)| [series, from, to]).flat_map(u64::to_le_bytes).collect()

@@ -4,7 +4,8 @@ use super::error::Problem;
 use super::tables::{id_bytes, last_id};
 use crate::domain::ids::RecordId;
 use crate::domain::record::Record;
-use crate::wire::envelope::{Raw, read_page};
+use crate::wire::envelope::Raw;
+use crate::wire::page::read_page;
 use redb::ReadableTable;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Bound;
@@ -45,8 +46,9 @@ impl Group {
         for raw in self.raws.values() {
             match raw.decode() {
                 Ok(record) => records.push(record),
-                Err(error) => problems
-                    .push(Problem::Unreadable { place: format!("record {}", raw.id), why: error.to_string() }),
+                Err(error) => {
+                    problems.push(Problem::Unreadable { place: format!("record {}", raw.id), why: error.to_string() })
+                }
             }
         }
         records.sort_by_key(Record::order);
@@ -109,8 +111,7 @@ where
             }
         }
         for &subject in &group.subjects {
-            let names: BTreeSet<RecordId> =
-                pool.iter().filter(|raw| touches(raw, subject)).map(|raw| raw.id).collect();
+            let names: BTreeSet<RecordId> = pool.iter().filter(|raw| touches(raw, subject)).map(|raw| raw.id).collect();
             group.counts.insert(subject, names.len() as u64);
         }
         let hand = self.hand.into_iter().flat_map(BTreeMap::values).cloned();

@@ -18,6 +18,7 @@
 //! that the row is about.
 
 use crate::domain::ids::RecordId;
+use crate::wire::rows;
 use chrono::{Datelike, NaiveDate};
 use redb::TableDefinition;
 
@@ -51,7 +52,7 @@ pub mod meta {
     pub const RUNS: u16 = 3;
     /// Highest tick of any record held, u64.
     pub const TICK: u16 = 4;
-    /// Layout number of the lists, u32.
+    /// Layout numbers of the lists: [`super::lists_layout`].
     pub const LISTS: u16 = 5;
 }
 
@@ -63,6 +64,14 @@ pub const LAYOUT: u32 = 1;
 /// The lists: name, number in ROWS_OF, table.
 pub const LISTS: [(&str, u8, ByteTable); 4] =
     [("label", 1, LABEL), ("open", 2, OPEN), ("farm", 3, FARM), ("day", 4, DAY)];
+/// Layout of the keys of derived tables, and of PAGE_OF and ROWS_OF.
+const KEYS_LAYOUT: u8 = 1;
+
+/// Layout number of each derived table. A book whose lists bear other numbers makes them again when it is opened.
+pub fn lists_layout() -> [u8; 5] {
+    [KEYS_LAYOUT, rows::LABEL_LAYOUT, rows::OPEN_LAYOUT, rows::FARM_LAYOUT, rows::DAY_LAYOUT]
+}
+
 /// Labels of animals.
 pub const LABEL: ByteTable = TableDefinition::new("label");
 /// Open items.
