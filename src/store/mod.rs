@@ -11,6 +11,7 @@ mod hand;
 mod lists;
 pub mod medium;
 pub mod open;
+mod refold;
 mod rows;
 mod runs;
 mod shelf;
@@ -22,7 +23,8 @@ use crate::domain::ids::RecordId;
 use crate::domain::record::Record;
 use crate::wire::envelope::{Raw, encode};
 use error::{Problem, StoreError, Told};
-use take::{Note, Taken};
+use refold::Note;
+use take::Taken;
 
 /// A book with the hand beside it.
 pub struct Store {

@@ -3,16 +3,16 @@
 
 use super::book::{Book, Facts, make_lists, write_facts};
 use super::error::{Problem, StoreError};
-use super::rows::{Derived, list};
+use super::refold::fold;
 use super::runs::Runs;
-use super::shelf::{self, Group, PageKey, Shelf, subjects};
+use super::shelf::{self, PageKey, Shelf, subjects};
 use super::tables::{FORK, LISTS, PAGE, PAGE_OF, ROWS_OF, id_bytes};
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
 use crate::wire::page::page;
 use chrono::{Datelike, NaiveDate};
 use redb::{ReadableTable, Table, WriteTransaction};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// What a taking-in did.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -254,100 +254,4 @@ fn widen(days: &[u8], day: NaiveDate) -> [u8; 8] {
     bytes[..4].copy_from_slice(&first.to_le_bytes());
     bytes[4..].copy_from_slice(&last.to_le_bytes());
     bytes
-}
-
-/// Folds everybody touched, and all they are tied to, and overwrites their rows.
-fn fold(transaction: &WriteTransaction, touched: BTreeSet<RecordId>) -> Result<(), redb::Error> {
-    let (page, fork, page_of) =
-        (transaction.open_table(PAGE)?, transaction.open_table(FORK)?, transaction.open_table(PAGE_OF)?);
-    let mut rows = Rows::open(transaction)?;
-    let shelf = Shelf { page: &page, fork: &fork, page_of: &page_of, hand: None };
-    let mut done = BTreeSet::new();
-    for subject in touched {
-        if !done.contains(&subject) {
-            let group = shelf.group(subject)?;
-            rows.replace(&group)?;
-            done.extend(group.subjects);
-        }
-    }
-    Ok(())
-}
-
-/// The lists, open for writing.
-struct Rows<'t> {
-    rows_of: Table<'t, Bytes, Bytes>,
-    lists: BTreeMap<u8, Table<'t, Bytes, Bytes>>,
-}
-
-impl<'t> Rows<'t> {
-    fn open(transaction: &'t WriteTransaction) -> Result<Rows<'t>, redb::Error> {
-        let mut lists = BTreeMap::new();
-        for (_, number, table) in LISTS {
-            lists.insert(number, transaction.open_table(table)?);
-        }
-        Ok(Rows { rows_of: transaction.open_table(ROWS_OF)?, lists })
-    }
-
-    /// Takes away every row of a group and writes what its records add up to now.
-    fn replace(&mut self, group: &Group) -> Result<(), redb::Error> {
-        let mut notes = BTreeMap::new();
-        for (&subject, &count) in &group.counts {
-            let old = self.rows_of.get(id_bytes(subject).as_slice())?.map(|row| Note::decode(row.value()));
-            for (list, key) in old.map(|note| note.keys).unwrap_or_default() {
-                if let Some(table) = self.lists.get_mut(&list) {
-                    table.remove(key.as_slice())?;
-                }
-            }
-            notes.insert(subject, Note { count, keys: Vec::new() });
-        }
-        for (list, subject, key, value) in Derived::of(group).written() {
-            if let (Some(table), Some(note)) = (self.lists.get_mut(&list), notes.get_mut(&subject)) {
-                table.insert(key.as_slice(), &*value)?;
-                note.keys.push((list, key));
-            }
-        }
-        for (subject, note) in notes {
-            self.rows_of.insert(id_bytes(subject).as_slice(), note.encode().as_slice())?;
-        }
-        Ok(())
-    }
-}
-
-/// What ROWS_OF says of a subject.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Note {
-    /// How many records in the book are about it.
-    pub count: u64,
-    /// Its rows: number of the list, and key.
-    pub keys: Vec<(u8, Vec<u8>)>,
-}
-
-impl Note {
-    /// Bytes: the count, then for each row the list, the length of the key (u16), the key. Little endian.
-    pub fn encode(&self) -> Vec<u8> {
-        let mut bytes = self.count.to_le_bytes().to_vec();
-        for (list, key) in &self.keys {
-            // A key holds three names and a label of at most 4000 bytes.
-            let length = u16::try_from(key.len()).unwrap_or(u16::MAX);
-            bytes.push(*list);
-            bytes.extend(length.to_le_bytes());
-            bytes.extend(key.iter().take(length.into()));
-        }
-        bytes
-    }
-
-    /// As much as the bytes say.
-    pub fn decode(bytes: &[u8]) -> Note {
-        let Some((count, mut rest)) = bytes.split_first_chunk::<8>() else { return Note::default() };
-        let mut note = Note { count: u64::from_le_bytes(*count), keys: Vec::new() };
-        while let Some((&[number, low, high], tail)) = rest.split_first_chunk::<3>() {
-            let length = usize::from(u16::from_le_bytes([low, high]));
-            let Some((key, tail)) = tail.split_at_checked(length) else { break };
-            if list(number).is_some() {
-                note.keys.push((number, key.to_vec()));
-            }
-            rest = tail;
-        }
-        note
-    }
 }

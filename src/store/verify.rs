@@ -3,11 +3,11 @@
 use super::Store;
 use super::book::View;
 use super::error::{Problem, StoreError};
+use super::refold::Note;
 use super::rows::{Derived, list};
 use super::runs::Runs;
 use super::shelf::subjects;
 use super::tables::{LISTS, ROWS_OF, id_bytes};
-use super::take::Note;
 use crate::domain::ids::RecordId;
 use crate::domain::record::Body;
 use redb::ReadableTableMetadata;

@@ -102,8 +102,6 @@ struct Bytes {
     platter: Vec<u8>,
     seen: Vec<u8>,
     pending: Vec<Pending>,
-    /// Bytes read so far.
-    read: u64,
 }
 
 /// One disk, whose bytes outlive the programs that open it.
@@ -130,11 +128,6 @@ impl Disk {
     /// What every program sees now.
     pub fn image(&self) -> Vec<u8> {
         self.bytes().seen.clone()
-    }
-
-    /// Bytes read since it was made or lost its power.
-    pub fn reads(&self) -> u64 {
-        self.bytes().read
     }
 
     /// Puts other bytes on the platter.
@@ -177,8 +170,7 @@ impl StorageBackend for Disk {
     }
 
     fn read(&self, offset: u64, out: &mut [u8]) -> io::Result<()> {
-        let mut bytes = self.bytes();
-        bytes.read += out.len() as u64;
+        let bytes = self.bytes();
         let from = place(offset);
         let held = bytes.seen.get(from..from + out.len()).ok_or(io::ErrorKind::UnexpectedEof)?;
         out.copy_from_slice(held);

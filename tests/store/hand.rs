@@ -166,3 +166,9 @@ fn an_old_book_beside_a_newer_hand_begins_a_new_series_and_keeps_both() {
     let (store, problems) = bench.open(60).expect("opens");
     assert_eq!((store.series(), problems), (50, vec![]), "said once");
 }
+
+#[test]
+fn a_store_may_go_to_the_thread_that_packs() {
+    fn moves<T: Send>() {}
+    moves::<Store>();
+}

@@ -12,7 +12,8 @@ use crushbook::domain::record::Record;
 use crushbook::store::Store;
 use crushbook::wire::rows::{DayRow, FarmRow, LabelRow};
 use proptest::collection::vec;
-use proptest::prelude::*;
+use proptest::prelude::{Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, proptest};
+use proptest::test_runner::RngSeed;
 
 type Step = (bool, u8, u8, u8, u64);
 
@@ -55,7 +56,7 @@ fn steps() -> impl Strategy<Value = Vec<Step>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, rng_seed: RngSeed::Fixed(14), ..ProptestConfig::default() })]
 
     #[test]
     fn any_order_any_pages_any_split_give_the_same(

@@ -195,7 +195,7 @@ impl Tablet {
             }
             (13, _) => {
                 let (Some(farm), Some(into)) = (pick(&known.farms, which), pick(&known.farms, other)) else { return };
-                if other % 2 == 0 {
+                if other.is_multiple_of(2) {
                     self.join(on, farm.0, into.0);
                 } else {
                     let words = format!("0{other}");
