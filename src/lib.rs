@@ -2,5 +2,6 @@
 
 pub mod domain;
 pub mod keys;
+pub mod store;
 pub mod terminal;
 pub mod wire;

@@ -1,0 +1,58 @@
+//! What the records of one farm add up to: a full fold over what stands, of the few events that a list of
+//! farms shows.
+
+use crate::domain::event::Event;
+use crate::domain::herd::FarmFact;
+use crate::domain::history::standing::Standing;
+use crate::domain::ids::{FarmId, RecordId};
+use crate::domain::record::Record;
+use crate::wire::rows::FarmRow;
+use std::collections::BTreeMap;
+
+/// Whether this subject was begun as a farm, taken back or not.
+pub fn is_farm(subject: RecordId, records: &[Record]) -> bool {
+    records.iter().any(|record| record.id == subject && matches!(record.event(), Some(Event::FarmBegun { .. })))
+}
+
+/// The row of one farm out of its group's records; none when its beginning was taken back.
+pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<FarmRow> {
+    let joined = standing.one_with(farm.0);
+    let first = FarmId(joined.first().copied().unwrap_or(farm.0));
+    let mut row = FarmRow {
+        farm,
+        name: String::new(),
+        facts: Vec::new(),
+        given_up: None,
+        joined_into: (first != farm).then_some(first),
+        count: records.iter().filter(|record| about(record, farm.0)).count() as u64,
+    };
+    let mut told = BTreeMap::new();
+    let mut begun = false;
+    for record in standing.records() {
+        if let Some(Event::FarmBegun { name }) = record.event() {
+            begun |= record.id == farm.0;
+            if record.id == first.0 {
+                row.name.clone_from(name);
+            }
+        }
+        if let Some(Event::FarmDescribed { farm, fact, words }) = record.event()
+            && joined.contains(&farm.0)
+        {
+            told.insert(*fact, words.clone());
+        }
+        if let Some(Event::FarmGivenUp { farm, handed_to }) = record.event()
+            && joined.contains(&farm.0)
+        {
+            row.given_up = Some(handed_to.clone());
+        }
+    }
+    if let Some(name) = told.remove(&FarmFact::Name) {
+        row.name = name;
+    }
+    row.facts = told.into_iter().filter(|(_, words)| !words.is_empty()).collect();
+    begun.then_some(row)
+}
+
+fn about(record: &Record, subject: RecordId) -> bool {
+    record.about == subject || record.event().and_then(Event::also_about) == Some(subject)
+}

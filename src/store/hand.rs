@@ -1,0 +1,196 @@
+//! The hand: the key presses since the last packing, in a file of their own, so that a press costs one flush however
+//! large the book is, and a dead battery is mended in a moment.
+
+use super::error::{Problem, StoreError};
+use super::medium::{Medium, failed};
+use super::tables::{DRAFT, LOG};
+use crate::domain::ids::RecordId;
+use crate::wire::envelope::Raw;
+use redb::{Database, ReadableDatabase, ReadableTable, ReadableTableMetadata, TableHandle};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Cache of the hand, bytes.
+const CACHE: usize = 4 << 20;
+/// Row of DRAFT with the half-typed text.
+const TYPED: u8 = 0;
+/// Row of DRAFT with the name that was due when the hand was last emptied: an old book beside it is noticed by this.
+const DUE: u8 = 1;
+
+/// Presses not packed yet. All of it is in memory too: it is a turn or two.
+pub struct Hand {
+    medium: Medium,
+    db: Option<Database>,
+    held: BTreeMap<RecordId, Raw>,
+    spoiled: BTreeSet<RecordId>,
+    typed: String,
+    due: Option<RecordId>,
+}
+
+impl Hand {
+    /// Opens the hand and reads what it holds. Rows that cannot be read stay where they are.
+    pub fn open(medium: Medium) -> Result<(Hand, Vec<Problem>), StoreError> {
+        let mut hand =
+            Hand { medium, db: None, held: BTreeMap::new(), spoiled: BTreeSet::new(), typed: String::new(), due: None };
+        let problems = hand.reopen()?;
+        Ok((hand, problems))
+    }
+
+    /// Opens the file again, as must be done after a failed commit, and reads what is really there.
+    pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
+        self.db = None;
+        let db = self.medium.open(CACHE)?;
+        let mut problems = Vec::new();
+        if !is_hand(&db).map_err(|error| self.failed(error))? {
+            return Err(StoreError::NotABook(self.medium.path()));
+        }
+        self.read(&db, &mut problems).map_err(|error| self.failed(error))?;
+        self.db = Some(db);
+        Ok(problems)
+    }
+
+    fn read(&mut self, db: &Database, problems: &mut Vec<Problem>) -> Result<(), redb::Error> {
+        self.held.clear();
+        self.spoiled.clear();
+        let transaction = db.begin_read()?;
+        for row in transaction.open_table(LOG)?.iter()? {
+            let (key, value) = row?;
+            let (series, seq) = key.value();
+            let id = RecordId { series, seq };
+            let place = format!("record {id} beside the book");
+            match Raw::parse(value.value()) {
+                Ok(raw) if raw.id == id => {
+                    self.held.insert(id, raw);
+                    continue;
+                }
+                Ok(raw) => problems.push(Problem::Misplaced { place, found: format!("record {}", raw.id) }),
+                Err(error) => problems.push(Problem::Unreadable { place, why: error.to_string() }),
+            }
+            self.spoiled.insert(id);
+        }
+        let draft = transaction.open_table(DRAFT)?;
+        self.typed = draft.get(TYPED)?.map(|row| String::from_utf8_lossy(row.value()).into_owned()).unwrap_or_default();
+        self.due = draft.get(DUE)?.and_then(|row| super::tables::last_id(row.value()));
+        Ok(())
+    }
+
+    /// Writes records: one commit, one flush. Nothing is held that is not on disk.
+    pub fn append(&mut self, raws: Vec<Raw>) -> Result<(), StoreError> {
+        if raws.is_empty() {
+            return Ok(());
+        }
+        self.write(|log, _| {
+            for raw in &raws {
+                log.insert((raw.id.series, raw.id.seq), &*raw.bytes)?;
+            }
+            Ok(())
+        })?;
+        self.held.extend(raws.into_iter().map(|raw| (raw.id, raw)));
+        Ok(())
+    }
+
+    /// Lets go of everything that could be read, once it is in the book, and remembers which name is due next.
+    pub fn empty(&mut self, due: RecordId) -> Result<(), StoreError> {
+        let held = &self.held;
+        self.write(|log, draft| {
+            for id in held.keys() {
+                log.remove((id.series, id.seq))?;
+            }
+            draft.insert(DUE, super::tables::id_bytes(due).as_slice())?;
+            Ok(())
+        })?;
+        self.held.clear();
+        self.due = Some(due);
+        Ok(())
+    }
+
+    /// Keeps half-typed text, in one commit; nothing is written when it is the same.
+    pub fn set_typed(&mut self, text: &str) -> Result<(), StoreError> {
+        if self.typed == text {
+            return Ok(());
+        }
+        self.write(|_, draft| draft.insert(TYPED, text.as_bytes()).map(drop))?;
+        self.typed = text.to_owned();
+        Ok(())
+    }
+
+    fn write(
+        &self,
+        change: impl FnOnce(
+            &mut redb::Table<'_, (u64, u64), &'static [u8]>,
+            &mut redb::Table<'_, u8, &'static [u8]>,
+        ) -> Result<(), redb::StorageError>,
+    ) -> Result<(), StoreError> {
+        let path = self.medium.path();
+        let Some(db) = &self.db else {
+            return Err(StoreError::NotSaved { path, why: "it is not open".to_owned() });
+        };
+        let commit = || -> Result<(), redb::Error> {
+            let transaction = db.begin_write()?;
+            {
+                let mut log = transaction.open_table(LOG)?;
+                let mut draft = transaction.open_table(DRAFT)?;
+                change(&mut log, &mut draft)?;
+            }
+            Ok(transaction.commit()?)
+        };
+        commit().map_err(|error| StoreError::NotSaved { path, why: error.to_string() })
+    }
+
+    /// Half-typed text.
+    pub fn typed(&self) -> &str {
+        &self.typed
+    }
+
+    /// Records held, by name.
+    pub fn held(&self) -> &BTreeMap<RecordId, Raw> {
+        &self.held
+    }
+
+    /// Which name was due when the hand was last emptied.
+    pub fn due(&self) -> Option<RecordId> {
+        self.due
+    }
+
+    /// The lowest name here, read or not.
+    pub fn first(&self) -> Option<RecordId> {
+        self.held.keys().chain(&self.spoiled).min().copied()
+    }
+
+    /// The highest number of a series here, read or not; 0 where there is none.
+    pub fn end(&self, series: u64) -> u64 {
+        self.held.keys().chain(&self.spoiled).filter(|id| id.series == series).map(|id| id.seq).max().unwrap_or(0)
+    }
+
+    /// The highest tick here.
+    pub fn tick(&self) -> u64 {
+        self.held.values().map(|raw| raw.tick).max().unwrap_or(0)
+    }
+
+    /// Closes the file, and takes it away when it holds nothing any more.
+    pub fn close(mut self) -> Result<(), StoreError> {
+        if let Some(db) = self.db.take() {
+            db.close().map_err(|error| self.failed(error.into()))?;
+        }
+        if self.held.is_empty() && self.spoiled.is_empty() { self.medium.remove() } else { Ok(()) }
+    }
+
+    fn failed(&self, error: redb::Error) -> StoreError {
+        failed(&self.medium.path(), error)
+    }
+}
+
+/// Whether the file is a hand; a new one is made into one.
+fn is_hand(db: &Database) -> Result<bool, redb::Error> {
+    let names: Vec<String> = db.begin_read()?.list_tables()?.map(|table| table.name().to_owned()).collect();
+    if names.iter().any(|name| name == LOG.name()) {
+        return Ok(true);
+    }
+    if !names.is_empty() {
+        return Ok(false);
+    }
+    let transaction = db.begin_write()?;
+    transaction.open_table(LOG)?.len()?;
+    transaction.open_table(DRAFT)?.len()?;
+    transaction.commit()?;
+    Ok(true)
+}

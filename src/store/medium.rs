@@ -1,0 +1,220 @@
+//! Where a store's bytes lie: a file of the user's, or a medium handed in, so that a test can cut its power.
+//!
+//! One function opens either, and turns everything that can be wrong with a file into a sentence.
+
+use super::error::StoreError;
+use redb::backends::FileBackend;
+use redb::{BackendError, Builder, Database, DatabaseError, StorageBackend, StorageError};
+use std::fs::{DirBuilder, File, OpenOptions};
+use std::io;
+use std::ops::Bound;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
+
+/// Makes a medium anew each time the store opens or reopens it.
+pub type Factory = Box<dyn Fn() -> Result<Box<dyn StorageBackend>, StoreError> + Send>;
+
+/// Where bytes are kept.
+pub enum Medium {
+    /// A file, made with its folder when it is not there, readable by its owner only.
+    File(PathBuf),
+    /// Anything that behaves like one.
+    Backend(Factory),
+}
+
+/// The hand's file: beside the book, with its name.
+pub fn hand_beside(book: &Path) -> PathBuf {
+    let mut name = book.file_name().unwrap_or_default().to_os_string();
+    name.push("-hand");
+    book.with_file_name(name)
+}
+
+/// No whole new medium is larger than this when its making breaks off, bytes.
+const UNFINISHED_LIMIT: u64 = 1 << 20;
+/// The first bytes of a medium hold its header, which may be half written when its making breaks off.
+const HEADER: usize = 512;
+/// Length of the mark that is written last.
+const MARK: usize = 9;
+
+impl Medium {
+    /// What to call it in a sentence.
+    pub fn path(&self) -> PathBuf {
+        match self {
+            Medium::File(path) => path.clone(),
+            Medium::Backend(_) => PathBuf::from("(a medium handed in)"),
+        }
+    }
+
+    /// Opens it, making it where it is new. `cache` is in bytes.
+    pub(super) fn open(&self, cache: usize) -> Result<Database, StoreError> {
+        match self.open_once(cache) {
+            // The lock was had and let go again, so nobody else is making it at this moment.
+            Err(StoreError::NotABook(path))
+                if clear_unfinished(self.backend()?.as_ref()).is_ok_and(|cleared| cleared) =>
+            {
+                self.open_once(cache).map_err(|error| match error {
+                    StoreError::NotABook(_) => StoreError::NotABook(path),
+                    other => other,
+                })
+            }
+            result => result,
+        }
+    }
+
+    fn open_once(&self, cache: usize) -> Result<Database, StoreError> {
+        let backend = self.backend()?;
+        let mut builder = Builder::new();
+        builder.set_cache_size(cache);
+        // A damaged file can make redb panic; that must not take the program down.
+        let opened = catch_unwind(AssertUnwindSafe(|| builder.create_with_backend(Passed(backend))));
+        let path = self.path();
+        match opened {
+            Ok(result) => result.map_err(|error| refused(&path, error)),
+            Err(_) => Err(StoreError::Damaged { path, why: "its structure does not hold together".to_owned() }),
+        }
+    }
+
+    fn backend(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
+        match self {
+            Medium::File(path) => Ok(Box::new(file(path)?)),
+            Medium::Backend(factory) => factory(),
+        }
+    }
+
+    /// Takes a file away again; a medium handed in stays.
+    pub(super) fn remove(&self) -> Result<(), StoreError> {
+        let Medium::File(path) = self else { return Ok(()) };
+        match std::fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(disk(path, error)),
+            _ => Ok(()),
+        }
+    }
+}
+
+/// Opens or makes the file, locked.
+fn file(path: &Path) -> Result<FileBackend, StoreError> {
+    if path.is_dir() {
+        return Err(StoreError::IsFolder(path.to_owned()));
+    }
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    make_folder(folder).map_err(|error| disk(folder, error))?;
+    let new = !path.exists();
+    let mut options = OpenOptions::new();
+    options.read(true).write(true).create(true).truncate(false);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let file = options.open(path).map_err(|error| disk(path, error))?;
+    if new {
+        // The name of a new file lasts only once its folder is on disk too.
+        File::open(folder).and_then(|folder| folder.sync_all()).map_err(|error| disk(folder, error))?;
+    }
+    FileBackend::new(file).map_err(|error| refused(path, error))
+}
+
+/// Makes the folder where it is missing, open to its owner only.
+fn make_folder(folder: &Path) -> io::Result<()> {
+    if folder.is_dir() {
+        return Ok(());
+    }
+    let mut builder = DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(folder)
+}
+
+/// Empties a medium whose making broke off, and says whether it did: no mark yet, and nothing behind the header. redb
+/// writes its mark last and would otherwise take such a file for a foreign one for ever.
+fn clear_unfinished(backend: &dyn StorageBackend) -> io::Result<bool> {
+    let length = backend.len()?;
+    if length > UNFINISHED_LIMIT {
+        return Ok(false);
+    }
+    let mut bytes = vec![0; usize::try_from(length).map_err(io::Error::other)?];
+    backend.read(0, &mut bytes)?;
+    let blank = |part: Option<&[u8]>| part.is_none_or(|part| part.iter().all(|&byte| byte == 0));
+    let unfinished = blank(bytes.get(..MARK.min(bytes.len()))) && blank(bytes.get(HEADER..));
+    if unfinished {
+        backend.set_len(0)?;
+    }
+    Ok(unfinished)
+}
+
+/// What the disk said, in the words of the file.
+pub(super) fn disk(path: &Path, error: io::Error) -> StoreError {
+    let path = path.to_owned();
+    match error.kind() {
+        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => StoreError::ReadOnly(path),
+        io::ErrorKind::IsADirectory => StoreError::IsFolder(path),
+        io::ErrorKind::InvalidData => StoreError::NotABook(path),
+        io::ErrorKind::UnexpectedEof => StoreError::Damaged { path, why: error.to_string() },
+        _ => StoreError::Disk { path, why: error.to_string() },
+    }
+}
+
+/// Why redb would not open it.
+fn refused(path: &Path, error: DatabaseError) -> StoreError {
+    match error {
+        DatabaseError::DatabaseAlreadyOpen | DatabaseError::LockProtocolMismatch => StoreError::InUse(path.to_owned()),
+        DatabaseError::Storage(StorageError::Io(error)) => disk(path, error),
+        DatabaseError::UpgradeRequired(_) => StoreError::NotABook(path.to_owned()),
+        other => StoreError::Damaged { path: path.to_owned(), why: other.to_string() },
+    }
+}
+
+/// Why redb would not read or write it.
+pub(super) fn failed(path: &Path, error: impl Into<redb::Error>) -> StoreError {
+    match error.into() {
+        redb::Error::Io(error) => disk(path, error),
+        redb::Error::Corrupted(why) => StoreError::Damaged { path: path.to_owned(), why },
+        other => StoreError::Disk { path: path.to_owned(), why: other.to_string() },
+    }
+}
+
+/// A boxed medium as redb wants it: it passes everything on, the locks too, or a file would not be locked.
+#[derive(Debug)]
+struct Passed(Box<dyn StorageBackend>);
+
+type Edge = Bound<u64>;
+
+impl StorageBackend for Passed {
+    fn len(&self) -> io::Result<u64> {
+        self.0.len()
+    }
+    fn read(&self, offset: u64, out: &mut [u8]) -> io::Result<()> {
+        self.0.read(offset, out)
+    }
+    fn set_len(&self, len: u64) -> io::Result<()> {
+        self.0.set_len(len)
+    }
+    fn sync_data(&self) -> io::Result<()> {
+        self.0.sync_data()
+    }
+    fn write(&self, offset: u64, data: &[u8]) -> io::Result<()> {
+        self.0.write(offset, data)
+    }
+    fn close(&self) -> io::Result<()> {
+        self.0.close()
+    }
+    fn try_lock_range(&self, start: Edge, end: Edge) -> Result<bool, BackendError> {
+        self.0.try_lock_range(start, end)
+    }
+    fn try_lock_shared_range(&self, start: Edge, end: Edge) -> Result<bool, BackendError> {
+        self.0.try_lock_shared_range(start, end)
+    }
+    fn lock_range(&self, start: Edge, end: Edge) -> Result<(), BackendError> {
+        self.0.lock_range(start, end)
+    }
+    fn lock_shared_range(&self, start: Edge, end: Edge) -> Result<(), BackendError> {
+        self.0.lock_shared_range(start, end)
+    }
+    fn unlock_range(&self, start: Edge, end: Edge) -> Result<(), BackendError> {
+        self.0.unlock_range(start, end)
+    }
+    fn query_lock_range(&self, start: Edge, end: Edge) -> Result<bool, BackendError> {
+        self.0.query_lock_range(start, end)
+    }
+}

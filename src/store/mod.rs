@@ -1,0 +1,154 @@
+//! Where bytes are kept: two redb files side by side.
+//!
+//! The *hand* takes each key press in one commit with one flush. The *book* holds what is packed: pages of whole records,
+//! which are the truth and never rewritten, and lists folded from them, which can always be made again. Packing the hand
+//! and joining another book are one operation, [`Store::take`].
+
+mod book;
+pub mod error;
+mod farm;
+mod hand;
+mod lists;
+pub mod medium;
+pub mod open;
+mod refold;
+mod rows;
+mod runs;
+mod shelf;
+mod tables;
+pub mod take;
+pub mod verify;
+
+use crate::domain::ids::RecordId;
+use crate::domain::record::Record;
+use crate::wire::envelope::{Raw, encode};
+use error::{Problem, StoreError, Told};
+use refold::Note;
+use take::Taken;
+
+/// A book with the hand beside it.
+pub struct Store {
+    hand: hand::Hand,
+    book: book::Book,
+    series: u64,
+}
+
+impl Store {
+    /// Writes one key press into the hand: one commit, one flush. A record that is on disk already, byte for byte, is not
+    /// written again, so a press whose commit failed may simply be given again.
+    ///
+    /// Errors: `OutOfStep` unless the rest are numbered on from [`Store::next_id`]; `Unwritable`; `NotSaved`, after which
+    /// the store must be reopened. In every case nothing or all of the press is on disk.
+    pub fn append(&mut self, press: &[Record]) -> Result<(), StoreError> {
+        let mut next = self.next_id();
+        let mut fresh = Vec::with_capacity(press.len());
+        for record in press {
+            let raw = encode(record).map_err(|why| StoreError::Unwritable { id: record.id, why: why.to_string() })?;
+            if self.hand.held().get(&raw.id) == Some(&raw) || self.book.holds(&raw)? {
+                continue;
+            }
+            if raw.id != next {
+                return Err(StoreError::OutOfStep { found: raw.id, next });
+            }
+            next.seq += 1;
+            fresh.push(raw);
+        }
+        self.hand.append(fresh)
+    }
+
+    /// Takes records into the book, from wherever they come: the only way in. What is held is dropped, other bytes of a
+    /// name held are kept beside and reported, and the rows of everybody touched are folded again, in one commit.
+    pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
+        self.book.take(from)
+    }
+
+    /// Takes the hand into the book and then empties it: at sign-off, pause, quit and start.
+    pub fn pack(&mut self) -> Result<Taken, StoreError> {
+        if self.hand.held().is_empty() {
+            return Ok(Taken::default());
+        }
+        let held: Vec<Raw> = self.hand.held().values().cloned().collect();
+        let taken = self.book.take(&mut held.into_iter().map(Ok))?;
+        self.hand.empty(self.next_id())?;
+        Ok(taken)
+    }
+
+    /// Every record tied to this animal, farm, or the practice, in the order of facts: book and hand, and the records of
+    /// whoever was joined with it or had a turn moved. With whatever of them could not be read.
+    pub fn records(&self, of: RecordId) -> Told<Record> {
+        self.book.run(|book| {
+            let view = book.view()?;
+            let group = view.shelf(Some(self.hand.held())).group(of)?;
+            let (records, mut problems) = group.records();
+            let notes = view.transaction.open_table(tables::ROWS_OF)?;
+            for (&subject, &found) in &group.counts {
+                let note = notes.get(tables::id_bytes(subject).as_slice())?.map(|row| Note::decode(row.value()));
+                let expected = note.unwrap_or_default().count;
+                if expected > found {
+                    problems.push(Problem::Missing { subject, expected, found });
+                }
+            }
+            Ok((records, problems))
+        })
+    }
+
+    /// Every record, for export, backup, check and join: the book's, then the hand's. Not to be held while keys are typed.
+    pub fn every(&self) -> Result<Box<dyn Iterator<Item = Result<Raw, Problem>> + '_>, StoreError> {
+        Ok(Box::new(self.book.every()?.chain(self.hand.held().values().cloned().map(Ok))))
+    }
+
+    /// Makes every list again from the pages.
+    pub fn rebuild(&mut self) -> Result<(), StoreError> {
+        self.book.rebuild()
+    }
+
+    /// The name of the next record.
+    pub fn next_id(&self) -> RecordId {
+        let end = self.book.facts.runs.end(self.series).max(self.hand.end(self.series));
+        RecordId { series: self.series, seq: end + 1 }
+    }
+
+    /// The logical counter of the next press: above that of every record here.
+    pub fn tick(&self) -> u64 {
+        self.book.facts.tick.max(self.hand.tick()) + 1
+    }
+
+    /// The series this store writes in.
+    pub fn series(&self) -> u64 {
+        self.series
+    }
+
+    /// Half-typed text, as it was when the battery went.
+    pub fn draft(&self) -> &str {
+        self.hand.typed()
+    }
+
+    /// Keeps half-typed text.
+    pub fn set_draft(&mut self, text: &str) -> Result<(), StoreError> {
+        self.hand.set_typed(text)
+    }
+
+    /// Opens both files again, as must be done after [`StoreError::NotSaved`]. The press that failed may be on disk after
+    /// all: give it to [`Store::append`] again.
+    pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
+        self.book.reopen()?;
+        self.hand.reopen()
+    }
+
+    /// Packs, and closes both files. The hand's is taken away, so that the book at rest is one file. Text still half typed
+    /// is given up.
+    pub fn close(mut self) -> Result<Taken, StoreError> {
+        let taken = self.pack()?;
+        self.hand.close()?;
+        self.book.close()?;
+        Ok(taken)
+    }
+
+    fn book(&self) -> &book::Book {
+        &self.book
+    }
+
+    fn hand(&self) -> &hand::Hand {
+        &self.hand
+    }
+}

@@ -1,0 +1,257 @@
+//! The one way into the book. A union, record by record: what is held is dropped, the rest becomes new pages, other bytes
+//! of a name are kept beside. Then every subject touched is folded again, all in one commit.
+
+use super::book::{Book, Facts, make_lists, write_facts};
+use super::error::{Problem, StoreError};
+use super::refold::fold;
+use super::runs::Runs;
+use super::shelf::{self, PageKey, Shelf, subjects};
+use super::tables::{FORK, LISTS, PAGE, PAGE_OF, ROWS_OF, id_bytes};
+use crate::domain::ids::RecordId;
+use crate::wire::envelope::Raw;
+use crate::wire::page::page;
+use chrono::{Datelike, NaiveDate};
+use redb::{ReadableTable, Table, WriteTransaction};
+use std::collections::BTreeSet;
+
+/// What a taking-in did.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Taken {
+    /// Records that were new.
+    pub new: u64,
+    /// Records that were held already.
+    pub held: u64,
+    /// Names that bear two different records; both are kept.
+    pub forks: Vec<RecordId>,
+    /// What could not be read on the way.
+    pub problems: Vec<Problem>,
+}
+
+impl Taken {
+    /// Everything that was wrong, forks too.
+    pub fn into_problems(self) -> Vec<Problem> {
+        self.problems.into_iter().chain(self.forks.into_iter().map(Problem::Fork)).collect()
+    }
+}
+
+/// Most records of one page.
+const PAGE_RECORDS: usize = 128;
+/// Bytes after which a page is cut.
+const PAGE_BYTES: usize = 32 << 10;
+/// Records sorted and paged at a time.
+const CHUNK: usize = 8192;
+
+impl Book {
+    /// Takes records in. Either all that could be read is in the book afterwards, or nothing.
+    pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
+        let mut facts = self.facts.clone();
+        let taken = self.run(|book| {
+            let transaction = book.begin_write()?;
+            let mut union = Union::open(&transaction, &mut facts)?;
+            while union.chunk(from)? {}
+            let (taken, touched) = union.end();
+            if touched.is_empty() {
+                transaction.abort()?;
+                return Ok(taken);
+            }
+            fold(&transaction, touched)?;
+            write_facts(&transaction, &facts)?;
+            transaction.commit()?;
+            Ok(taken)
+        })?;
+        self.facts = facts;
+        Ok(taken)
+    }
+
+    /// Makes every derived table again from the pages.
+    pub fn rebuild(&mut self) -> Result<(), StoreError> {
+        let mut facts = self.facts.clone();
+        self.run(|book| {
+            let transaction = book.begin_write()?;
+            for table in [PAGE_OF, ROWS_OF].into_iter().chain(LISTS.map(|list| list.2)) {
+                transaction.delete_table(table)?;
+            }
+            make_lists(&transaction)?;
+            let touched = Union::open(&transaction, &mut facts)?.again()?;
+            fold(&transaction, touched)?;
+            write_facts(&transaction, &facts)?;
+            Ok(transaction.commit()?)
+        })?;
+        facts.old_lists = false;
+        self.facts = facts;
+        Ok(())
+    }
+}
+
+type Bytes = &'static [u8];
+
+/// A taking-in under way.
+struct Union<'t, 'f> {
+    page: Table<'t, PageKey, Bytes>,
+    fork: Table<'t, (u64, u64, u32), Bytes>,
+    page_of: Table<'t, Bytes, Bytes>,
+    facts: &'f mut Facts,
+    touched: BTreeSet<RecordId>,
+    taken: Taken,
+}
+
+impl<'t, 'f> Union<'t, 'f> {
+    fn open(transaction: &'t WriteTransaction, facts: &'f mut Facts) -> Result<Union<'t, 'f>, redb::Error> {
+        Ok(Union {
+            page: transaction.open_table(PAGE)?,
+            fork: transaction.open_table(FORK)?,
+            page_of: transaction.open_table(PAGE_OF)?,
+            facts,
+            touched: BTreeSet::new(),
+            taken: Taken::default(),
+        })
+    }
+
+    /// Lets go of the tables, and says what was done and whom it touched.
+    fn end(self) -> (Taken, BTreeSet<RecordId>) {
+        (self.taken, self.touched)
+    }
+
+    /// Takes the next records; false when there are no more.
+    fn chunk(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<bool, redb::Error> {
+        let mut raws = Vec::new();
+        let mut more = false;
+        for given in from.take(CHUNK) {
+            more = true;
+            match given {
+                Ok(raw) => raws.push(raw),
+                Err(problem) => self.taken.problems.push(problem),
+            }
+        }
+        raws.sort_unstable_by(|a, b| (a.id, &a.bytes).cmp(&(b.id, &b.bytes)));
+        let (fresh, known) = sift(raws, &self.facts.runs);
+        for run in cut(&fresh) {
+            self.insert(run)?;
+        }
+        self.compare(known)?;
+        Ok(more)
+    }
+
+    /// Writes one page.
+    fn insert(&mut self, run: &[Raw]) -> Result<(), redb::Error> {
+        let (Some(first), Some(last)) = (run.first(), run.last()) else { return Ok(()) };
+        let key = (first.id.series, first.id.seq);
+        self.page.insert(key, &*page(run))?;
+        self.facts.runs.add(key.0, key.1, last.id.seq);
+        for raw in run {
+            self.index(raw, key)?;
+        }
+        self.taken.new += run.len() as u64;
+        Ok(())
+    }
+
+    /// Notes which page a record is read from.
+    fn index(&mut self, raw: &Raw, page: PageKey) -> Result<(), redb::Error> {
+        self.facts.tick = self.facts.tick.max(raw.tick);
+        for subject in subjects(raw) {
+            self.touched.insert(subject);
+            let key = [id_bytes(subject), id_bytes(RecordId { series: page.0, seq: page.1 })].concat();
+            let days = self.page_of.get(key.as_slice())?.map_or_else(Vec::new, |row| row.value().to_vec());
+            self.page_of.insert(key.as_slice(), widen(&days, raw.on).as_slice())?;
+        }
+        Ok(())
+    }
+
+    /// Compares records whose names are held. Other bytes are kept beside; where the page cannot be read they heal it.
+    fn compare(&mut self, known: Vec<Raw>) -> Result<(), redb::Error> {
+        let mut page: Option<(PageKey, Vec<Raw>)> = None;
+        for raw in known {
+            let key = (raw.id.series, raw.id.seq);
+            let shelf = Shelf { page: &self.page, fork: &self.fork, page_of: &self.page_of, hand: None };
+            let cover = shelf.cover(key)?.unwrap_or(key);
+            if page.as_ref().is_none_or(|(read, _)| *read != cover) {
+                page = Some((cover, shelf.read(cover, &mut Vec::new())?));
+            }
+            let Some((_, held)) = &mut page else { continue };
+            if held.contains(&raw) {
+                self.taken.held += 1;
+                continue;
+            }
+            if held.iter().any(|other| other.id == raw.id) {
+                self.taken.forks.push(raw.id);
+            } else {
+                self.taken.new += 1;
+            }
+            self.fork.insert((key.0, key.1, raw.crc()), &*raw.bytes)?;
+            held.push(raw.clone());
+            self.index(&raw, cover)?;
+        }
+        Ok(())
+    }
+
+    /// Notes again where every record of the book is read from, and hands back everybody they are about.
+    fn again(mut self) -> Result<BTreeSet<RecordId>, redb::Error> {
+        let keys =
+            self.page.iter()?.map(|row| Ok(row?.0.value())).collect::<Result<Vec<PageKey>, redb::StorageError>>()?;
+        for key in keys {
+            let bytes = self.page.get(key)?.map_or_else(Vec::new, |row| row.value().to_vec());
+            for raw in shelf::page(key, &bytes, &mut self.taken.problems) {
+                self.facts.runs.add(raw.id.series, raw.id.seq, raw.id.seq);
+                self.index(&raw, key)?;
+            }
+        }
+        let forks = self
+            .fork
+            .iter()?
+            .map(|row| row.map(|(key, bytes)| (key.value(), bytes.value().to_vec())))
+            .collect::<Result<Vec<_>, redb::StorageError>>()?;
+        for ((series, seq, _), bytes) in forks {
+            let Some(raw) = shelf::fork(RecordId { series, seq }, &bytes, &mut self.taken.problems) else { continue };
+            let shelf = Shelf { page: &self.page, fork: &self.fork, page_of: &self.page_of, hand: None };
+            let cover = shelf.cover((series, seq))?.unwrap_or((series, seq));
+            self.facts.runs.add(series, seq, seq);
+            self.index(&raw, cover)?;
+        }
+        Ok(self.touched)
+    }
+}
+
+/// Parts records, sorted by name, into those that are new and those whose name is held or was just met.
+fn sift(raws: Vec<Raw>, runs: &Runs) -> (Vec<Raw>, Vec<Raw>) {
+    let mut fresh: Vec<Raw> = Vec::with_capacity(raws.len());
+    let mut known = Vec::new();
+    for raw in raws {
+        if runs.holds(raw.id) || fresh.last().is_some_and(|last| last.id == raw.id) {
+            known.push(raw);
+        } else {
+            fresh.push(raw);
+        }
+    }
+    (fresh, known)
+}
+
+/// Cuts new records into pages: consecutive numbers of one series, and not too many.
+fn cut(raws: &[Raw]) -> Vec<&[Raw]> {
+    let mut pages = Vec::new();
+    let (mut from, mut bytes) = (0, 0);
+    for at in 0..raws.len() {
+        bytes += raws[at].bytes.len();
+        let follows = raws.get(at + 1).is_some_and(|next| {
+            next.id.series == raws[at].id.series && Some(next.id.seq) == raws[at].id.seq.checked_add(1)
+        });
+        if !follows || at + 1 - from >= PAGE_RECORDS || bytes >= PAGE_BYTES {
+            pages.push(&raws[from..=at]);
+            (from, bytes) = (at + 1, 0);
+        }
+    }
+    pages
+}
+
+/// First and last day, widened by one more.
+fn widen(days: &[u8], day: NaiveDate) -> [u8; 8] {
+    let day = day.num_days_from_ce();
+    let (mut first, mut last) = (day, day);
+    if let ([a, b], []) = days.as_chunks::<4>() {
+        first = first.min(i32::from_le_bytes(*a));
+        last = last.max(i32::from_le_bytes(*b));
+    }
+    let mut bytes = [0; 8];
+    bytes[..4].copy_from_slice(&first.to_le_bytes());
+    bytes[4..].copy_from_slice(&last.to_le_bytes());
+    bytes
+}
