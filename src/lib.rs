@@ -1,3 +1,4 @@
 //! crushbook, room by room, in reading order.
 
 pub mod domain;
+pub mod wire;

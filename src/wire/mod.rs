@@ -1,0 +1,4 @@
+//! What bytes and text look like outside memory.
+
+pub mod herd_csv;
+pub mod sheet;
