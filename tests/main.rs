@@ -1,1 +1,3 @@
 //! One test binary.
+
+mod sheet;

@@ -99,11 +99,12 @@ pub fn read(bytes: &[u8], file: &str) -> HerdList {
 /// UTF-8 with or without its mark; what is no UTF-8 is read as Latin-1, and said.
 fn decode(bytes: &[u8], notices: &mut Vec<String>) -> String {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    // Lines end in LF alone from here on: the csv reader counts a CR LF as belonging to the line after it.
     match std::str::from_utf8(bytes) {
-        Ok(text) => text.to_string(),
+        Ok(text) => text.replace("\r\n", "\n"),
         Err(_) => {
             notices.push("the list is not UTF-8 and was read as Latin-1: check names with accents".to_string());
-            bytes.iter().map(|byte| char::from(*byte)).collect()
+            bytes.iter().map(|byte| char::from(*byte)).collect::<String>().replace("\r\n", "\n")
         }
     }
 }

@@ -1,6 +1,7 @@
 //! From a recorded turn back to a sheet, and whether a sheet was entered before.
 
 use super::super::anatomy::Place;
+use super::super::herd::Labels;
 use super::super::history::{self, History, TurnState};
 use super::super::treatment::Put;
 use super::{End, FEET, Fact, NewFinding, SheetTurn, Thing};
@@ -144,7 +145,7 @@ impl NewFinding {
 }
 
 /// What a sheet calls an animal: her number, else the first label she has.
-pub fn called(labels: &super::herd::Labels) -> String {
+pub fn called(labels: &Labels) -> String {
     let all = [&labels.number, &labels.tag, &labels.electronic, &labels.name];
     all.into_iter().find(|label| !label.is_empty()).cloned().unwrap_or_default()
 }
