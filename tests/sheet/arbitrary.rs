@@ -49,15 +49,7 @@ fn any_day() -> impl Strategy<Value = NaiveDate> {
 }
 
 fn on_a_foot() -> impl Strategy<Value = Place> {
-    let (foot, side) = (any_of::<Foot>, any_of::<Side>);
-    prop_oneof![
-        foot().prop_map(Place::Above),
-        foot().prop_map(Place::Foot),
-        (foot(), any_of::<Skin>()).prop_map(|(foot, skin)| Place::Skin(foot, skin)),
-        (foot(), side()).prop_map(|(foot, side)| Place::Claw(foot, side)),
-        (foot(), side()).prop_map(|(foot, side)| Place::Dewclaw(foot, side)),
-        (foot(), side(), any_of::<Horn>()).prop_map(|(foot, side, horn)| Place::Horn(foot, side, horn)),
-    ]
+    select(Foot::ALL.iter().flat_map(|foot| every_place(*foot)).collect::<Vec<_>>())
 }
 
 fn anywhere() -> impl Strategy<Value = Place> {
@@ -66,9 +58,22 @@ fn anywhere() -> impl Strategy<Value = Place> {
 
 /// A finding at a place where it can be, as exact as the place makes it.
 fn found_at() -> impl Strategy<Value = (Finding, Place)> {
-    (any_of::<Finding>(), on_a_foot())
-        .prop_filter("possible there", |(what, place)| what.can_be_at(*place))
+    let everywhere = Foot::ALL.iter().flat_map(|foot| every_place(*foot));
+    let possible = everywhere.flat_map(|place| {
+        Finding::ALL.iter().filter(move |what| what.can_be_at(place)).map(move |what| (*what, place))
+    });
+    select(possible.collect::<Vec<_>>())
         .prop_map(|(what, place)| (place.zone().map_or(what, |zone| what.told_by(zone)), place))
+}
+
+fn every_place(foot: Foot) -> Vec<Place> {
+    let mut places = vec![Place::Above(foot), Place::Foot(foot)];
+    places.extend(Skin::ALL.iter().map(|skin| Place::Skin(foot, *skin)));
+    for side in Side::ALL {
+        places.extend([Place::Claw(foot, *side), Place::Dewclaw(foot, *side)]);
+        places.extend(Horn::ALL.iter().map(|horn| Place::Horn(foot, *side, *horn)));
+    }
+    places
 }
 
 fn degree(what: Finding) -> BoxedStrategy<Degree> {
@@ -127,9 +132,11 @@ fn put_on(by_others: impl Strategy<Value = String>) -> impl Strategy<Value = Fac
 }
 
 fn off() -> impl Strategy<Value = Fact> {
-    (any_of::<Thing>(), on_a_foot(), any_of::<Off>(), any_of::<SkinState>())
-        .prop_filter("possible of it", |(thing, _, outcome, _)| thing.can_be(*outcome))
-        .prop_map(|(thing, place, outcome, skin)| Fact::Off { thing, place, outcome, skin })
+    let possible = Thing::ALL
+        .iter()
+        .flat_map(|thing| Off::ALL.iter().filter(|off| thing.can_be(**off)).map(move |off| (*thing, *off)));
+    (select(possible.collect::<Vec<_>>()), on_a_foot(), any_of::<SkinState>())
+        .prop_map(|((thing, outcome), place, skin)| Fact::Off { thing, place, outcome, skin })
 }
 
 fn look() -> impl Strategy<Value = Fact> {

@@ -77,3 +77,9 @@ fn rest_means_the_feet_not_spoken_of_yet() {
     let printed = print(&sheet);
     assert!(printed.contains("fronts trimmed nothing found\n  RH trimmed nothing found"), "{printed}");
 }
+
+#[test]
+fn the_sheet_of_the_readme_is_free_of_mistakes() {
+    let sheet = parse(include_str!("seeds/readme.txt"), "readme").unwrap_or_else(|mistakes| panic!("{mistakes:#?}"));
+    assert_eq!(sheet.turns().count(), 2);
+}

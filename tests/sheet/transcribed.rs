@@ -1,11 +1,14 @@
 //! From a sheet to records: what an answer means, which wrap came off, and that nothing is half entered.
 
 use super::entered::{Book, entered};
+use chrono::TimeDelta;
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side};
 use crushbook::domain::event::{Detail, Event, Item};
 use crushbook::domain::finding::Finding;
-use crushbook::domain::sheet::SheetTurn;
+use crushbook::domain::ids::{AnimalId, FarmId, RecordId};
+use crushbook::domain::sheet::tell::{tell, tell_farm};
 use crushbook::domain::sheet::transcribe::SnagWhy;
+use crushbook::domain::sheet::{Line, SheetTurn, Told};
 use crushbook::wire::sheet;
 
 const FIRST: &str = "farm A\nday 1 May 2026\nanimal 7\nLH outer 4 SU severe infected deep\nLH heel DD M2\nLH inner block wood\nLH heel wrap blue off by 4 May by \"Tom\"\nsigned\n";
@@ -98,4 +101,44 @@ fn a_recorded_turn_prints_as_a_sheet_that_is_known_to_be_entered() {
     let again = SheetTurn::of(&history.turns[0], &history);
     assert_eq!(again.animal, "7");
     assert_eq!(again.facts.len(), 4);
+}
+
+#[test]
+fn what_was_told_outside_the_crush_becomes_one_event_each() {
+    let sheet = sheet::parse(include_str!("seeds/everything.txt"), "everything").expect("a sheet");
+    let id = |seq| RecordId { series: 9, seq };
+    let (animal, farm) = (AnimalId(id(1)), FarmId(id(2)));
+    let mut farm_events = 0;
+    for line in &sheet.lines {
+        match line {
+            Line::Turn(_) => {}
+            Line::Farm(told) => {
+                farm_events += 1;
+                let event = tell_farm(told, farm);
+                assert!(event.turn().is_none(), "{event:?}");
+            }
+            Line::Animal { told: told @ Told::Word { .. }, .. } => {
+                assert!(tell(told, animal, farm, None, sheet.on).is_err(), "nothing is known to be on");
+            }
+            Line::Animal { told, .. } => {
+                let event = tell(told, animal, farm, None, sheet.on).expect("needs nothing known before");
+                assert!(event.turn().is_none(), "{event:?}");
+            }
+        }
+    }
+    assert_eq!(farm_events, 6);
+}
+
+#[test]
+fn a_moved_sheet_moves_every_day_and_nothing_else() {
+    let sheet = sheet::parse(include_str!("seeds/everything.txt"), "everything").expect("a sheet");
+    let moved = sheet.clone().moved(TimeDelta::days(7)).expect("days of the calendar");
+    assert_ne!(moved.on, sheet.on);
+    let printed = sheet::print(&moved);
+    for day in
+        ["day 21 May 2026", "off by 24 May evening", "recheck 4 Jun", "expiry=\"7 Jan 2028\"", "since 9 May 2026"]
+    {
+        assert!(printed.contains(day), "{day}\n{printed}");
+    }
+    assert_eq!(moved.moved(TimeDelta::days(-7)), Some(sheet));
 }

@@ -35,11 +35,14 @@ pub(super) fn read(reader: &mut Reader, place: Place) -> Result<Option<Fact>, Mi
 /// A finding with one possible zone needs none told: SU is in 4, IH in the cleft.
 fn the_only_zone(what: Finding, place: Place) -> Place {
     let &[number] = what.row().zones else { return place };
-    match (place, Zone::from_number(number)) {
-        (Place::Claw(foot, side), Some(Zone::Horn(horn))) => Place::Horn(foot, side, horn),
-        (Place::Foot(foot), Some(Zone::Skin(skin))) => Place::Skin(foot, skin),
-        _ => place,
+    let zone = Zone::from_number(number);
+    if let (Place::Claw(foot, side), Some(Zone::Horn(horn))) = (place, zone) {
+        return Place::Horn(foot, side, horn);
     }
+    if let (Place::Foot(foot), Some(Zone::Skin(skin))) = (place, zone) {
+        return Place::Skin(foot, skin);
+    }
+    place
 }
 
 /// What became of an earlier finding. Digital dermatitis is answered by its stage of today, all else in words.

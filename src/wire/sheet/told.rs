@@ -138,10 +138,8 @@ fn of_claw(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
 fn word(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
     let start = reader.at();
     let Some(thing) = reader.member::<Thing>() else {
-        return match (place, reader.peek()) {
-            (Place::Foot(_) | Place::Claw(_, _), None) => Err(thing::unknown_thing(reader)),
-            _ => Ok(None),
-        };
+        let bare_place = reader.peek().is_none() && place.foot().is_some();
+        return if bare_place { Err(thing::unknown_thing(reader)) } else { Ok(None) };
     };
     let Some(word) = reader.member::<Word>() else {
         reader.back_to(start);
