@@ -4,6 +4,7 @@
 mod follow_up;
 mod history;
 mod keys;
+mod sheet;
 mod store;
 mod support;
 mod trade;

@@ -8,5 +8,6 @@ pub mod herd;
 pub mod history;
 pub mod ids;
 pub mod record;
+pub mod sheet;
 pub mod treatment;
 pub mod vocabulary;

@@ -1,0 +1,93 @@
+//! What is wrong with a sheet, where, and what to write instead.
+
+use super::print::place_words;
+use super::tokens::quoted;
+use super::words::{printed, shown};
+use super::{Mistake, Reading, print};
+use crate::domain::anatomy::Place;
+use crate::domain::sheet::transcribe::{Snag, SnagWhy};
+
+/// A word of the sheet as a message may show it: control characters written out, cut where it is long.
+pub(super) fn safe(text: &str) -> String {
+    const LONGEST: usize = 40;
+    let mut short: String = text.chars().take(LONGEST).collect();
+    if short.len() < text.len() {
+        short.push_str("...");
+    }
+    quoted(&short)
+}
+
+/// "did you mean X?" for a word close to one of the choices, else the choices.
+pub(super) fn did_you_mean(word: &str, choices: &[String]) -> String {
+    let near = |choice: &String| distance(&word.to_lowercase(), &choice.to_lowercase());
+    let allowed = 1 + word.chars().count() / 4;
+    match choices.iter().min_by_key(|choice| near(choice)) {
+        Some(best) if near(best) <= allowed => format!("did you mean {best}?"),
+        _ => one_of(choices),
+    }
+}
+
+/// "write one of: a, b, c".
+pub(super) fn one_of(choices: &[String]) -> String {
+    match choices {
+        [] => "take it out".to_string(),
+        [only] => format!("write {only}"),
+        several => format!("write one of: {}", several.join(", ")),
+    }
+}
+
+/// How many letters must be changed, added or left out to make one word of the other (Levenshtein 1966).
+fn distance(a: &str, b: &str) -> usize {
+    const LONGEST: usize = 40;
+    let b: Vec<char> = b.chars().take(LONGEST).collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, left) in a.chars().take(LONGEST).enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, right) in b.iter().enumerate() {
+            let replaced = diagonal + usize::from(left != *right);
+            diagonal = row[j + 1];
+            row[j + 1] = replaced.min(row[j] + 1).min(diagonal + 1);
+        }
+    }
+    row[b.len()]
+}
+
+/// Words for something that could not be entered.
+pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) -> Mistake {
+    let lines = reading.lines.get(entry).map(Vec::as_slice).unwrap_or_default();
+    let line = lines.get(snag.fact + 1).or(lines.first()).copied().unwrap_or(1);
+    let (what, suggestion) = match snag.why {
+        SnagWhy::NothingToAnswer { place, what } => {
+            let (code, there) = (printed(what), said(place));
+            (
+                format!("no open {code} {there} to answer on {}", print::day(reading.sheet.on)),
+                format!(
+                    "if it is new today, write it as found: {} with grade or stage",
+                    shown(&[&place_words(place), &code])
+                ),
+            )
+        }
+        SnagWhy::NothingOn { place, thing } => (
+            format!("the book knows of no {} {}", printed(thing), said(place)),
+            "check number and foot; word about something never put on cannot be kept, a note can".to_string(),
+        ),
+        SnagWhy::NeedsTurn => (
+            "only somebody with the foot in hand can know this".to_string(),
+            "write it under the animal: animal NUMBER".to_string(),
+        ),
+    };
+    Mistake { file: shown(&[file]), line, column: 1, what, suggestion }
+}
+
+fn said(place: Place) -> String {
+    match place {
+        Place::Animal => "on the whole animal".to_string(),
+        Place::Above(_)
+        | Place::Foot(_)
+        | Place::Skin(_, _)
+        | Place::Claw(_, _)
+        | Place::Dewclaw(_, _)
+        | Place::Horn(_, _, _) => format!("at {}", place_words(place)),
+    }
+}

@@ -1,0 +1,162 @@
+//! Lines outside a turn: what was told about the farm or about an animal.
+//!
+//! `told phone "01632 960114"`, `told 1382 LH wrap off by "Tom" telephone`, `told 1382 dry since 2 May 2026`.
+
+use super::Mistake;
+use super::day::{self, Near};
+use super::reader::{Reader, plain};
+use super::words::{all, printed};
+use super::{fact, place, thing};
+use crate::domain::anatomy::Place;
+use crate::domain::herd::{Change, FarmFact, Leaving};
+use crate::domain::sheet::{FarmTold, Line, Thing, Told};
+use crate::domain::treatment::{Means, Word};
+use crate::domain::vocabulary::Vocabulary;
+
+/// Reads the rest of a line that began with "told".
+pub(super) fn read(reader: &mut Reader) -> Result<Line, Mistake> {
+    if let Some(told) = farm(reader)? {
+        return Ok(Line::Farm(told));
+    }
+    let animal = reader.text("an animal's number, or a word about the farm")?;
+    let told = animal_told(reader)?;
+    Ok(Line::Animal { animal, told })
+}
+
+/// Whether a bare word here would be read as said of the farm: an animal of that name is written in quotes.
+pub(super) fn is_farm_word(word: &str) -> bool {
+    let first = |words: &str| words.split('-').next().is_some_and(|first| first.eq_ignore_ascii_case(word));
+    FarmFact::ALL.iter().any(|fact| first(fact.word()))
+        || Change::ALL.iter().any(|change| first(change.word()))
+        || ["called", "rung"].iter().any(|known| first(known))
+}
+
+fn farm(reader: &mut Reader) -> Result<Option<FarmTold>, Mistake> {
+    let told = if let Some(fact) = reader.member::<FarmFact>() {
+        FarmTold::Fact(fact, reader.text(&printed(fact))?)
+    } else if let Some(change) = reader.member::<Change>() {
+        FarmTold::Changed(change, reader.words())
+    } else if reader.take("called") {
+        let (words, urgent, caller) = call(reader)?;
+        FarmTold::Called { words, urgent, caller }
+    } else if reader.take("rung") {
+        let answered = !reader.take("no answer");
+        let who = by(reader)?;
+        FarmTold::Rung { answered, who, words: reader.words() }
+    } else {
+        return Ok(None);
+    };
+    reader.finish(&[])?;
+    Ok(Some(told))
+}
+
+/// `"words" by "who" urgent`, the last two where told.
+fn call(reader: &mut Reader) -> Result<(String, bool, String), Mistake> {
+    let words = reader.text("what was said")?;
+    let caller = by(reader)?;
+    let urgent = reader.take("urgent");
+    Ok((words, urgent, caller))
+}
+
+fn by(reader: &mut Reader) -> Result<String, Mistake> {
+    if reader.take("by") { reader.text("the name") } else { Ok(String::new()) }
+}
+
+fn animal_told(reader: &mut Reader) -> Result<Told, Mistake> {
+    if let Some(told) = herd(reader)? {
+        reader.finish(&[])?;
+        return Ok(told);
+    }
+    let at = reader.at();
+    let place = place::read(reader)?;
+    if let Some(told) = of_claw(reader, place)? {
+        reader.finish(&[])?;
+        return Ok(told);
+    }
+    if let Some(told) = word(reader, place)? {
+        reader.finish(&[])?;
+        return Ok(told);
+    }
+    if place == Place::Animal && reader.peek().is_none_or(|token| token.quoted) {
+        return Err(reader.unknown("word about an animal", &words()));
+    }
+    let fact = fact::at_place(reader, place)?;
+    if fact.needs_no_turn() {
+        return Ok(Told::Fact(fact));
+    }
+    let instead = "write it under the animal: animal NUMBER; what others put on needs put on by \"name\"";
+    Err(reader.stumble_at(at, "only somebody with the foot in hand can know this", instead))
+}
+
+fn herd(reader: &mut Reader) -> Result<Option<Told>, Mistake> {
+    let told = if let Some(why) = reader.member::<Leaving>() {
+        Told::Left { why, words: reader.words() }
+    } else if reader.take("number") {
+        Told::Number(reader.text("the new number")?)
+    } else if reader.take("kicks no more") {
+        Told::Kicks(false)
+    } else if reader.take("kicks") {
+        Told::Kicks(true)
+    } else if reader.take("cull") {
+        Told::Cull
+    } else if reader.take("dry since") {
+        Told::Dry(day::read(reader, Near::Behind)?)
+    } else if reader.take("dry") {
+        Told::Dry(reader.today)
+    } else if reader.take("calved") {
+        Told::Calved(day::read(reader, Near::Behind)?)
+    } else if reader.take("due to calve") {
+        Told::DueToCalve(day::read(reader, Near::Ahead)?)
+    } else if reader.take("group") {
+        Told::Group(reader.text("the group")?)
+    } else if reader.take("called") {
+        let (words, urgent, caller) = call(reader)?;
+        Told::Called { words, urgent, caller }
+    } else {
+        return Ok(None);
+    };
+    Ok(Some(told))
+}
+
+fn of_claw(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
+    let at = reader.at();
+    if !reader.take("gone") {
+        return Ok(None);
+    }
+    match place {
+        Place::Claw(foot, side) => Ok(Some(Told::ClawGone(foot, side))),
+        Place::Animal
+        | Place::Above(_)
+        | Place::Foot(_)
+        | Place::Skin(_, _)
+        | Place::Dewclaw(_, _)
+        | Place::Horn(_, _, _) => Err(reader.stumble_at(at, "which claw is gone?", "write it like LH inner gone")),
+    }
+}
+
+/// What the farm says of a wrap or block: `LH wrap off by "Tom" telephone`.
+fn word(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
+    let start = reader.at();
+    let Some(thing) = reader.member::<Thing>() else {
+        let bare_place = reader.peek().is_none() && place.foot().is_some();
+        return if bare_place { Err(thing::unknown_thing(reader)) } else { Ok(None) };
+    };
+    let Some(word) = reader.member::<Word>() else {
+        reader.back_to(start);
+        return Ok(None);
+    };
+    if place == Place::Animal {
+        return Err(reader.stumble_at(start, "on which foot?", "write it like LH wrap off"));
+    }
+    let by = by(reader)?;
+    let means = reader.need::<Means>()?;
+    Ok(Some(Told::Word { place, thing, by, means, word }))
+}
+
+/// What can be told of an animal, for a message.
+fn words() -> Vec<String> {
+    let mut words = all::<Leaving>();
+    words.extend(plain(&["number", "kicks", "cull", "dry since", "calved", "due to calve", "group", "called"]));
+    words.extend(plain(&["LH wrap off by \"name\" telephone", "note", "gait", "vet", "recheck"]));
+    words
+}

@@ -1,0 +1,59 @@
+//! Herd lists: any order of columns, every bad cell told, good rows apart.
+
+use crushbook::domain::herd::Status;
+use crushbook::wire::herd_csv::read;
+
+#[test]
+fn columns_come_in_any_order_with_comma_or_semicolon() {
+    for text in [
+        "\u{feff}Number,Status,dry from,Electronic number\r\n0042,dry,2 May 2026,964000000123456\r\n",
+        "electronic-number;dry_from;STATUS;number\n964 000000123456;2026-05-02;dry;0042\n",
+    ] {
+        let list = read(text.as_bytes(), "herd.csv");
+        assert!(list.problems.is_empty() && list.notices.is_empty(), "{list:?}");
+        let row = &list.rows[0];
+        assert_eq!((row.line, row.labels.number.as_str()), (2, "0042"), "a number is text");
+        assert_eq!(row.labels.electronic, "964000000123456");
+        assert_eq!(row.herd.status, Some(Status::Dry));
+        assert_eq!(row.herd.dry_from.map(|day| day.to_string()), Some("2026-05-02".to_string()));
+    }
+}
+
+#[test]
+fn every_bad_cell_is_told_with_line_column_value_and_why() {
+    let text = "number,born,lactation,status,electronic number,colour\n\
+        1,2020-01-01,2,in milk,,red\n\
+        2,01/02/2020,two,milking,9.64E+14,red\n\
+        1,,,,,\n\
+        3\n\
+        ,,,,,brown\n\
+        4,,,,,\n";
+    let list = read(text.as_bytes(), "herd.csv");
+    let good: Vec<&str> = list.rows.iter().map(|row| row.labels.number.as_str()).collect();
+    assert_eq!(good, ["1", "4"]);
+    let told: Vec<(u64, &str)> = list.problems.iter().map(|problem| (problem.line, problem.column.as_str())).collect();
+    let wanted =
+        [(3, "born"), (3, "lactation"), (3, "status"), (3, "electronic number"), (4, "number"), (5, "all"), (6, "all")];
+    assert_eq!(told, wanted, "{:#?}", list.problems);
+    assert_eq!(
+        list.problems[0].to_string(),
+        "herd.csv:3: column born, \"01/02/2020\": write the day as 2026-05-14 or 14 May 2026"
+    );
+    assert!(list.notices[0].contains("colour"));
+}
+
+#[test]
+fn latin_1_is_noticed_and_empty_lists_are_refused() {
+    let list = read(b"number,name\n1,Ren\xe9e\n", "herd.csv");
+    assert_eq!(list.rows[0].labels.name, "Ren\u{e9}e");
+    assert!(list.notices[0].contains("Latin-1"));
+    assert_eq!(read(b"", "herd.csv").problems.len(), 1);
+    assert_eq!(read(b"a,b\n1,2\n", "herd.csv").problems.len(), 2);
+}
+
+#[test]
+fn any_bytes_are_read_without_panic() {
+    proptest::proptest!(|(bytes in proptest::collection::vec(proptest::prelude::any::<u8>(), 0..200))| {
+        read(&bytes, "any");
+    });
+}

@@ -1,0 +1,97 @@
+//! Every mistake is told with line, column and what to write instead, and a sheet with one yields nothing.
+
+use crushbook::wire::sheet::parse;
+
+/// A line of a turn, the column of the mistake, and what the message must say.
+const LINES: &[(&str, usize, &[&str])] = &[
+    ("LH outer 4 SX", 12, &["SX", "did you mean"]),
+    ("LH outer 4 SU sever", 15, &["sever", "did you mean severe"]),
+    ("LH outer 4 SU M2", 15, &["SU has a grade", "light, moderate, severe"]),
+    ("LH heel DD severe", 12, &["DD has a stage", "M0, M1, M2, M3, M4, M4.1"]),
+    ("LH heel DD better", 12, &["today's stage", "now M0"]),
+    ("LH outer 2 SU", 12, &["cannot be in zone 2", "LH outer 4 SU"]),
+    ("LH outer 6 SU", 12, &["cannot be in zone 6", "LH outer 6 BU"]),
+    ("LH outer 4 DD M2", 12, &["cannot be in zone 4", "LH heel DD"]),
+    ("LH 4 SU", 4, &["zone 4 is on a claw", "LH outer 4 or LH inner 4"]),
+    ("LH outer heel DD", 10, &["belongs to the whole foot", "LH heel", "zone 6"]),
+    ("LH outer 13 SU", 10, &["no zone 13", "0 to 12"]),
+    ("LH SU", 4, &["on a claw", "LH outer 4 SU"]),
+    ("SU severe", 1, &["on a foot: which one?"]),
+    ("LH outer U", 10, &["needs another place", "LH outer 4 U", "LH outer 1 U"]),
+    ("gait 4 of 0-3", 6, &["0-3 has no score 4"]),
+    ("gait 0 of 1-5", 6, &["1-5 has no score 0"]),
+    ("gait 2", 8, &["gait scale is missing", "0-3, 1-5"]),
+    ("LH block wood", 4, &["under one claw", "LH inner block"]),
+    ("LH inner block", 16, &["block is missing", "wood, rubber"]),
+    ("LH inner block would", 16, &["did you mean wood?"]),
+    ("wrap blue", 1, &["which foot"]),
+    ("LH wrap bleu", 9, &["bleu", "did you mean blue?"]),
+    ("LH wrap off", 9, &["how was the wrap found", "off bare", "already off"]),
+    ("LH wrap fell off", 9, &["how was the wrap found"]),
+    ("LH inner block off ring", 16, &["how was the block found", "fell off"]),
+    ("LH wrap off by 32 May", 16, &["no 32 May"]),
+    ("LH wrap off by 14/05/2026", 16, &["is no day", "14 May 2026"]),
+    ("LH wrap off by 30 Feb 2027", 16, &["no 30 February"]),
+    ("LH wrap off by 1 May 2026", 16, &["before the sheet's own"]),
+    ("LH heel wrap blue over heel", 19, &["told twice"]),
+    ("LH outer 4 HHE", 12, &["cannot be in zone 4", "LH outer 6 HHE"]),
+    ("LH outer 6 HHE infected", 16, &["not marked infected", "SU"]),
+    ("LH outer 4 SU inner", 15, &["claw is already told"]),
+    ("LH gait 2 of 0-3", 4, &["whole animal", "leave the foot out"]),
+    ("wall 78 mm", 1, &["which foot"]),
+    ("LH outer wall", 15, &["how many millimetres"]),
+    ("LH own words", 14, &["own words without words"]),
+    ("vet brocken", 5, &["brocken", "write one of"]),
+    ("medicine batsh=\"1\"", 10, &["did you mean batch=?"]),
+    ("medicine doses=many", 16, &["whole number"]),
+    ("note \"open", 6, &["not closed"]),
+    ("note \"a\u{1b}[2J\"", 8, &["control character", "code 27"]),
+    ("LH lifed", 4, &["did you mean lifted?"]),
+    ("sgned", 1, &["did you mean signed?"]),
+    ("signed open no-relif LH", 13, &["did you mean no relief?"]),
+    ("LF nothing found\nLF heel DD M1", 1, &["nothing found", "line 6"]),
+];
+
+#[test]
+fn each_mistake_has_its_line_its_column_and_a_way_out() {
+    for (line, column, said) in LINES {
+        let text = format!("farm A\nday 14 May 2026\n\nanimal 1382\n{line}\n");
+        let mistakes = parse(&text, "monday.txt").expect_err(line);
+        assert_eq!(mistakes.len(), 1, "{line}: {mistakes:#?}");
+        let mistake = &mistakes[0];
+        assert_eq!((mistake.line, mistake.column), (5, *column), "{line}: {mistake}");
+        let message = mistake.to_string();
+        assert!(message.starts_with("monday.txt:5:"), "{message}");
+        assert!(message.chars().all(|next| !next.is_control()), "{message:?}");
+        for words in *said {
+            assert!(message.contains(words), "{line}: {message} should say {words}");
+        }
+    }
+}
+
+#[test]
+fn reading_never_stops_at_the_first_mistake() {
+    let text = "farm A\nday 14 May 2026\nLH heel DD M2\nanimal 1\nLH outer 2 SU M2\nLH wrap off\nsigned\nnote \"late\"\ntold 2 LH wrap on\ntold 3 LH outer 4 SU\n";
+    let mistakes = parse(text, "x").expect_err("faulty");
+    let places: Vec<(usize, usize)> = mistakes.iter().map(|mistake| (mistake.line, mistake.column)).collect();
+    assert_eq!(places, [(3, 1), (5, 12), (5, 15), (6, 9), (8, 1), (9, 16), (10, 8)], "{mistakes:#?}");
+}
+
+#[test]
+fn the_head_is_needed_once_and_whole() {
+    let heads: [(&str, &[&str]); 5] = [
+        ("", &["1:1: the farm is missing", "1:1: the day is missing"]),
+        ("farm A\nday 14 May\n", &["2:5: the sheet's day needs its year"]),
+        ("farm A\nday 14 May 2026\nfarm B\n", &["3:1: farm is told twice"]),
+        ("farm\nday soon\n", &["1:6: the farm's name is missing", "2:5: \"soon\" is no day"]),
+        ("farm A\nday 14 May 2026\nvisit emergency\n", &["3:7: \"emergency\" is no visit"]),
+    ];
+    for (text, wanted) in heads {
+        let mistakes = parse(text, "x").expect_err("no head");
+        let said: Vec<String> = mistakes.iter().map(ToString::to_string).collect();
+        assert_eq!(said.len(), wanted.len(), "{said:?}");
+        for (said, wanted) in said.iter().zip(wanted) {
+            assert!(said.strip_prefix("x:").is_some_and(|rest| rest.starts_with(wanted)), "{said} / {wanted}");
+        }
+    }
+}
