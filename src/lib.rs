@@ -2,6 +2,7 @@
 
 pub mod domain;
 pub mod keys;
+pub mod session;
 pub mod store;
 pub mod terminal;
 pub mod wire;

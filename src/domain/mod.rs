@@ -9,5 +9,6 @@ pub mod history;
 pub mod ids;
 pub mod record;
 pub mod sheet;
+pub mod sign_off;
 pub mod treatment;
 pub mod vocabulary;

@@ -39,14 +39,8 @@ impl Default for BounceRules {
     fn default() -> BounceRules {
         let ms = Duration::from_millis;
         BounceRules {
-            crush: BounceRule {
-                bounce: ms(120),
-                hold: ms(100),
-            },
-            fields: BounceRule {
-                bounce: ms(45),
-                hold: ms(0),
-            },
+            crush: BounceRule { bounce: ms(120), hold: ms(100) },
+            fields: BounceRule { bounce: ms(45), hold: ms(0) },
         }
     }
 }
@@ -99,10 +93,7 @@ const JUST_AFTER: Duration = Duration::from_millis(1);
 impl Bounce {
     /// Begins with the given numbers.
     pub fn new(rules: BounceRules) -> Bounce {
-        Bounce {
-            rules,
-            ..Bounce::default()
-        }
+        Bounce { rules, ..Bounce::default() }
     }
 
     /// Takes one key pressed at `at`.
@@ -122,14 +113,7 @@ impl Bounce {
     }
 
     /// The same key once more, with no other in between.
-    fn again(
-        &mut self,
-        at: Duration,
-        key: Key,
-        gap: Duration,
-        rule: BounceRule,
-        out: &mut Vec<Press>,
-    ) {
+    fn again(&mut self, at: Duration, key: Key, gap: Duration, rule: BounceRule, out: &mut Vec<Press>) {
         self.held &= gap <= rule.hold;
         if let Some(kept) = &mut self.kept {
             kept.followers += 1;
@@ -146,12 +130,7 @@ impl Bounce {
         if self.held || passed.is_some_and(|passed| passed < rule.bounce) {
             out.push(Press::Dropped(key));
         } else if rule.hold > Duration::ZERO {
-            self.kept = Some(Kept {
-                at,
-                until: at + rule.hold,
-                key,
-                followers: 0,
-            });
+            self.kept = Some(Kept { at, until: at + rule.hold, key, followers: 0 });
         } else {
             out.push(self.count(at, key));
         }
@@ -183,7 +162,5 @@ impl Bounce {
 
 /// How long ago this very key came, if it was the last.
 fn since(before: Option<(Duration, Key)>, at: Duration, key: Key) -> Option<Duration> {
-    before
-        .filter(|(_, other)| *other == key)
-        .map(|(then, _)| at.saturating_sub(then))
+    before.filter(|(_, other)| *other == key).map(|(then, _)| at.saturating_sub(then))
 }

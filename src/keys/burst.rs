@@ -38,12 +38,7 @@ pub struct BurstRule {
 
 impl Default for BurstRule {
     fn default() -> BurstRule {
-        BurstRule {
-            gap: Duration::from_millis(35),
-            least: 8,
-            beyond_hands: 4,
-            deaf: Duration::from_millis(300),
-        }
+        BurstRule { gap: Duration::from_millis(35), least: 8, beyond_hands: 4, deaf: Duration::from_millis(300) }
     }
 }
 
@@ -78,10 +73,7 @@ pub struct Burst {
 impl Burst {
     /// Begins with the given numbers.
     pub fn new(rule: BurstRule) -> Burst {
-        Burst {
-            rule,
-            ..Burst::default()
-        }
+        Burst { rule, ..Burst::default() }
     }
 
     /// Takes one key pressed at `at`, a time since the start that never runs back.
@@ -160,9 +152,7 @@ impl Burst {
         } else if swept {
             vec![Sorted::Swept(text())]
         } else {
-            run.iter()
-                .map(|(at, c)| Sorted::Key(*at, Key::Char(*c)))
-                .collect()
+            run.iter().map(|(at, c)| Sorted::Key(*at, Key::Char(*c))).collect()
         }
     }
 }

@@ -74,9 +74,7 @@ impl Context {
     /// that NumLock is off.
     pub fn takes_digits(self) -> bool {
         match self {
-            Context::Today | Context::Animal | Context::Foot | Context::Pad | Context::SignOff => {
-                true
-            }
+            Context::Today | Context::Animal | Context::Foot | Context::Pad | Context::SignOff => true,
             Context::List | Context::Text | Context::Help => false,
         }
     }

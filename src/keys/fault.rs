@@ -105,9 +105,7 @@ impl Fault {
     pub fn suggestion(&self) -> String {
         match self {
             Fault::NotText => "save it as UTF-8".into(),
-            Fault::Syntax(_) => {
-                "a line looks like this: undo = \"u\" or undo = [\"u\", \"/\"]".into()
-            }
+            Fault::Syntax(_) => "a line looks like this: undo = \"u\" or undo = [\"u\", \"/\"]".into(),
             Fault::UnknownBase(_) => {
                 let names = BuiltIn::ALL.map(|map| format!("\"{}\"", map.name()));
                 format!("write base = {}", names.join(" or base = "))
@@ -121,14 +119,10 @@ impl Fault {
                 did_you_mean(*near, || "`crushbook keys` prints every name".to_string())
             }
             Fault::NotKeys(intent) => {
-                format!(
-                    "write {} = \"u\" or a list of such texts",
-                    table::name_of(*intent)
-                )
+                format!("write {} = \"u\" or a list of such texts", table::name_of(*intent))
             }
             Fault::UnknownKey { near, .. } => did_you_mean(*near, || {
-                "a key is one character, or a name such as Enter, Backspace, PageUp, F2, Ctrl+c"
-                    .to_string()
+                "a key is one character, or a name such as Enter, Backspace, PageUp, F2, Ctrl+c".to_string()
             }),
             Fault::Length(_) => "put a space between the keys of a sequence".into(),
             Fault::HidesText(_) => "use a key that writes nothing, such as Enter or F2".into(),
@@ -142,11 +136,7 @@ impl Fault {
             }
             Fault::Prefix { .. } => "use another key for one of them".into(),
             Fault::Unreachable { intent, context } => {
-                format!(
-                    "give {} a key in [{}]",
-                    table::name_of(*intent),
-                    context.name()
-                )
+                format!("give {} a key in [{}]", table::name_of(*intent), context.name())
             }
         }
     }

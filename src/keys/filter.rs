@@ -40,10 +40,7 @@ pub struct Filter {
 impl Filter {
     /// Begins with the given numbers.
     pub fn new(burst: BurstRule, bounce: BounceRules) -> Filter {
-        Filter {
-            burst: Burst::new(burst),
-            bounce: Bounce::new(bounce),
-        }
+        Filter { burst: Burst::new(burst), bounce: Bounce::new(bounce) }
     }
 
     /// Takes one key, pressed at `at` since the start.
@@ -118,11 +115,7 @@ fn pressed(press: Press) -> Input {
 /// A paste as one line: control characters become spaces, and the ends are trimmed.
 fn without_controls(text: &str) -> String {
     const MOST: usize = 4096;
-    let plain: String = text
-        .chars()
-        .take(MOST)
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect();
+    let plain: String = text.chars().take(MOST).map(|c| if c.is_control() { ' ' } else { c }).collect();
     plain.trim().to_string()
 }
 

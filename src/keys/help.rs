@@ -29,11 +29,7 @@ pub fn rows(map: &Keymap, context: Context) -> Vec<HelpRow> {
 
 /// The markdown table "key by state" over several keymaps, for the README.
 pub fn markdown(maps: &[Keymap]) -> String {
-    Context::ALL
-        .iter()
-        .map(|context| markdown_of(maps, *context))
-        .collect::<Vec<_>>()
-        .join("\n")
+    Context::ALL.iter().map(|context| markdown_of(maps, *context)).collect::<Vec<_>>().join("\n")
 }
 
 fn markdown_of(maps: &[Keymap], context: Context) -> String {
@@ -48,10 +44,7 @@ fn markdown_of(maps: &[Keymap], context: Context) -> String {
         let mut line = format!("| {} |", family[0].words);
         let between = if family.len() > 1 { ", " } else { " or " };
         for map in maps {
-            line.push_str(&format!(
-                " {} |",
-                cell(&help_row(map, context, &family), between)
-            ));
+            line.push_str(&format!(" {} |", cell(&help_row(map, context, &family), between)));
         }
         lines.push(line);
     }
@@ -86,14 +79,7 @@ fn families(context: Context) -> Vec<Vec<&'static Row>> {
 fn help_row(map: &Keymap, context: Context, family: &[&'static Row]) -> HelpRow {
     let keys = match family {
         [row] => map.keys_for(context, row.intent),
-        many => many
-            .iter()
-            .flat_map(|row| map.keys_for(context, row.intent).into_iter().next())
-            .collect(),
+        many => many.iter().flat_map(|row| map.keys_for(context, row.intent).into_iter().next()).collect(),
     };
-    HelpRow {
-        intent: family[0].intent,
-        keys,
-        words: family[0].words,
-    }
+    HelpRow { intent: family[0].intent, keys, words: family[0].words }
 }

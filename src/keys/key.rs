@@ -79,17 +79,8 @@ const NAMED: [(Key, &str); 16] = [
 ///
 /// The key marked 6 sends `-`, which stays a minus: taking something off must never
 /// become zone 6. On that keyboard 6 is Shift, or the keypad.
-const FRENCH_ROW: [(char, char); 9] = [
-    ('&', '1'),
-    ('é', '2'),
-    ('"', '3'),
-    ('\'', '4'),
-    ('(', '5'),
-    ('è', '7'),
-    ('_', '8'),
-    ('ç', '9'),
-    ('à', '0'),
-];
+const FRENCH_ROW: [(char, char); 9] =
+    [('&', '1'), ('é', '2'), ('"', '3'), ('\'', '4'), ('(', '5'), ('è', '7'), ('_', '8'), ('ç', '9'), ('à', '0')];
 
 const SPACE: &str = "Space";
 const CTRL: &str = "Ctrl+";
@@ -139,10 +130,7 @@ impl Key {
 
 /// The digit printed on the key of a French number row that sends this character.
 pub fn french_digit(c: char) -> Option<char> {
-    FRENCH_ROW
-        .iter()
-        .find(|(sent, _)| *sent == c)
-        .map(|(_, digit)| *digit)
+    FRENCH_ROW.iter().find(|(sent, _)| *sent == c).map(|(_, digit)| *digit)
 }
 
 /// Lower case where that is one character; anything else stays as it is.
@@ -210,6 +198,5 @@ fn only_char(text: &str) -> Option<char> {
 
 fn strip_ignoring_case<'t>(text: &'t str, prefix: &str) -> Option<&'t str> {
     let head = text.get(..prefix.len())?;
-    head.eq_ignore_ascii_case(prefix)
-        .then(|| &text[prefix.len()..])
+    head.eq_ignore_ascii_case(prefix).then(|| &text[prefix.len()..])
 }

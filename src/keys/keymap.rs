@@ -123,10 +123,7 @@ impl Keymap {
                 (context, merge(context, own, &everywhere, &mut faults))
             })
             .collect();
-        let map = Keymap {
-            name: name.to_string(),
-            bindings,
-        };
+        let map = Keymap { name: name.to_string(), bindings };
         if faults.is_empty() {
             faults.extend(map.unreachable(lines));
         }
@@ -160,9 +157,7 @@ impl Keymap {
 
     /// Every sequence of a context with its intent, in the order of the keys.
     pub fn bindings(&self, context: Context) -> impl Iterator<Item = (&[Key], Intent)> {
-        self.bindings[&context]
-            .iter()
-            .map(|(keys, bound)| (keys.as_slice(), bound.intent))
+        self.bindings[&context].iter().map(|(keys, bound)| (keys.as_slice(), bound.intent))
     }
 
     /// Every sequence that means this intent here, written out, in the order of the file;
@@ -180,25 +175,16 @@ impl Keymap {
     fn leads_on(&self, context: Context, typed: &[Key], next: Key) -> bool {
         let mut longer = typed.to_vec();
         longer.push(next);
-        self.bindings[&context]
-            .range(longer.clone()..)
-            .next()
-            .is_some_and(|(keys, _)| keys.starts_with(&longer))
+        self.bindings[&context].range(longer.clone()..).next().is_some_and(|(keys, _)| keys.starts_with(&longer))
     }
 
     fn unreachable(&self, lines: &[Line]) -> Vec<(usize, Fault)> {
         let mut faults = Vec::new();
         for row in table::TABLE.iter().filter(|row| row.role != Role::Shortcut) {
             for context in row.meant {
-                if !self.bindings[context]
-                    .values()
-                    .any(|bound| bound.intent == row.intent)
-                {
+                if !self.bindings[context].values().any(|bound| bound.intent == row.intent) {
                     let number = line_of(lines, row.intent);
-                    let fault = Fault::Unreachable {
-                        intent: row.intent,
-                        context: *context,
-                    };
+                    let fault = Fault::Unreachable { intent: row.intent, context: *context };
                     faults.push((number, fault));
                 }
             }
@@ -209,19 +195,11 @@ impl Keymap {
 
 /// Keys as help and README write them: a space between the keys of a sequence.
 pub fn written(keys: &[Key]) -> String {
-    keys.iter()
-        .map(Key::to_string)
-        .collect::<Vec<_>>()
-        .join(" ")
+    keys.iter().map(Key::to_string).collect::<Vec<_>>().join(" ")
 }
 
 fn line_of(lines: &[Line], intent: Intent) -> usize {
-    lines
-        .iter()
-        .filter(|line| line.intent == intent)
-        .map(|line| line.number)
-        .max()
-        .unwrap_or(0)
+    lines.iter().filter(|line| line.intent == intent).map(|line| line.number).max().unwrap_or(0)
 }
 
 /// The lines of one section by their keys.
@@ -230,19 +208,11 @@ fn section(lines: &[Line], section: Section, faults: &mut BTreeSet<(usize, Fault
     for line in lines.iter().filter(|line| line.section == section) {
         let Line { intent, number, .. } = *line;
         for (place, keys) in line.keys.iter().enumerate() {
-            let bound = Bound {
-                intent,
-                number,
-                place,
-            };
+            let bound = Bound { intent, number, place };
             match placed.insert(keys.clone(), bound) {
                 Some(other) if other.intent != intent => {
                     let (keys, one) = (keys.clone(), other.intent);
-                    let fault = Fault::KeyTwice {
-                        keys,
-                        one,
-                        other: intent,
-                    };
+                    let fault = Fault::KeyTwice { keys, one, other: intent };
                     faults.insert((other.number.max(number), fault));
                 }
                 _ => {}
@@ -255,12 +225,7 @@ fn section(lines: &[Line], section: Section, faults: &mut BTreeSet<(usize, Fault
 /// Puts the lines of `[everywhere]` beneath those of one context.
 ///
 /// Where letters go into a field, nothing of `[everywhere]` may begin with one.
-fn merge(
-    context: Context,
-    own: Bindings,
-    everywhere: &Bindings,
-    faults: &mut BTreeSet<(usize, Fault)>,
-) -> Bindings {
+fn merge(context: Context, own: Bindings, everywhere: &Bindings, faults: &mut BTreeSet<(usize, Fault)>) -> Bindings {
     let is_text = |keys: &[Key]| keys.first().is_some_and(|key| key.text().is_some());
     let mut all = own;
     for (keys, bound) in everywhere {
@@ -276,10 +241,7 @@ fn merge(
         match last {
             // A sequence and all that begin with it stand together in the order of a map.
             Some((short, first)) if long.starts_with(short) => {
-                let fault = Fault::Prefix {
-                    short: short.clone(),
-                    long: long.clone(),
-                };
+                let fault = Fault::Prefix { short: short.clone(), long: long.clone() };
                 faults.insert((first.max(bound.number), fault));
             }
             _ => last = Some((long, bound.number)),

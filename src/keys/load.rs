@@ -38,14 +38,7 @@ pub fn load(file: &str, bytes: &[u8]) -> (Keymap, Vec<Problem>) {
     if faults.is_empty() {
         return (map, Vec::new());
     }
-    let problems = faults
-        .into_iter()
-        .map(|(line, fault)| Problem {
-            file: file.to_string(),
-            line,
-            fault,
-        })
-        .collect();
+    let problems = faults.into_iter().map(|(line, fault)| Problem { file: file.to_string(), line, fault }).collect();
     (built_in(reader.base.unwrap_or(BuiltIn::TwoHands)), problems)
 }
 
@@ -75,14 +68,11 @@ impl Reader {
                 return Vec::new();
             }
         };
-        self.starts = std::iter::once(0)
-            .chain(text.match_indices('\n').map(|(at, _)| at + 1))
-            .collect();
+        self.starts = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
         let (table, errors) = DeTable::parse_recoverable(text);
         for error in errors {
             let line = self.line(&error.span().unwrap_or_default());
-            self.faults
-                .push((line, Fault::Syntax(error.message().to_string())));
+            self.faults.push((line, Fault::Syntax(error.message().to_string())));
         }
         let mut own = Vec::new();
         for (name, value) in table.get_ref() {
@@ -97,29 +87,19 @@ impl Reader {
             let wanted = value.get_ref().as_str().unwrap_or_default();
             self.base = BuiltIn::named(wanted);
             if self.base.is_none() {
-                self.faults
-                    .push((line, Fault::UnknownBase(wanted.to_string())));
+                self.faults.push((line, Fault::UnknownBase(wanted.to_string())));
             }
             return;
         }
-        let section = if name == EVERYWHERE {
-            Some(Section::Everywhere)
-        } else {
-            Context::named(name).map(Section::In)
-        };
+        let section =
+            if name == EVERYWHERE { Some(Section::Everywhere) } else { Context::named(name).map(Section::In) };
         match (section, value.get_ref()) {
             (Some(section), DeValue::Table(table)) => self.section(section, table, own),
             (Some(_), _) => self.faults.push((line, Fault::NotATable(name.to_string()))),
             (None, _) => {
                 let known = Context::ALL.map(Context::name);
                 let near = nearest(name, known.into_iter().chain([EVERYWHERE, BASE]));
-                self.faults.push((
-                    line,
-                    Fault::UnknownSection {
-                        name: name.to_string(),
-                        near,
-                    },
-                ));
+                self.faults.push((line, Fault::UnknownSection { name: name.to_string(), near }));
             }
         }
     }
@@ -130,32 +110,20 @@ impl Reader {
             let name: &str = name.get_ref();
             let Some(intent) = table::named(name) else {
                 let near = nearest(name, table::TABLE.iter().map(|row| row.name));
-                self.faults.push((
-                    number,
-                    Fault::UnknownIntent {
-                        name: name.to_string(),
-                        near,
-                    },
-                ));
+                self.faults.push((number, Fault::UnknownIntent { name: name.to_string(), near }));
                 continue;
             };
             if let Section::In(context) = section
                 && table::row_in(context, intent).is_none()
             {
-                self.faults
-                    .push((number, Fault::NotMeant { intent, context }));
+                self.faults.push((number, Fault::NotMeant { intent, context }));
                 continue;
             }
             let keys = self.keys(intent, value);
             if section == Section::In(Context::Text) {
                 self.refuse_single_characters(number, &keys);
             }
-            own.push(Line {
-                section,
-                intent,
-                keys,
-                number,
-            });
+            own.push(Line { section, intent, keys, number });
         }
     }
 
@@ -173,10 +141,9 @@ impl Reader {
     fn keys(&mut self, intent: Intent, value: &Spanned<DeValue>) -> Vec<Sequence> {
         let number = self.line(&value.span());
         let texts: Vec<(usize, Option<&str>)> = match value.get_ref() {
-            DeValue::Array(list) => list
-                .iter()
-                .map(|item| (self.line(&item.span()), item.get_ref().as_str()))
-                .collect(),
+            DeValue::Array(list) => {
+                list.iter().map(|item| (self.line(&item.span()), item.get_ref().as_str())).collect()
+            }
             single => vec![(number, single.as_str())],
         };
         let mut keys = Vec::new();
@@ -199,13 +166,7 @@ impl Reader {
                 Err(_) => {
                     sound = false;
                     let near = nearest(word, Key::names());
-                    self.faults.push((
-                        number,
-                        Fault::UnknownKey {
-                            name: word.to_string(),
-                            near,
-                        },
-                    ));
+                    self.faults.push((number, Fault::UnknownKey { name: word.to_string(), near }));
                 }
             }
         }
@@ -220,23 +181,15 @@ impl Reader {
     fn over_base(&self, own: Vec<Line>) -> Vec<Line> {
         let Some(base) = self.base else { return own };
         let beneath = Reader::default().read(base.text().as_bytes());
-        let replaced = |line: &Line| {
-            own.iter()
-                .any(|o| (o.section, o.intent) == (line.section, line.intent))
-        };
-        let mut lines: Vec<Line> = beneath
-            .into_iter()
-            .filter(|line| !replaced(line))
-            .map(|line| Line { number: 0, ..line })
-            .collect();
+        let replaced = |line: &Line| own.iter().any(|o| (o.section, o.intent) == (line.section, line.intent));
+        let mut lines: Vec<Line> =
+            beneath.into_iter().filter(|line| !replaced(line)).map(|line| Line { number: 0, ..line }).collect();
         lines.extend(own);
         lines
     }
 
     /// The line, from 1, on which a span begins.
     fn line(&self, span: &Range<usize>) -> usize {
-        self.starts
-            .partition_point(|start| *start <= span.start)
-            .max(1)
+        self.starts.partition_point(|start| *start <= span.start).max(1)
     }
 }

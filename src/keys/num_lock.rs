@@ -30,13 +30,9 @@ impl NumLock {
             return None;
         }
         match key {
-            Key::End
-            | Key::PageDown
-            | Key::Clear
-            | Key::Home
-            | Key::PageUp
-            | Key::Insert
-            | Key::Delete => self.seen += 1,
+            Key::End | Key::PageDown | Key::Clear | Key::Home | Key::PageUp | Key::Insert | Key::Delete => {
+                self.seen += 1
+            }
             Key::Char(c) if c.is_ascii_digit() => self.seen = 0,
             // Arrows have work of their own, and say nothing either way.
             _ => {}

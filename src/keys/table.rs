@@ -42,14 +42,7 @@ const fn row(
     role: Role,
     meant: &'static [Context],
 ) -> Row {
-    Row {
-        intent,
-        name,
-        short,
-        words,
-        role,
-        meant,
-    }
+    Row { intent, name, short, words, role, meant }
 }
 
 /// Every intent, in the order in which help shows them.
@@ -160,31 +153,20 @@ pub static TABLE: &[Row] = &[
 
 /// The row that says what this intent is in this context, if it is meant there.
 pub fn row_in(context: Context, intent: Intent) -> Option<&'static Row> {
-    TABLE
-        .iter()
-        .find(|row| row.intent == intent && row.meant.contains(&context))
+    TABLE.iter().find(|row| row.intent == intent && row.meant.contains(&context))
 }
 
 /// The intent with this name.
 pub fn named(name: &str) -> Option<Intent> {
-    TABLE
-        .iter()
-        .find(|row| row.name == name)
-        .map(|row| row.intent)
+    TABLE.iter().find(|row| row.name == name).map(|row| row.intent)
 }
 
 /// The name of an intent in keymap files.
 pub fn name_of(intent: Intent) -> &'static str {
-    TABLE
-        .iter()
-        .find(|row| row.intent == intent)
-        .map(|row| row.name)
-        .unwrap_or("nothing")
+    TABLE.iter().find(|row| row.intent == intent).map(|row| row.name).unwrap_or("nothing")
 }
 
 /// Every context in which an intent is meant.
 pub fn meant(intent: Intent) -> impl Iterator<Item = Context> {
-    Context::ALL
-        .into_iter()
-        .filter(move |context| row_in(*context, intent).is_some())
+    Context::ALL.into_iter().filter(move |context| row_in(*context, intent).is_some())
 }

@@ -14,9 +14,7 @@ use ratatui::crossterm::cursor::{Hide, Show};
 use ratatui::crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
 use ratatui::crossterm::execute;
 use ratatui::crossterm::style::Print;
-use ratatui::crossterm::terminal::{
-    EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode,
-};
+use ratatui::crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
 use ratatui::layout::Rect;
 
 use crate::terminal::event::TerminalError;
@@ -86,13 +84,7 @@ pub fn restore() {
         return;
     }
     let mut out = stdout();
-    let _ = execute!(
-        out,
-        Print(TAPS_OFF),
-        DisableBracketedPaste,
-        LeaveAlternateScreen,
-        Show
-    );
+    let _ = execute!(out, Print(TAPS_OFF), DisableBracketedPaste, LeaveAlternateScreen, Show);
     let _ = disable_raw_mode();
     let _ = out.flush();
 }
@@ -111,19 +103,8 @@ pub fn set_up() -> Result<(), TerminalError> {
 
 fn switch_on() -> std::io::Result<()> {
     enable_raw_mode()?;
-    let taps = if TAPS.load(Ordering::SeqCst) {
-        TAPS_ON
-    } else {
-        TAPS_OFF
-    };
-    execute!(
-        stdout(),
-        Print(NUMERIC_KEYPAD),
-        EnterAlternateScreen,
-        Hide,
-        EnableBracketedPaste,
-        Print(taps),
-    )
+    let taps = if TAPS.load(Ordering::SeqCst) { TAPS_ON } else { TAPS_OFF };
+    execute!(stdout(), Print(NUMERIC_KEYPAD), EnterAlternateScreen, Hide, EnableBracketedPaste, Print(taps),)
 }
 
 /// Switches taps on or off. Off also gives the terminal its own text selection back.

@@ -22,10 +22,7 @@ pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> 
         .name("input".to_string())
         .spawn(move || while forward(start, &to) {})
         .map(drop)
-        .map_err(|cause| TerminalError::Thread {
-            what: "keys",
-            cause,
-        })
+        .map_err(|cause| TerminalError::Thread { what: "keys", cause })
 }
 
 /// Waits for one event and hands it on; false when there is no point in another.

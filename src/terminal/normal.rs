@@ -20,10 +20,7 @@ pub fn event(raw: Raw) -> Option<Event> {
         Raw::Resize(width, height) => Some(Event::Resize { width, height }),
         // The press, not the release: some terminals send both in one go.
         Raw::Mouse(mouse) => match mouse.kind {
-            MouseEventKind::Down(MouseButton::Left) => Some(Event::Tap {
-                column: mouse.column,
-                row: mouse.row,
-            }),
+            MouseEventKind::Down(MouseButton::Left) => Some(Event::Tap { column: mouse.column, row: mouse.row }),
             _ => None,
         },
         Raw::FocusGained | Raw::FocusLost => None,

@@ -17,26 +17,15 @@ pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> 
 
     use crate::terminal::event::{Event, Signal};
 
-    let known = [
-        (SIGTERM, Signal::Terminate),
-        (SIGHUP, Signal::HangUp),
-        (SIGINT, Signal::Interrupt),
-        (SIGTSTP, Signal::Stop),
-    ];
-    let mut signals =
-        Signals::new(known.map(|(number, _)| number)).map_err(TerminalError::Signals)?;
+    let known =
+        [(SIGTERM, Signal::Terminate), (SIGHUP, Signal::HangUp), (SIGINT, Signal::Interrupt), (SIGTSTP, Signal::Stop)];
+    let mut signals = Signals::new(known.map(|(number, _)| number)).map_err(TerminalError::Signals)?;
     let pass_on = move || {
-        let heard = signals.forever().filter_map(|number| {
-            known
-                .iter()
-                .find(|(ours, _)| *ours == number)
-                .map(|(_, signal)| *signal)
-        });
+        let heard = signals
+            .forever()
+            .filter_map(|number| known.iter().find(|(ours, _)| *ours == number).map(|(_, signal)| *signal));
         for signal in heard {
-            let stamped = Stamped {
-                at: start.elapsed(),
-                event: Event::Signal(signal),
-            };
+            let stamped = Stamped { at: start.elapsed(), event: Event::Signal(signal) };
             if to.send(stamped).is_err() {
                 return;
             }
@@ -46,10 +35,7 @@ pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> 
         .name("signals".to_string())
         .spawn(pass_on)
         .map(drop)
-        .map_err(|cause| TerminalError::Thread {
-            what: "signals",
-            cause,
-        })
+        .map_err(|cause| TerminalError::Thread { what: "signals", cause })
 }
 
 /// Starts nothing: this system has no such signals.

@@ -30,10 +30,7 @@ fn run(context: Context, keys: &[(u64, Key)]) -> Vec<Input> {
 }
 
 fn typed(text: &str, from: u64, gap: u64) -> Vec<(u64, Key)> {
-    (0..)
-        .zip(text.chars())
-        .map(|(n, c)| (from + n * gap, key(c)))
-        .collect()
+    (0..).zip(text.chars()).map(|(n, c)| (from + n * gap, key(c))).collect()
 }
 
 fn key(c: char) -> Key {
@@ -57,11 +54,7 @@ fn a_reading_is_one_input_at_every_speed_and_in_every_context() {
                     sent.last_mut().expect("a key").1 = Key::Tab;
                 }
                 let got = run(context, &sent);
-                assert_eq!(
-                    got,
-                    [Input::Reader(TAG.into())],
-                    "{context:?}, {gap} ms, {end:?}"
-                );
+                assert_eq!(got, [Input::Reader(TAG.into())], "{context:?}, {gap} ms, {end:?}");
             }
         }
     }
@@ -74,9 +67,7 @@ fn nothing_of_a_reading_ever_runs_as_a_command() {
     sent.extend(typed(&format!("{TAG}\n"), 150 + 250, 10));
     let got = run(Context::Foot, &sent);
     assert_eq!(got[0], Input::Reader(TAG.into()));
-    let rest_dropped = got[1..]
-        .iter()
-        .all(|input| matches!(input, Input::Bounced(_)));
+    let rest_dropped = got[1..].iter().all(|input| matches!(input, Input::Bounced(_)));
     assert!(rest_dropped, "{got:?}");
 }
 
@@ -89,16 +80,8 @@ fn the_bounce_stage_does_not_eat_the_repeated_digits_of_a_tag() {
 #[test]
 fn fingers_are_keys_however_quick() {
     for gap in [60, 110, 200] {
-        assert_eq!(
-            run(Context::Foot, &typed("4132", 0, gap)),
-            keys("4132"),
-            "{gap} ms"
-        );
-        assert_eq!(
-            run(Context::Today, &typed("1382\n", 0, gap)),
-            keys("1382\n"),
-            "{gap} ms"
-        );
+        assert_eq!(run(Context::Foot, &typed("4132", 0, gap)), keys("4132"), "{gap} ms");
+        assert_eq!(run(Context::Today, &typed("1382\n", 0, gap)), keys("1382\n"), "{gap} ms");
     }
     // Two fingers can land within 20 ms.
     assert_eq!(run(Context::Foot, &typed("41", 0, 5)), keys("41"));
@@ -111,22 +94,14 @@ fn a_palm_or_a_short_paste_is_shown_and_not_run() {
         let got = run(Context::Foot, &typed(text, 0, 3));
         assert_eq!(got, [Input::Swept(text.into())], "{text}");
     }
-    assert_eq!(
-        run(Context::Text, &typed("heel", 0, 3)).len(),
-        4,
-        "letters in a note hurt nobody"
-    );
+    assert_eq!(run(Context::Text, &typed("heel", 0, 3)).len(), 4, "letters in a note hurt nobody");
 }
 
 #[test]
 fn a_wet_key_counts_once_beside_the_crush() {
     for gap in [5, 40, 90, 119] {
         let got = run(Context::Foot, &typed("44", 0, gap));
-        assert_eq!(
-            got,
-            [Input::Key(key('4')), Input::Bounced(key('4'))],
-            "{gap} ms"
-        );
+        assert_eq!(got, [Input::Key(key('4')), Input::Bounced(key('4'))], "{gap} ms");
     }
     // Zone 4, then choice 4.
     assert_eq!(run(Context::Foot, &typed("44", 0, 130)), keys("44"));
@@ -141,19 +116,13 @@ fn a_wet_key_counts_once_beside_the_crush() {
 fn the_second_press_may_bounce_too() {
     let sent = [(0, key('4')), (200, key('4')), (225, key('4'))];
     let got = run(Context::Foot, &sent);
-    let counted: Vec<_> = got
-        .iter()
-        .filter(|input| matches!(input, Input::Key(_)))
-        .collect();
+    let counted: Vec<_> = got.iter().filter(|input| matches!(input, Input::Key(_))).collect();
     assert_eq!(counted.len(), 2, "{got:?}");
 }
 
 #[test]
 fn number_fields_take_double_digits_at_typing_speed() {
-    assert_eq!(
-        run(Context::Today, &typed("4711\n", 0, 110)),
-        keys("4711\n")
-    );
+    assert_eq!(run(Context::Today, &typed("4711\n", 0, 110)), keys("4711\n"));
     assert_eq!(run(Context::Today, &typed("11", 0, 50)), keys("11"));
     let got = run(Context::Today, &typed("11", 0, 40));
     assert_eq!(got, [Input::Key(key('1')), Input::Bounced(key('1'))]);
@@ -168,54 +137,32 @@ fn a_held_key_counts_once_beside_the_crush() {
             let mut sent = vec![(0, held)];
             sent.extend((0..40).map(|n| (delay + n * every, held)));
             let got = run(Context::Foot, &sent);
-            let counted = got
-                .iter()
-                .filter(|input| matches!(input, Input::Key(_)))
-                .count();
+            let counted = got.iter().filter(|input| matches!(input, Input::Key(_))).count();
             assert_eq!(counted, 1, "{held} {delay}/{every}");
         }
     }
     let apart = run(Context::Foot, &typed("uuu", 0, 400));
-    assert_eq!(
-        apart,
-        keys("uuu"),
-        "pressed three times it counts three times"
-    );
+    assert_eq!(apart, keys("uuu"), "pressed three times it counts three times");
 }
 
 #[test]
 fn a_held_arrow_walks_through_a_list() {
     let sent: Vec<_> = (0..20).map(|n| (n * 50, Key::Down)).collect();
     assert_eq!(run(Context::List, &sent).len(), 20);
-    assert!(
-        run(Context::List, &sent)
-            .iter()
-            .all(|input| *input == Input::Key(Key::Down))
-    );
+    assert!(run(Context::List, &sent).iter().all(|input| *input == Input::Key(Key::Down)));
 }
 
 #[test]
 fn order_is_kept_across_both_stages() {
-    let sent = [
-        (0, key('4')),
-        (200, key('4')),
-        (240, key('1')),
-        (250, Key::Enter),
-    ];
+    let sent = [(0, key('4')), (200, key('4')), (240, key('1')), (250, Key::Enter)];
     assert_eq!(run(Context::Foot, &sent), keys("441\n"));
 }
 
 #[test]
 fn a_paste_is_text_where_text_is_written_and_a_reading_elsewhere() {
     let paste = |context, text| Filter::default().paste(ms(0), text, context);
-    assert_eq!(
-        paste(Context::Foot, "1382\n"),
-        [Input::Reader("1382".into())]
-    );
-    assert_eq!(
-        paste(Context::Text, "a\u{1b}[2Jb\n"),
-        [Input::Text("a [2Jb".into())]
-    );
+    assert_eq!(paste(Context::Foot, "1382\n"), [Input::Reader("1382".into())]);
+    assert_eq!(paste(Context::Text, "a\u{1b}[2Jb\n"), [Input::Text("a [2Jb".into())]);
     assert_eq!(paste(Context::Today, " \r\n"), []);
 }
 
@@ -241,26 +188,14 @@ fn a_keypad_without_num_lock_is_noticed_after_several_keys() {
     let mut watch = NumLock::default();
     let mut notice = |context, key| watch.notice(context, key);
     assert_eq!(notice(Context::Foot, Key::End), None);
-    assert_eq!(
-        notice(Context::Foot, Key::Left),
-        None,
-        "arrows have work of their own"
-    );
+    assert_eq!(notice(Context::Foot, Key::Left), None, "arrows have work of their own");
     assert_eq!(notice(Context::Foot, Key::Home), None);
     assert_eq!(notice(Context::Foot, Key::PageDown), Some(Hint::NumLockOff));
     assert_eq!(notice(Context::Foot, Key::End), None, "said once");
     assert_eq!(notice(Context::Foot, Key::End), None);
-    assert_eq!(
-        notice(Context::Foot, Key::Char('4')),
-        None,
-        "a digit: it is on"
-    );
+    assert_eq!(notice(Context::Foot, Key::Char('4')), None, "a digit: it is on");
     assert_eq!(notice(Context::Foot, Key::End), None);
     for _ in 0..9 {
-        assert_eq!(
-            notice(Context::List, Key::PageDown),
-            None,
-            "lists have pages"
-        );
+        assert_eq!(notice(Context::List, Key::PageDown), None, "lists have pages");
     }
 }

@@ -18,10 +18,7 @@ fn maps() -> [Keymap; 2] {
 fn typed(map: &Keymap, context: Context, keys: &str) -> Resolution {
     let mut pending = Vec::new();
     let mut last = Resolution::Unbound;
-    for key in keys
-        .split(' ')
-        .map(|name| name.parse::<Key>().expect("a key name"))
-    {
+    for key in keys.split(' ').map(|name| name.parse::<Key>().expect("a key name")) {
         last = map.resolve(context, &pending, key);
         pending.push(key);
     }
@@ -29,10 +26,7 @@ fn typed(map: &Keymap, context: Context, keys: &str) -> Resolution {
 }
 
 fn on_pad(key: &Key) -> bool {
-    matches!(
-        key,
-        Key::Char('0'..='9' | '.' | '+' | '-' | '*' | '/') | Key::Enter
-    )
+    matches!(key, Key::Char('0'..='9' | '.' | '+' | '-' | '*' | '/') | Key::Enter)
 }
 
 #[test]
@@ -50,8 +44,7 @@ fn every_intent_is_reached_wherever_it_is_meant() {
             for context in row.meant {
                 let keys = map.keys_for(*context, row.intent);
                 let first = keys.first();
-                let first =
-                    first.unwrap_or_else(|| panic!("{} {} {context:?}", map.name(), row.name));
+                let first = first.unwrap_or_else(|| panic!("{} {} {context:?}", map.name(), row.name));
                 assert_eq!(typed(&map, *context, first), Resolution::Found(row.intent));
             }
         }
@@ -63,9 +56,7 @@ fn the_keypad_map_needs_nothing_but_a_keypad() {
     let map = BuiltIn::Keypad.keymap();
     for row in TABLE.iter().filter(|row| row.role != Role::Shortcut) {
         for context in row.meant {
-            let reached = map
-                .bindings(*context)
-                .any(|(keys, intent)| intent == row.intent && keys.iter().all(on_pad));
+            let reached = map.bindings(*context).any(|(keys, intent)| intent == row.intent && keys.iter().all(on_pad));
             assert!(reached, "{} in {context:?}", row.name);
         }
     }
@@ -79,10 +70,7 @@ fn no_key_means_two_things_in_one_context() {
             for (place, (keys, intent)) in all.iter().enumerate() {
                 for (other, meaning) in &all[place + 1..] {
                     let clash = other.starts_with(keys) || keys.starts_with(other);
-                    assert!(
-                        !clash,
-                        "{context:?}: {keys:?} {intent:?}, {other:?} {meaning:?}"
-                    );
+                    assert!(!clash, "{context:?}: {keys:?} {intent:?}, {other:?} {meaning:?}");
                 }
             }
         }
@@ -104,9 +92,7 @@ fn nothing_is_only_on_keys_that_keyboards_or_terminals_lack() {
         for context in Context::ALL {
             let all: BTreeSet<_> = map.bindings(context).map(|(_, intent)| intent).collect();
             for intent in all {
-                let reached = map
-                    .bindings(context)
-                    .any(|(keys, bound)| bound == intent && keys.iter().all(safe));
+                let reached = map.bindings(context).any(|(keys, bound)| bound == intent && keys.iter().all(safe));
                 assert!(reached, "{} {intent:?} in {context:?}", map.name());
             }
         }
@@ -125,8 +111,7 @@ fn back_and_undo_share_no_key_with_a_zone_or_a_choice() {
                 .collect()
         };
         let away = of(|intent| matches!(intent, Intent::Back | Intent::Undo));
-        let facts =
-            of(|intent| matches!(intent, Intent::Zone(_) | Intent::Pick(_) | Intent::PickDot));
+        let facts = of(|intent| matches!(intent, Intent::Zone(_) | Intent::Pick(_) | Intent::PickDot));
         assert!(away.is_disjoint(&facts), "{}", map.name());
     }
 }
@@ -177,11 +162,7 @@ fn the_keypad_grammar_is_the_decided_one() {
         (Context::Text, "* 0", Intent::Back),
     ];
     for (context, keys, intent) in table {
-        assert_eq!(
-            typed(&map, context, keys),
-            Resolution::Found(intent),
-            "{context:?} {keys}"
-        );
+        assert_eq!(typed(&map, context, keys), Resolution::Found(intent), "{context:?} {keys}");
     }
 }
 
@@ -189,15 +170,9 @@ fn the_keypad_grammar_is_the_decided_one() {
 fn sequences_wait_go_on_and_are_cancelled() {
     let map = BuiltIn::TwoHands.keymap();
     assert_eq!(typed(&map, Context::Foot, "f"), Resolution::Pending);
-    assert_eq!(
-        typed(&map, Context::Foot, "F S"),
-        Resolution::Found(Intent::FindSu)
-    );
+    assert_eq!(typed(&map, Context::Foot, "F S"), Resolution::Found(Intent::FindSu));
     assert_eq!(typed(&map, Context::Foot, "f 4"), Resolution::Cancelled);
-    assert_eq!(
-        typed(&map, Context::Foot, "f Backspace"),
-        Resolution::Cancelled
-    );
+    assert_eq!(typed(&map, Context::Foot, "f Backspace"), Resolution::Cancelled);
     assert_eq!(typed(&map, Context::Foot, "Home"), Resolution::Unbound);
 }
 
@@ -206,10 +181,7 @@ fn the_french_row_counts_as_digits_where_nothing_else_is_bound() {
     for map in maps() {
         for (sent, digit) in "&é\"'(è_çà".chars().zip([1, 2, 3, 4, 5, 7, 8, 9, 0]) {
             let found = |context| map.resolve(context, &[], Key::Char(sent));
-            assert_eq!(
-                found(Context::Today),
-                Resolution::Found(Intent::Digit(digit))
-            );
+            assert_eq!(found(Context::Today), Resolution::Found(Intent::Digit(digit)));
             assert_eq!(found(Context::Foot), Resolution::Found(Intent::Zone(digit)));
             assert_eq!(found(Context::Pad), Resolution::Found(Intent::Pick(digit)));
         }
@@ -228,67 +200,32 @@ fn the_french_row_counts_as_digits_where_nothing_else_is_bound() {
 fn letters_are_text_while_something_is_written() {
     let map = BuiltIn::TwoHands.keymap();
     for c in ('!'..='~').chain("éàç ".chars()) {
-        assert_eq!(
-            map.resolve(Context::Text, &[], Key::Char(c)),
-            Resolution::Unbound,
-            "{c}"
-        );
+        assert_eq!(map.resolve(Context::Text, &[], Key::Char(c)), Resolution::Unbound, "{c}");
     }
     let keypad = BuiltIn::Keypad.keymap();
     for c in ('!'..='~').filter(|c| *c != '*') {
-        assert_eq!(
-            keypad.resolve(Context::Text, &[], Key::Char(c)),
-            Resolution::Unbound,
-            "{c}"
-        );
+        assert_eq!(keypad.resolve(Context::Text, &[], Key::Char(c)), Resolution::Unbound, "{c}");
     }
-    assert_eq!(
-        typed(&map, Context::Text, "Enter"),
-        Resolution::Found(Intent::GoOn)
-    );
-    assert_eq!(
-        typed(&map, Context::Text, "Ctrl+c"),
-        Resolution::Found(Intent::Leave)
-    );
+    assert_eq!(typed(&map, Context::Text, "Enter"), Resolution::Found(Intent::GoOn));
+    assert_eq!(typed(&map, Context::Text, "Ctrl+c"), Resolution::Found(Intent::Leave));
 }
 
 #[test]
 fn the_table_of_intents_holds_together() {
     for (place, row) in TABLE.iter().enumerate() {
         assert!(!row.meant.is_empty(), "{} is meant nowhere", row.name);
-        assert!(
-            row.short.chars().count() <= 10,
-            "{} is too long for the pad",
-            row.short
-        );
+        assert!(row.short.chars().count() <= 10, "{} is too long for the pad", row.short);
         assert_eq!(named(row.name), Some(row.intent), "one name, one intent");
         assert_eq!(name_of(row.intent), row.name);
         for other in &TABLE[place + 1..] {
             let same = row.intent == other.intent;
-            assert_eq!(
-                same,
-                row.name == other.name,
-                "{} and {}",
-                row.name,
-                other.name
-            );
-            let shared = row
-                .meant
-                .iter()
-                .any(|context| other.meant.contains(context));
-            assert!(
-                !(same && shared),
-                "{} stands twice in one context",
-                row.name
-            );
+            assert_eq!(same, row.name == other.name, "{} and {}", row.name, other.name);
+            let shared = row.meant.iter().any(|context| other.meant.contains(context));
+            assert!(!(same && shared), "{} stands twice in one context", row.name);
         }
     }
     for (count, family) in [(13, "zone-"), (10, "digit-"), (11, "pick-")] {
-        let names: BTreeSet<_> = TABLE
-            .iter()
-            .map(|row| row.name)
-            .filter(|name| name.starts_with(family))
-            .collect();
+        let names: BTreeSet<_> = TABLE.iter().map(|row| row.name).filter(|name| name.starts_with(family)).collect();
         assert_eq!(names.len(), count, "{family}");
     }
 }
@@ -312,11 +249,7 @@ fn every_intent_stands_in_the_table() {
         .map(|name| name.split('(').next().unwrap_or_default().to_string())
         .collect();
     for variant in variants {
-        assert!(
-            known.contains(&variant.ident.to_string()),
-            "{} has no row",
-            variant.ident
-        );
+        assert!(known.contains(&variant.ident.to_string()), "{} has no row", variant.ident);
     }
 }
 
@@ -337,17 +270,12 @@ fn help_shows_only_what_a_key_reaches_and_the_readme_shows_all() {
         .into_iter()
         .find(|row| row.intent == Intent::Zone(0))
         .expect("a line for the zones");
-    let expected = [
-        "0", "1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "* 7", "* 8",
-    ];
+    let expected = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "* 7", "* 8"];
     assert_eq!(zones.keys, expected);
 
     let table = help::markdown(&maps);
     assert!(table.contains("| A foot is up | two-hands | keypad |"));
-    assert!(
-        table.contains("| undo the last press | `u` or `/` | `/` |"),
-        "{table}"
-    );
+    assert!(table.contains("| undo the last press | `u` or `/` | `/` |"), "{table}");
     for line in table.lines().filter(|line| !line.is_empty()) {
         assert_eq!(line.replace("\\|", "").matches('|').count(), 4, "{line}");
     }

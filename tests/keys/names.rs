@@ -4,9 +4,8 @@ use crushbook::keys::key::Key;
 use proptest::prelude::*;
 
 fn any_key() -> impl Strategy<Value = Key> {
-    let seen = any::<char>().prop_filter("can be written", |c| {
-        *c == ' ' || (!c.is_whitespace() && c.escape_debug().count() == 1)
-    });
+    let seen = any::<char>()
+        .prop_filter("can be written", |c| *c == ' ' || (!c.is_whitespace() && c.escape_debug().count() == 1));
     let named = prop::sample::select(vec![
         Key::Enter,
         Key::Backspace,
@@ -67,18 +66,7 @@ fn names_read_as_written() {
     for (text, key) in table {
         assert_eq!(text.parse::<Key>(), Ok(key), "{text}");
     }
-    for text in [
-        "",
-        " ",
-        "Enterr",
-        "F0",
-        "F25",
-        "Ctrl+",
-        "Ctrl+Enter",
-        "\u{202e}",
-        "\u{7}",
-        "ab",
-    ] {
+    for text in ["", " ", "Enterr", "F0", "F25", "Ctrl+", "Ctrl+Enter", "\u{202e}", "\u{7}", "ab"] {
         assert!(text.parse::<Key>().is_err(), "{text:?}");
     }
 }
@@ -94,9 +82,5 @@ fn case_comma_and_the_french_row_are_folded_for_commands() {
     }
     // CapsLock turns that row's letters into capitals.
     assert_eq!(readings('É')[1], Key::Char('2'));
-    assert_eq!(
-        readings('-'),
-        [Key::Char('-')],
-        "taking off is never zone 6"
-    );
+    assert_eq!(readings('-'), [Key::Char('-')], "taking off is never zone 6");
 }

@@ -12,11 +12,7 @@ use crushbook::keys::load::load;
 use proptest::prelude::*;
 
 fn told(text: &str) -> Vec<String> {
-    load("my.toml", text.as_bytes())
-        .1
-        .iter()
-        .map(ToString::to_string)
-        .collect()
+    load("my.toml", text.as_bytes()).1.iter().map(ToString::to_string).collect()
 }
 
 fn means(map: &Keymap, context: Context, c: char) -> Resolution {
@@ -28,31 +24,12 @@ fn single_lines_are_replaced_over_a_base() {
     let text = "base = \"two-hands\"\n[everywhere]\nundo = \"r\"\nredo = \"u\"\n[foot]\ntrim = [\"Space\", \"T\"]\n";
     let (map, problems) = load("my.toml", text.as_bytes());
     assert_eq!(problems, []);
-    assert_eq!(
-        means(&map, Context::Foot, 'r'),
-        Resolution::Found(Intent::Undo)
-    );
-    assert_eq!(
-        means(&map, Context::Foot, 'u'),
-        Resolution::Found(Intent::Redo)
-    );
-    assert_eq!(
-        means(&map, Context::Foot, '/'),
-        Resolution::Unbound,
-        "a line replaces all its keys"
-    );
-    assert_eq!(
-        means(&map, Context::Foot, ' '),
-        Resolution::Found(Intent::Trim)
-    );
-    assert_eq!(
-        means(&map, Context::Foot, 't'),
-        Resolution::Found(Intent::Trim)
-    );
-    assert_eq!(
-        means(&map, Context::Foot, '4'),
-        Resolution::Found(Intent::Zone(4))
-    );
+    assert_eq!(means(&map, Context::Foot, 'r'), Resolution::Found(Intent::Undo));
+    assert_eq!(means(&map, Context::Foot, 'u'), Resolution::Found(Intent::Redo));
+    assert_eq!(means(&map, Context::Foot, '/'), Resolution::Unbound, "a line replaces all its keys");
+    assert_eq!(means(&map, Context::Foot, ' '), Resolution::Found(Intent::Trim));
+    assert_eq!(means(&map, Context::Foot, 't'), Resolution::Found(Intent::Trim));
+    assert_eq!(means(&map, Context::Foot, '4'), Resolution::Found(Intent::Zone(4)));
 }
 
 #[test]
@@ -63,18 +40,9 @@ fn each_mistake_is_told_with_its_place_and_a_way_out() {
             "base = \"left\"\n",
             "my.toml:1: there is no built-in keymap \"left\"; write base = \"two-hands\" or base = \"keypad\"",
         ),
-        (
-            "[foto]\n",
-            "my.toml:2: there is no state called \"foto\"; did you mean foot?",
-        ),
-        (
-            "[everywhere]\nundoo = \"x\"\n",
-            "my.toml:3: nothing here is called \"undoo\"; did you mean undo?",
-        ),
-        (
-            "[everywhere]\nundo = \"Entr\"\n",
-            "my.toml:3: no key is called \"Entr\"; did you mean Enter?",
-        ),
+        ("[foto]\n", "my.toml:2: there is no state called \"foto\"; did you mean foot?"),
+        ("[everywhere]\nundoo = \"x\"\n", "my.toml:3: nothing here is called \"undoo\"; did you mean undo?"),
+        ("[everywhere]\nundo = \"Entr\"\n", "my.toml:3: no key is called \"Entr\"; did you mean Enter?"),
         (
             "[everywhere]\nundo = 3\n",
             "my.toml:3: the keys of undo must be a text or a list of texts; write undo = \"u\" or a list of such texts",
@@ -83,42 +51,23 @@ fn each_mistake_is_told_with_its_place_and_a_way_out() {
             "[everywhere]\nundo = \"a b c d e\"\n",
             "my.toml:3: \"a b c d e\" is not one to 4 keys; put a space between the keys of a sequence",
         ),
-        (
-            "foot = 3\n",
-            "my.toml:2: \"foot\" must be a table; write [foot] on a line of its own",
-        ),
-        (
-            "[today]\nzone-4 = \"z\"\n",
-            "my.toml:3: zone-4 means nothing in [today]; it belongs in foot",
-        ),
+        ("foot = 3\n", "my.toml:2: \"foot\" must be a table; write [foot] on a line of its own"),
+        ("[today]\nzone-4 = \"z\"\n", "my.toml:3: zone-4 means nothing in [today]; it belongs in foot"),
         (
             "[text]\nback = \"b\"\n",
             "my.toml:3: \"b\" could no longer be written in a note; use a key that writes nothing, such as Enter or F2",
         ),
-        (
-            "[foot]\ntrim = \"v\"\n",
-            "my.toml:3: \"v\" would mean both vet and trim; give vet or trim another key",
-        ),
+        ("[foot]\ntrim = \"v\"\n", "my.toml:3: \"v\" would mean both vet and trim; give vet or trim another key"),
         (
             "[foot]\ntrim = \"f\"\n",
             "my.toml:3: \"f\" is also the beginning of \"f b\"; use another key for one of them",
         ),
-        (
-            "[foot]\ntrim = []\n",
-            "my.toml:3: no key reaches trim in [foot]; give trim a key in [foot]",
-        ),
+        ("[foot]\ntrim = []\n", "my.toml:3: no key reaches trim in [foot]; give trim a key in [foot]"),
     ];
     for (text, expected) in table {
-        let text = if text.starts_with("base") {
-            text.to_string()
-        } else {
-            format!("{base}{text}")
-        };
+        let text = if text.starts_with("base") { text.to_string() } else { format!("{base}{text}") };
         let told = told(&text);
-        assert!(
-            told.iter().any(|line| line == expected),
-            "{text}\n{told:#?}\nexpected {expected}"
-        );
+        assert!(told.iter().any(|line| line == expected), "{text}\n{told:#?}\nexpected {expected}");
     }
 }
 
@@ -146,24 +95,15 @@ fn broken_syntax_still_names_its_lines() {
     let told = told("base = \"two-hands\"\n[everywhere]\nundo = u\nundo = \"x\"\nredo =\n");
     for line in [3, 4, 5] {
         let place = format!("my.toml:{line}: ");
-        assert!(
-            told.iter().any(|problem| problem.starts_with(&place)),
-            "{line}: {told:#?}"
-        );
+        assert!(told.iter().any(|problem| problem.starts_with(&place)), "{line}: {told:#?}");
     }
 }
 
 #[test]
 fn a_file_without_base_must_be_complete() {
     let told = told("[everywhere]\nundo = \"u\"\n");
-    assert!(
-        told.iter()
-            .any(|line| line.contains("no key reaches zone-4 in [foot]"))
-    );
-    assert!(
-        told.iter()
-            .any(|line| line.contains("no key reaches leave in [text]"))
-    );
+    assert!(told.iter().any(|line| line.contains("no key reaches zone-4 in [foot]")));
+    assert!(told.iter().any(|line| line.contains("no key reaches leave in [text]")));
 }
 
 #[test]

@@ -24,9 +24,7 @@ const PATIENCE: Duration = Duration::from_secs(20);
 
 fn show(screen: &mut Screen, word: &str) {
     afresh(screen).expect("a fresh screen");
-    screen
-        .draw(|frame| frame.render_widget(word, frame.area()))
-        .expect("a drawn screen");
+    screen.draw(|frame| frame.render_widget(word, frame.area())).expect("a drawn screen");
 }
 
 #[test]
@@ -71,15 +69,8 @@ struct Running {
 
 impl Running {
     fn start() -> Running {
-        let size = PtySize {
-            rows: 20,
-            cols: 60,
-            pixel_width: 0,
-            pixel_height: 0,
-        };
-        let pair = native_pty_system()
-            .openpty(size)
-            .expect("a pseudo-terminal");
+        let size = PtySize { rows: 20, cols: 60, pixel_width: 0, pixel_height: 0 };
+        let pair = native_pty_system().openpty(size).expect("a pseudo-terminal");
         let mut command = CommandBuilder::new(std::env::current_exe().expect("this binary"));
         command.args(["--exact", "keys::restored::program", "--nocapture"]);
         command.env(AS_PROGRAM, "1");
@@ -100,12 +91,7 @@ impl Running {
         });
         let cells = |count| NonZero::new(count).expect("some cells");
         let seen = Parser::new(cells(20), cells(60), 0);
-        let mut running = Running {
-            child,
-            keys,
-            bytes,
-            seen,
-        };
+        let mut running = Running { child, keys, bytes, seen };
         running.wait_for("ready");
         running
     }
@@ -116,31 +102,17 @@ impl Running {
     }
 
     fn signal(&self, name: &str) {
-        let pid = self
-            .child
-            .process_id()
-            .expect("a running program")
-            .to_string();
-        let sent = Command::new("kill")
-            .args(["-s", name, &pid])
-            .status()
-            .expect("kill");
+        let pid = self.child.process_id().expect("a running program").to_string();
+        let sent = Command::new("kill").args(["-s", name, &pid]).status().expect("kill");
         assert!(sent.success());
     }
 
     /// Reads until the terminal is as wanted; calls `meanwhile` whenever nothing comes.
-    fn wait(
-        &mut self,
-        wanted: impl Fn(&vt100::Screen) -> bool,
-        mut meanwhile: impl FnMut(&Running),
-    ) {
+    fn wait(&mut self, wanted: impl Fn(&vt100::Screen) -> bool, mut meanwhile: impl FnMut(&Running)) {
         let begun = Instant::now();
         while !wanted(self.seen.screen()) {
             let shown = self.seen.screen().contents();
-            assert!(
-                begun.elapsed() < PATIENCE,
-                "still waiting; the terminal shows\n{shown}"
-            );
+            assert!(begun.elapsed() < PATIENCE, "still waiting; the terminal shows\n{shown}");
             match self.bytes.recv_timeout(Duration::from_millis(50)) {
                 Ok(bytes) => self.seen.process(&bytes),
                 Err(RecvTimeoutError::Timeout) => meanwhile(self),
@@ -176,10 +148,7 @@ fn it_is_set_up_while_the_program_runs() {
     let mut running = Running::start();
     let screen = running.seen.screen();
     assert!(screen.alternate_screen() && screen.hide_cursor() && screen.bracketed_paste());
-    assert_eq!(
-        screen.mouse_protocol_mode(),
-        MouseProtocolMode::PressRelease
-    );
+    assert_eq!(screen.mouse_protocol_mode(), MouseProtocolMode::PressRelease);
     running.send("\n");
     running.wait_for("key Enter");
     running.send("\x1b[200~1382 4\x1b[201~");
@@ -213,10 +182,7 @@ fn it_is_back_while_the_program_is_stopped_and_set_up_again_after() {
     running.send("\x1a");
     running.wait(is_back, |_| ());
     // The stop follows the restoring: a first "go on" may come too early to count.
-    running.wait(
-        |screen| screen.contents().contains("again"),
-        |running| running.signal("CONT"),
-    );
+    running.wait(|screen| screen.contents().contains("again"), |running| running.signal("CONT"));
     let screen = running.seen.screen();
     assert!(screen.alternate_screen() && screen.hide_cursor() && screen.bracketed_paste());
     running.send("q");

@@ -4,8 +4,7 @@ use crushbook::keys::key::Key;
 use crushbook::terminal::event::{Event, Signal};
 use crushbook::terminal::normal;
 use ratatui::crossterm::event::{
-    Event as Raw, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, MouseButton, MouseEvent,
-    MouseEventKind,
+    Event as Raw, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, MouseButton, MouseEvent, MouseEventKind,
 };
 
 fn press(code: KeyCode, modifiers: KeyModifiers) -> Option<Key> {
@@ -23,11 +22,7 @@ fn what_terminals_send_becomes_one_key() {
         (KeyCode::Char('i'), ctrl, Some(Key::Tab)),
         (KeyCode::Char('c'), ctrl, Some(Key::Ctrl('c'))),
         (KeyCode::Char('z'), ctrl, Some(Key::Ctrl('z'))),
-        (
-            KeyCode::Char('A'),
-            KeyModifiers::SHIFT,
-            Some(Key::Char('A')),
-        ),
+        (KeyCode::Char('A'), KeyModifiers::SHIFT, Some(Key::Char('A'))),
         (KeyCode::Char('a'), alt, None),
         (KeyCode::Enter, alt, None),
         (KeyCode::Char('@'), ctrl | alt, Some(Key::Char('@'))),
@@ -43,13 +38,7 @@ fn what_terminals_send_becomes_one_key() {
 
 #[test]
 fn a_release_is_nothing_and_a_repeat_is_a_press() {
-    let of = |kind| {
-        normal::key(KeyEvent::new_with_kind(
-            KeyCode::Char('4'),
-            KeyModifiers::NONE,
-            kind,
-        ))
-    };
+    let of = |kind| normal::key(KeyEvent::new_with_kind(KeyCode::Char('4'), KeyModifiers::NONE, kind));
     assert_eq!(of(KeyEventKind::Press), Some(Key::Char('4')));
     assert_eq!(of(KeyEventKind::Repeat), Some(Key::Char('4')));
     assert_eq!(of(KeyEventKind::Release), None);
@@ -58,12 +47,7 @@ fn a_release_is_nothing_and_a_repeat_is_a_press() {
 #[test]
 fn a_tap_acts_when_it_goes_down() {
     let at = |kind| {
-        let mouse = MouseEvent {
-            kind,
-            column: 3,
-            row: 4,
-            modifiers: KeyModifiers::NONE,
-        };
+        let mouse = MouseEvent { kind, column: 3, row: 4, modifiers: KeyModifiers::NONE };
         normal::event(Raw::Mouse(mouse))
     };
     let tap = Some(Event::Tap { column: 3, row: 4 });

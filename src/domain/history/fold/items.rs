@@ -300,6 +300,15 @@ fn tell(what: &mut Put, off_by: &mut Option<OffBy>, remover: &mut String, detail
     }
 }
 
+/// Adds what was seen to a turn. The skin is told with its own key after the outcome: the second record of the same outcome
+/// says the rest of the first.
+pub(super) fn show_off(offs: &mut Vec<OffView>, view: OffView) {
+    match offs.iter_mut().find(|off| off.item == view.item && off.skin == SkinState::NotTold) {
+        Some(off) if off.outcome == view.outcome => *off = view,
+        Some(_) | None => offs.push(view),
+    }
+}
+
 /// What a removal looked like, with the thing itself where it is hers.
 pub(super) fn off_view(history: &History, id: RecordId, item: Item, outcome: Off, skin: SkinState) -> OffView {
     let known = |put: PutId| {

@@ -149,7 +149,7 @@ impl<'s> Fold<'s> {
                     self.doubt(id, DoubtWhat::Missing);
                 }
                 match turn {
-                    Some(turn) => self.turn(*turn, record).offs.push(view),
+                    Some(turn) => items::show_off(&mut self.turn(*turn, record).offs, view),
                     None => self.outside(record, event),
                 }
             }

@@ -1,0 +1,132 @@
+//! What can be asked, and what a choice does: data, so that the pad, help and tests read the same list.
+
+use super::mode::{Hand, TextFor};
+use crate::domain::anatomy::{Foot, Place, Side};
+use crate::domain::event::{Detail, Item, PutDetail};
+use crate::domain::finding::{Finding, Stage};
+use crate::domain::ids::{AnimalId, CaseId, PutId, RecordId, TurnId};
+use crate::domain::sign_off::Check;
+use crate::domain::treatment::{BlockKind, Gait, Measure, Off, Outcome, Put, Relief, Sign, SkinState, Trim};
+use chrono::NaiveDate;
+
+/// A question with numbered choices.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ask {
+    /// What is found at this place?
+    Finding(Place),
+    /// Grade, stage, subtype of this finding?
+    About(RecordId),
+    /// What became of this earlier finding?
+    Answer(CaseId),
+    /// How was this item found?
+    Seen(PutId),
+    /// What is the skin under it like?
+    Skin(Item, Off),
+    /// Findings of the whole foot or claw, and those with one possible zone.
+    WholeFoot(Foot, Side),
+    /// What is put on?
+    PutOn(Hand),
+    /// Which claw does the block go on?
+    BlockClaw(Foot),
+    /// What is the block made of?
+    BlockKind(PutId),
+    /// By when is the wrap to be off?
+    WrapDay(PutId),
+    /// Who takes it off?
+    WrapWho(PutId),
+    /// What colour is it?
+    WrapColour(PutId),
+    /// What was dressed with?
+    Product(PutId),
+    /// What comes off?
+    TakeOff(Foot),
+    /// What was trimmed?
+    Trim(Foot, Side),
+    /// How does she walk?
+    Gait,
+    /// What about the whole animal?
+    Whole(Hand),
+    /// Which sign for the vet, page by page?
+    Vet(Place, u8),
+    /// What is measured?
+    Measure(Place),
+    /// She was in the crush already today.
+    Again(AnimalId, TurnId),
+    /// Undo reaches past a sign-off.
+    Reopen(AnimalId, TurnId),
+    /// How is this line settled?
+    Settle(Check),
+}
+
+/// What a choice does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Act {
+    /// Records a finding, or selects it where it is already there.
+    Find(Place, Finding),
+    /// Tells more about a finding.
+    Tell(RecordId, Detail),
+    /// Answers an earlier finding.
+    Answer(CaseId, Outcome),
+    /// Answers an earlier digital dermatitis mark.
+    Stage(CaseId, Stage),
+    /// Records how an item was found.
+    Seen(Item, Off),
+    /// Records the skin under it.
+    Skin(Item, Off, SkinState),
+    /// Takes off and puts a new one on.
+    Replace(PutId),
+    /// Puts something on.
+    Put(Put),
+    /// Puts on record what others put on.
+    PutByOthers(Put),
+    /// Tells more about something put on.
+    TellPut(PutId, PutDetail),
+    /// Records a trim.
+    Trim(Place, Trim),
+    /// Records a gait score.
+    Gait(Gait),
+    /// Advises the vet.
+    Vet(Place, Sign),
+    /// She kicks, or no longer does.
+    Kicker(bool),
+    /// The farmer says cull.
+    Cull,
+    /// Sore to testers here.
+    Sore(Place),
+    /// This claw is gone.
+    ClawGone(Foot, Side),
+    /// Pain relief, as told.
+    Relief(Relief),
+    /// Look again on this day.
+    Recheck(Place, NaiveDate),
+    /// Asks further.
+    Ask(Ask),
+    /// Asks for a text.
+    Text(TextFor),
+    /// Begins another turn of an animal already done today.
+    AnotherTurn(AnimalId),
+    /// Opens a signed turn again.
+    Reopen(AnimalId, TurnId),
+    /// It was the wrong number: back to Today.
+    WrongNumber,
+    /// Lifts this foot to settle the line.
+    Lift(Foot),
+    /// Passes the line knowingly; it is written as left open.
+    Pass(Check),
+}
+
+/// A choice and the key it stands on: 1 to 9, 0, and 10 for the point.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// Key.
+    pub key: u8,
+    /// What it does.
+    pub act: Act,
+}
+
+/// Kinds of block in the order of their keys.
+pub const KINDS: [BlockKind; 5] =
+    [BlockKind::Wood, BlockKind::Rubber, BlockKind::Plastic, BlockKind::Foam, BlockKind::Shoe];
+
+/// What can be measured in the order of the keys.
+pub const MEASURES: [Measure; 2] = [Measure::DorsalWall, Measure::Sole];

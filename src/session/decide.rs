@@ -1,0 +1,247 @@
+//! What a wish decides: records to write and where to go then, a move, or a refusal in the trimmer's words.
+
+use super::act::Ask;
+use super::mode::{Hand, Mode, TextFor};
+use super::{Refusal, Session, choices, crush, lists, today, undo};
+use crate::domain::anatomy::Place;
+use crate::domain::history::TurnState;
+use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId};
+use crate::domain::record::{Record, Stamp};
+use crate::keys::intent::Intent;
+
+/// What was decided.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Decision {
+    /// Write this press; go there once it is on disk.
+    Record(Vec<Record>, Next),
+    /// Go there; nothing is written.
+    Go(Next),
+    /// Not done, and why.
+    Refuse(Refusal),
+}
+
+/// Where to go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Next {
+    /// Nowhere.
+    Stay,
+    /// To this mode.
+    Mode(Mode),
+    /// To the next question that the foot in hand asks, else to the hand itself.
+    Foot(Hand),
+    /// To the next question that something put on asks, else to the mode.
+    Put(PutId, Box<Mode>),
+    /// To the sign-off if lines ask, else on.
+    SignOff(Vec<crate::domain::sign_off::Check>),
+    /// The loop has something to do first.
+    Do(Effect),
+}
+
+/// What the loop must do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Effect {
+    /// Read an animal and put her in the crush, her turn under way.
+    OpenAnimal(AnimalId, TurnId),
+    /// The animal went: take in the hand, read the herd again.
+    LetGo,
+    /// Read a farm with its herd and the visit of the day.
+    OpenFarm(FarmId),
+    /// Read open items and farms again.
+    Refresh(Box<Mode>),
+    /// Change the light.
+    Light(super::Light),
+    /// Switch taps on or off.
+    Taps(bool),
+    /// Leave the program.
+    Leave,
+}
+
+/// Decides. Pure: the same session, intent and stamp give the same decision.
+pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
+    if let Some(decision) = anywhere(session, intent, stamp) {
+        return decision;
+    }
+    match &session.mode {
+        Mode::Today { typed, cursor } => today::decide(session, typed, *cursor, intent, stamp),
+        Mode::Crush(hand) => crush::decide(session, *hand, intent, stamp),
+        Mode::Pad { ask, under } => crush::pad(session, ask, under, intent, stamp),
+        Mode::SignOff { passed } => crush::sign_off(session, passed, intent, stamp),
+        Mode::Text { what, text, under } => crush::text(session, what, text, under, intent, stamp),
+        Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Help { .. } => {
+            lists::decide(session, intent, stamp)
+        }
+    }
+}
+
+/// A letter of a text.
+pub fn typed(session: &Session, letter: char) -> Decision {
+    /// Longer than any note, shorter than the record's limit.
+    const LONGEST: usize = 500;
+    let Mode::Text { what, text, under } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
+    if letter.is_control() || text.chars().count() >= LONGEST {
+        return Decision::Refuse(Refusal::NotHere);
+    }
+    let text = format!("{text}{letter}");
+    Decision::Go(Next::Mode(Mode::Text { what: what.clone(), text, under: under.clone() }))
+}
+
+/// Wishes that mean the same everywhere.
+fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision> {
+    let here = || Box::new(session.mode.clone());
+    let go = |mode| Some(Decision::Go(Next::Mode(mode)));
+    match intent {
+        Intent::Help => match session.mode {
+            Mode::Help { .. } => go(below(&session.mode)),
+            Mode::Today { .. }
+            | Mode::Farms { .. }
+            | Mode::Crush(_)
+            | Mode::Pad { .. }
+            | Mode::SignOff { .. }
+            | Mode::Due { .. }
+            | Mode::Last { .. }
+            | Mode::Text { .. } => go(Mode::Help { top: 0, under: here() }),
+        },
+        Intent::Due if !matches!(session.mode, Mode::Due { .. }) => {
+            let mode = Mode::Due { cursor: 0, under: here() };
+            Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
+        }
+        Intent::Last if session.crush.is_some() && !matches!(session.mode, Mode::Last { .. }) => {
+            go(Mode::Last { back: 0, under: here() })
+        }
+        Intent::Who => go(Mode::Text { what: TextFor::Who, text: String::new(), under: here() }),
+        Intent::Light => Some(Decision::Go(Next::Do(Effect::Light(session.light.next())))),
+        Intent::Touch => Some(Decision::Go(Next::Do(Effect::Taps(!session.taps)))),
+        Intent::Undo => Some(take_back(session, stamp)),
+        Intent::Redo => Some(put_back(session, stamp)),
+        Intent::Leave => Some(leave(session, stamp)),
+        _ => None,
+    }
+}
+
+/// The mode under whatever is open.
+pub fn below(mode: &Mode) -> Mode {
+    match mode {
+        Mode::Pad { under, .. }
+        | Mode::Due { under, .. }
+        | Mode::Last { under, .. }
+        | Mode::Text { under, .. }
+        | Mode::Help { under, .. } => (**under).clone(),
+        Mode::Today { .. } | Mode::Farms { .. } => mode.clone(),
+        Mode::Crush(hand) => Mode::Crush(Hand { foot: None, zone: None, ..*hand }),
+        Mode::SignOff { .. } => Mode::Crush(Hand::DOWN),
+    }
+}
+
+/// Takes the last press back. A typed digit goes first; past a sign-off the animal is opened again first.
+fn take_back(session: &Session, stamp: &Stamp) -> Decision {
+    if let Mode::Today { typed, cursor } = &session.mode
+        && !typed.is_empty()
+    {
+        let mut typed = typed.clone();
+        typed.pop();
+        return Decision::Go(Next::Mode(Mode::Today { typed, cursor: *cursor }));
+    }
+    let Some(press) = undo::newest(&session.trail) else { return Decision::Refuse(Refusal::NothingToUndo) };
+    match &session.crush {
+        Some(crush) if undo::began(press, crush.animal) => {
+            Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::LetGo))
+        }
+        Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
+            let hand = session.mode.hand().unwrap_or(Hand::DOWN);
+            // What was asked may be about what is taken back.
+            let hand = Hand { zone: None, ..hand };
+            Decision::Record(undo::take_back(press, stamp), Next::Mode(Mode::Crush(hand)))
+        }
+        Some(_) => Decision::Refuse(Refusal::NothingToUndo),
+        None => match reaches(session, press.turn) {
+            Some((animal, turn)) => {
+                let under = Box::new(session.mode.base().clone());
+                Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Reopen(animal, turn), under }))
+            }
+            None => Decision::Record(
+                undo::take_back(press, stamp),
+                Next::Do(Effect::Refresh(Box::new(session.mode.base().clone()))),
+            ),
+        },
+    }
+}
+
+/// The animal of the day whose turn a press belongs to, where that turn is not under way.
+fn reaches(session: &Session, turn: Option<TurnId>) -> Option<(AnimalId, TurnId)> {
+    let turn = turn?;
+    let line = session.herd.iter().find(|line| line.turn.is_some_and(|(id, _)| id == turn))?;
+    Some((line.id, turn))
+}
+
+fn put_back(session: &Session, stamp: &Stamp) -> Decision {
+    let Some(press) = undo::newest_undone(&session.trail) else { return Decision::Refuse(Refusal::NothingToRedo) };
+    let records = undo::put_back(press, stamp);
+    match &session.crush {
+        Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
+            let hand = session.mode.hand().unwrap_or(Hand::DOWN);
+            Decision::Record(records, Next::Mode(Mode::Crush(Hand { zone: None, ..hand })))
+        }
+        Some(_) => Decision::Refuse(Refusal::NothingToRedo),
+        None => Decision::Record(records, Next::Do(Effect::Refresh(Box::new(session.mode.base().clone())))),
+    }
+}
+
+/// Leaves; an animal in the crush is set aside, and nothing is lost.
+fn leave(session: &Session, stamp: &Stamp) -> Decision {
+    match session.turn() {
+        Some((crush, turn)) if turn.state == TurnState::Open => {
+            let event = crate::domain::event::Event::TurnPaused {
+                turn: crush.turn,
+                why: crate::domain::event::PauseWhy::SetAside,
+            };
+            Decision::Record(stamp.press([(crush.animal.0, event)]), Next::Do(Effect::Leave))
+        }
+        Some(_) | None => Decision::Go(Next::Do(Effect::Leave)),
+    }
+}
+
+impl Session {
+    /// Goes there. Effects are the loop's: they come back.
+    pub fn go(&mut self, next: Next) -> Option<Effect> {
+        match next {
+            Next::Stay => {}
+            Next::Mode(mode) => self.mode = mode,
+            Next::Foot(hand) => self.mode = self.foot(hand),
+            Next::Put(put, under) => self.mode = self.put(put, *under),
+            Next::SignOff(passed) => self.mode = Mode::SignOff { passed },
+            Next::Do(effect) => return Some(effect),
+        }
+        None
+    }
+
+    /// The next question of a foot just lifted or answered: what is on it comes before everything else.
+    fn foot(&self, hand: Hand) -> Mode {
+        let asked = hand.foot.and_then(|foot| crush::unseen(self, foot).into_iter().next());
+        match asked {
+            Some(put) => Mode::Pad { ask: Ask::Seen(put), under: Box::new(Mode::Crush(hand)) },
+            None => Mode::Crush(hand),
+        }
+    }
+
+    /// The next question of something put on: what can hurt is never defaulted.
+    fn put(&self, put: PutId, under: Mode) -> Mode {
+        match crush::put_question(self, put) {
+            Some(ask) => Mode::Pad { ask, under: Box::new(under) },
+            None => under,
+        }
+    }
+}
+
+/// Where a note or a vet's sign goes from this hand.
+pub fn place_of(hand: Hand) -> Place {
+    hand.place().unwrap_or(Place::Animal)
+}
+
+/// Whether a key picks a choice, and which.
+pub fn pick(intent: Intent) -> Option<u8> {
+    match intent {
+        Intent::Pick(key) => Some(key),
+        Intent::PickDot => Some(choices::DOT),
+        _ => None,
+    }
+}

@@ -1,0 +1,300 @@
+//! What is in hand now: where the trimmer is, what is typed, which animal is in the crush, and what a wish decides.
+//!
+//! Pure. [`decide::decide`] takes the session, an intent and a stamp and says what to record and where to go; the loop
+//! commits, then calls [`Session::apply`], and only then is anything drawn. Choices are data ([`act::Act`]); their words
+//! are the screen's.
+
+pub mod act;
+pub mod choices;
+pub mod crush;
+pub mod decide;
+pub mod lists;
+pub mod mode;
+pub mod today;
+pub mod undo;
+
+use crate::domain::follow_up::rules::Rules;
+use crate::domain::herd::{Labels, Leaving, Status};
+use crate::domain::history::open::Open;
+use crate::domain::history::{History, Turn, TurnState};
+use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
+use crate::domain::record::{Moment, Record};
+use crate::domain::treatment::{BlockKind, Colour, GaitScale};
+use crate::keys::key::Key;
+use chrono::NaiveDate;
+use mode::Mode;
+
+/// A farm to choose.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FarmLine {
+    /// The farm.
+    pub id: FarmId,
+    /// Its name.
+    pub name: String,
+    /// How its gait is scored.
+    pub scale: GaitScale,
+    /// Its vet's telephone number; empty: not known.
+    pub vet_phone: String,
+}
+
+/// One animal of the farm in hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HerdLine {
+    /// The animal.
+    pub id: AnimalId,
+    /// Her labels now.
+    pub labels: Labels,
+    /// Numbers she had before; they still find her.
+    pub earlier: Vec<String>,
+    /// In milk, dry, heifer.
+    pub status: Option<Status>,
+    /// How she left.
+    pub left: Option<Leaving>,
+    /// Her newest turn of the day, and where it stands.
+    pub turn: Option<(TurnId, TurnState)>,
+}
+
+/// The animal in the crush.
+#[derive(Debug, Clone)]
+pub struct Crush {
+    /// The animal.
+    pub animal: AnimalId,
+    /// Her turn.
+    pub turn: TurnId,
+    /// All her records, so that every press folds them anew.
+    pub records: Vec<Record>,
+    /// What they add up to.
+    pub history: History,
+}
+
+impl Crush {
+    /// Folds the records of an animal with a turn under way.
+    pub fn of(animal: AnimalId, turn: TurnId, records: Vec<Record>) -> Crush {
+        let history = History::of(records.clone(), animal);
+        Crush { animal, turn, records, history }
+    }
+
+    /// The turn under way; none if it was taken back.
+    pub fn now(&self) -> Option<&Turn> {
+        self.history.turn(self.turn)
+    }
+
+    /// The newest turn before this one.
+    pub fn before(&self) -> Option<&Turn> {
+        self.history.turns.iter().take_while(|turn| turn.id != self.turn).last()
+    }
+}
+
+/// What was used last today: the default for the next one. What can hurt is never among them.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Used {
+    /// Material of blocks.
+    pub block: Option<BlockKind>,
+    /// Colour of wraps.
+    pub colour: Option<Colour>,
+    /// Products of dressings, newest first.
+    pub products: Vec<String>,
+    /// Who takes wraps off, newest first.
+    pub removers: Vec<String>,
+}
+
+/// Light of the screen.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Light {
+    /// In a shed with lamps.
+    #[default]
+    Normal,
+    /// Sun on the glass.
+    Sun,
+    /// Dark.
+    Shed,
+}
+
+impl Light {
+    /// The next of normal, sun, shed.
+    pub fn next(self) -> Light {
+        match self {
+            Light::Normal => Light::Sun,
+            Light::Sun => Light::Shed,
+            Light::Shed => Light::Normal,
+        }
+    }
+}
+
+/// Why something was not done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refusal {
+    /// No farm is chosen yet.
+    NoFarm,
+    /// No animal has this number; add adds her.
+    Unknown(String),
+    /// Nothing is typed or picked.
+    NothingTyped,
+    /// Means nothing here.
+    NotHere,
+    /// Something on the foot must be answered first.
+    AnswerFirst,
+    /// There is no partner claw to carry a block.
+    NoPartner,
+    /// Nothing is on this foot.
+    NothingOn,
+    /// No finding on this foot to repeat.
+    NothingToRepeat,
+    /// Nothing to take back.
+    NothingToUndo,
+    /// Nothing to put back.
+    NothingToRedo,
+    /// Lines are not settled.
+    NotSettled(usize),
+    /// It is already so: nothing new was written.
+    AlreadySo,
+    /// Feet with something on them were left out, and no foot was left.
+    AllHaveSomething,
+    /// What was typed is not a number that fits.
+    NotANumber(String),
+    /// The choice is not on the list.
+    NoSuchChoice,
+    /// Only the newest turn of the day is reopened.
+    NotReopened,
+}
+
+/// The last word to the trimmer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Notice {
+    /// This press is on disk.
+    Saved {
+        /// What it wrote.
+        press: Vec<Record>,
+        /// When.
+        at: Moment,
+    },
+    /// Not done, and why.
+    Refused(Refusal),
+    /// In words of another room: a problem with the book or a keymap.
+    Words(String),
+    /// The disk did not take the press; it is held.
+    NotSaved(String),
+}
+
+/// The session.
+#[derive(Debug, Clone)]
+pub struct Session {
+    /// Where the trimmer is.
+    pub mode: Mode,
+    /// The day.
+    pub today: NaiveDate,
+    /// Farms, by name.
+    pub farms: Vec<FarmLine>,
+    /// The farm in hand.
+    pub farm: Option<FarmLine>,
+    /// The visit under way, begun with its first animal.
+    pub visit: Option<VisitId>,
+    /// Animals of the farm in hand.
+    pub herd: Vec<HerdLine>,
+    /// Open items of all farms.
+    pub open: Vec<Open>,
+    /// The animal in the crush.
+    pub crush: Option<Crush>,
+    /// Used last today.
+    pub used: Used,
+    /// Presses of this tablet that undo can take back, oldest first.
+    pub trail: Vec<undo::Press>,
+    /// Rules.
+    pub rules: Rules,
+    /// Light.
+    pub light: Light,
+    /// Whether taps count.
+    pub taps: bool,
+    /// People who record.
+    pub people: Vec<(PersonId, String)>,
+    /// Who records.
+    pub by: Option<PersonId>,
+    /// Keys of a sequence begun.
+    pub pending: Vec<Key>,
+    /// The last word.
+    pub notice: Option<Notice>,
+}
+
+impl Session {
+    /// A session with nothing open.
+    pub fn new(today: NaiveDate) -> Session {
+        Session {
+            mode: Mode::Farms { cursor: 0 },
+            today,
+            farms: Vec::new(),
+            farm: None,
+            visit: None,
+            herd: Vec::new(),
+            open: Vec::new(),
+            crush: None,
+            used: Used::default(),
+            trail: Vec::new(),
+            rules: Rules::default(),
+            light: Light::default(),
+            taps: false,
+            people: Vec::new(),
+            by: None,
+            pending: Vec::new(),
+            notice: None,
+        }
+    }
+
+    /// Takes in a press that is on disk. Never before.
+    pub fn apply(&mut self, press: &[Record], at: Moment) {
+        if let Some(crush) = &mut self.crush {
+            let subjects = crush.history.animals.clone();
+            let hers = press.iter().filter(|record| subjects.contains(&AnimalId(record.about)));
+            crush.records.extend(hers.cloned());
+            crush.history = History::of(crush.records.clone(), crush.animal);
+        }
+        for record in press {
+            self.remember(record);
+        }
+        undo::remember(&mut self.trail, press);
+        self.notice = Some(Notice::Saved { press: press.to_vec(), at });
+    }
+
+    fn remember(&mut self, record: &Record) {
+        use crate::domain::event::{Event, PutDetail};
+        use crate::domain::treatment::Put;
+        let Some(event) = record.event() else { return };
+        if let Event::VisitBegun { .. } = event {
+            self.visit = Some(VisitId(record.id));
+        }
+        if let Event::PersonBegun { name } = event {
+            self.people.push((PersonId(record.id), name.clone()));
+            self.by = Some(PersonId(record.id));
+        }
+        if let Event::PutOn { put: Put::Block { kind, .. }, .. } = event
+            && *kind != BlockKind::NotTold
+        {
+            self.used.block = Some(*kind);
+        }
+        if let Event::PutOn { put: Put::Dressing { product, .. }, .. } = event {
+            newest_first(&mut self.used.products, product);
+        }
+        if let Event::PutDetailed { detail, .. } = event {
+            match detail {
+                PutDetail::Kind(kind) => self.used.block = Some(*kind),
+                PutDetail::Colour(colour) => self.used.colour = Some(*colour),
+                PutDetail::Product(product) => newest_first(&mut self.used.products, product),
+                PutDetail::Remover(name) => newest_first(&mut self.used.removers, name),
+                PutDetail::OffBy(_) => {}
+            }
+        }
+    }
+
+    /// The turn under way.
+    pub fn turn(&self) -> Option<(&Crush, &Turn)> {
+        let crush = self.crush.as_ref()?;
+        Some((crush, crush.now()?))
+    }
+}
+
+fn newest_first(list: &mut Vec<String>, word: &str) {
+    if word.is_empty() {
+        return;
+    }
+    list.retain(|known| known != word);
+    list.insert(0, word.to_owned());
+}

@@ -1,0 +1,168 @@
+//! Where the trimmer is.
+
+use super::act::Ask;
+use crate::domain::anatomy::{Foot, Place, Side, Zone};
+use crate::domain::sign_off::Check;
+use crate::domain::treatment::Measure;
+use crate::keys::context::Context;
+
+/// What is in the hand while an animal stands in the crush.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hand {
+    /// The foot that is up.
+    pub foot: Option<Foot>,
+    /// The claw the cursor is on.
+    pub side: Side,
+    /// The zone the cursor was on last.
+    pub zone: Option<Zone>,
+}
+
+impl Hand {
+    /// No foot up.
+    pub const DOWN: Hand = Hand { foot: None, side: Side::Outer, zone: None };
+
+    /// A foot up, on its likely claw.
+    pub fn lift(foot: Foot) -> Hand {
+        Hand { foot: Some(foot), side: foot.likely_claw(), zone: None }
+    }
+
+    /// The place the cursor is on.
+    pub fn place(self) -> Option<Place> {
+        let foot = self.foot?;
+        Some(match self.zone {
+            Some(zone) => zone.on(foot, self.side),
+            None => Place::Claw(foot, self.side),
+        })
+    }
+}
+
+/// What a text is typed for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TextFor {
+    /// A note at a place.
+    Note(Place),
+    /// A finding in own words.
+    OwnWords(Place),
+    /// What the foreign body is.
+    ForeignBody(Place),
+    /// Product of a dressing.
+    Product(crate::domain::ids::PutId),
+    /// Who takes a wrap off.
+    Remover(crate::domain::ids::PutId),
+    /// A measure in millimetres.
+    Measure(Place, Measure),
+    /// Who records.
+    Who,
+    /// Name of a new farm.
+    FarmName,
+}
+
+/// Where the trimmer is. Each carries what is needed to go back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Mode {
+    /// The visit: the only place where digits are an animal's number.
+    Today {
+        /// Digits typed so far.
+        typed: String,
+        /// Line of the list.
+        cursor: usize,
+    },
+    /// Farms to choose from.
+    Farms {
+        /// Line.
+        cursor: usize,
+    },
+    /// An animal is in the crush.
+    Crush(Hand),
+    /// A numbered list of choices is open.
+    Pad {
+        /// What is asked.
+        ask: Ask,
+        /// Where it was asked.
+        under: Box<Mode>,
+    },
+    /// The lines to settle before she goes.
+    SignOff {
+        /// Lines passed knowingly.
+        passed: Vec<Check>,
+    },
+    /// The due list.
+    Due {
+        /// Line.
+        cursor: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
+    /// An earlier turn beside this one.
+    Last {
+        /// How many turns back, 0 the newest before now.
+        back: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
+    /// A text is typed.
+    Text {
+        /// What for.
+        what: TextFor,
+        /// Typed so far.
+        text: String,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
+    /// Help.
+    Help {
+        /// First line shown.
+        top: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
+}
+
+impl Mode {
+    /// Today with nothing typed.
+    pub fn today() -> Mode {
+        Mode::Today { typed: String::new(), cursor: 0 }
+    }
+
+    /// What keys mean here.
+    pub fn context(&self) -> Context {
+        match self {
+            Mode::Today { .. } => Context::Today,
+            Mode::Crush(hand) => match hand.foot {
+                Some(_) => Context::Foot,
+                None => Context::Animal,
+            },
+            Mode::Pad { .. } => Context::Pad,
+            Mode::SignOff { .. } => Context::SignOff,
+            Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } => Context::List,
+            Mode::Text { .. } => Context::Text,
+            Mode::Help { .. } => Context::Help,
+        }
+    }
+
+    /// The hand, where an animal is in the crush, whatever is open over it.
+    pub fn hand(&self) -> Option<Hand> {
+        match self {
+            Mode::Crush(hand) => Some(*hand),
+            Mode::SignOff { .. } => Some(Hand::DOWN),
+            Mode::Pad { under, .. }
+            | Mode::Due { under, .. }
+            | Mode::Last { under, .. }
+            | Mode::Text { under, .. }
+            | Mode::Help { under, .. } => under.hand(),
+            Mode::Today { .. } | Mode::Farms { .. } => None,
+        }
+    }
+
+    /// The mode below whatever is open over it.
+    pub fn base(&self) -> &Mode {
+        match self {
+            Mode::Pad { under, .. }
+            | Mode::Due { under, .. }
+            | Mode::Last { under, .. }
+            | Mode::Text { under, .. }
+            | Mode::Help { under, .. } => under.base(),
+            Mode::Today { .. } | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => self,
+        }
+    }
+}

@@ -1,0 +1,187 @@
+//! Today: the visit. Numbers are typed only here.
+
+use super::act::{Act, Ask};
+use super::decide::{Decision, Effect, Next};
+use super::mode::{Mode, TextFor};
+use super::{HerdLine, Refusal, Session};
+use crate::domain::event::Event;
+use crate::domain::herd::{Labels, VisitWhy};
+use crate::domain::history::TurnState;
+use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
+use crate::domain::record::{Record, Stamp};
+use crate::keys::intent::Intent;
+
+/// Longest number that can be typed.
+const LONGEST: usize = 15;
+
+/// A key on Today.
+pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, stamp: &Stamp) -> Decision {
+    let today = |typed: String, cursor| Decision::Go(Next::Mode(Mode::Today { typed, cursor }));
+    match intent {
+        Intent::Digit(digit) if typed.len() < LONGEST => today(format!("{typed}{digit}"), 0),
+        Intent::Back if typed.is_empty() => Decision::Go(Next::Mode(Mode::Farms { cursor: 0 })),
+        Intent::Back => {
+            let mut typed = typed.to_owned();
+            typed.pop();
+            today(typed, 0)
+        }
+        Intent::Up => today(typed.to_owned(), cursor.saturating_sub(1)),
+        Intent::Down => {
+            let last = shown(session, typed).len().saturating_sub(1);
+            today(typed.to_owned(), (cursor + 1).min(last))
+        }
+        Intent::GoOn => open(session, typed, cursor, stamp),
+        Intent::Add => add(session, typed, stamp),
+        Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),
+        _ => Decision::Refuse(Refusal::NotHere),
+    }
+}
+
+/// The lines of Today: with digits typed, the animals whose number (now or earlier) begins with them; with none, who
+/// waits, then who has something open, most urgent first, then the rest.
+pub fn shown<'s>(session: &'s Session, typed: &str) -> Vec<&'s HerdLine> {
+    let here = session.herd.iter().filter(|line| line.left.is_none() || !typed.is_empty());
+    if !typed.is_empty() {
+        let mut lines: Vec<&HerdLine> = here.filter(|line| matches(line, typed)).collect();
+        lines.sort_by_key(|line| (line.labels.number != typed, line.labels.number.len(), line.labels.number.clone()));
+        return lines;
+    }
+    let mut lines: Vec<(u8, usize, &HerdLine)> = here
+        .map(|line| match (line.turn.map(|(_, state)| state), session.due_rank(line.id)) {
+            (Some(TurnState::Paused | TurnState::Open), _) => (0, 0, line),
+            (None, Some(rank)) => (1, rank, line),
+            (None, None) => (2, 0, line),
+            (Some(TurnState::Signed), _) => (3, 0, line),
+        })
+        .collect();
+    lines.sort_by(|a, b| (a.0, a.1, number_key(a.2)).cmp(&(b.0, b.1, number_key(b.2))));
+    lines.into_iter().map(|(_, _, line)| line).collect()
+}
+
+fn number_key(line: &HerdLine) -> (usize, &str) {
+    (line.labels.number.len(), &line.labels.number)
+}
+
+fn matches(line: &HerdLine, typed: &str) -> bool {
+    line.labels.number.starts_with(typed)
+        || line.labels.electronic == typed
+        || line.earlier.iter().any(|number| number.starts_with(typed))
+}
+
+impl Session {
+    /// Place of an animal in the due list, 0 the most urgent; none where nothing is due yet.
+    pub fn due_rank(&self, animal: AnimalId) -> Option<usize> {
+        use crate::domain::follow_up::{Urgency, list};
+        list(&self.open, &self.rules, self.today)
+            .iter()
+            .filter(|item| item.due.urgency > Urgency::Coming)
+            .position(|item| item.open.animal == animal)
+    }
+}
+
+/// Opens the animal: the exact number, else the only match, else the picked line.
+fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decision {
+    if session.farm.is_none() {
+        return Decision::Refuse(Refusal::NoFarm);
+    }
+    let lines = shown(session, typed);
+    let exact = lines.iter().find(|line| !typed.is_empty() && line.labels.number == typed);
+    let line = match (exact, lines.as_slice()) {
+        (Some(line), _) if cursor == 0 => line,
+        (_, []) if typed.is_empty() => return Decision::Refuse(Refusal::NothingTyped),
+        (_, []) => return Decision::Refuse(Refusal::Unknown(typed.to_owned())),
+        (_, lines) => match lines.get(cursor) {
+            Some(line) => line,
+            None => return Decision::Refuse(Refusal::NothingTyped),
+        },
+    };
+    begin(session, line, stamp)
+}
+
+fn begin(session: &Session, line: &HerdLine, stamp: &Stamp) -> Decision {
+    match line.turn {
+        Some((turn, TurnState::Open)) => Decision::Go(Next::Do(Effect::OpenAnimal(line.id, turn))),
+        Some((turn, TurnState::Paused)) => {
+            let press = stamp.press([(line.id.0, Event::TurnResumed { turn })]);
+            Decision::Record(press, Next::Do(Effect::OpenAnimal(line.id, turn)))
+        }
+        Some((turn, TurnState::Signed)) => {
+            let under = Box::new(Mode::today());
+            Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Again(line.id, turn), under }))
+        }
+        None => new_turn(session, Animal::Known(line.id), stamp),
+    }
+}
+
+enum Animal {
+    Known(AnimalId),
+    New(Labels),
+}
+
+/// Begins a turn, and before it the visit with its first animal and the animal herself, all in one press.
+fn new_turn(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
+    let Some(farm) = session.farm.as_ref().map(|farm| farm.id) else { return Decision::Refuse(Refusal::NoFarm) };
+    let mut facts: Vec<(RecordId, Event)> = Vec::new();
+    let next = |facts: &Vec<(RecordId, Event)>| RecordId {
+        series: stamp.next.series,
+        seq: stamp.next.seq + facts.len() as u64,
+    };
+    let visit = session.visit.unwrap_or_else(|| {
+        let visit = VisitId(next(&facts));
+        facts.push((farm.0, Event::VisitBegun { farm, why: VisitWhy::Routine }));
+        visit
+    });
+    let animal = match who {
+        Animal::Known(animal) => animal,
+        Animal::New(labels) => {
+            let animal = AnimalId(next(&facts));
+            facts.push((animal.0, Event::AnimalBegun { farm, labels }));
+            animal
+        }
+    };
+    let turn = TurnId(next(&facts));
+    facts.push((animal.0, Event::TurnBegun { visit, animal }));
+    Decision::Record(stamp.press(facts), Next::Do(Effect::OpenAnimal(animal, turn)))
+}
+
+/// Adds the animal that was typed, or one without a number.
+fn add(session: &Session, typed: &str, stamp: &Stamp) -> Decision {
+    if let Some(line) = session.herd.iter().find(|line| !typed.is_empty() && line.labels.number == typed) {
+        return begin(session, line, stamp);
+    }
+    new_turn(session, Animal::New(Labels { number: typed.to_owned(), ..Labels::default() }), stamp)
+}
+
+/// Choices that are made with no animal in the crush.
+pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
+    match act {
+        Act::AnotherTurn(animal) => new_turn(session, Animal::Known(animal), stamp),
+        Act::Reopen(animal, turn) => {
+            let press = stamp.press([(animal.0, Event::TurnReopened { turn })]);
+            Decision::Record(press, Next::Do(Effect::OpenAnimal(animal, turn)))
+        }
+        Act::WrongNumber => Decision::Go(Next::Mode(under.clone())),
+        _ => Decision::Refuse(Refusal::NotHere),
+    }
+}
+
+/// Keeps a text that is not about an animal.
+pub fn keep(what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
+    match what {
+        TextFor::Who => {
+            let press: Vec<Record> = stamp.press([(RecordId::PRACTICE, Event::PersonBegun { name: text.to_owned() })]);
+            Decision::Record(press, Next::Mode(under.clone()))
+        }
+        TextFor::FarmName => {
+            let farm = FarmId(stamp.next);
+            let press = stamp.press([(farm.0, Event::FarmBegun { name: text.to_owned() })]);
+            Decision::Record(press, Next::Do(Effect::OpenFarm(farm)))
+        }
+        TextFor::Note(_)
+        | TextFor::OwnWords(_)
+        | TextFor::ForeignBody(_)
+        | TextFor::Product(_)
+        | TextFor::Remover(_)
+        | TextFor::Measure(_, _) => Decision::Refuse(Refusal::NotHere),
+    }
+}

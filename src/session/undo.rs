@@ -1,0 +1,101 @@
+//! What undo can take back: the presses of this tablet, one by one, newest first.
+
+use crate::domain::event::Event;
+use crate::domain::ids::{AnimalId, RecordId, TurnId};
+use crate::domain::record::{Record, Stamp};
+use std::collections::BTreeSet;
+
+/// One key press that wrote something.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Press {
+    /// Its name: the id of its first record.
+    pub id: RecordId,
+    /// Everything it was about: an undo is written about each, so that each history knows.
+    pub about: BTreeSet<RecordId>,
+    /// The turn it began, signed or paused, or wrote in.
+    pub turn: Option<TurnId>,
+    /// Its records.
+    pub records: Vec<Record>,
+    /// The undo that took it back, if one did.
+    pub undone_by: Option<RecordId>,
+}
+
+/// Adds a press to the trail, or marks the press that it takes back or puts back.
+pub fn remember(trail: &mut Vec<Press>, press: &[Record]) {
+    let Some(first) = press.first() else { return };
+    match first.event() {
+        Some(Event::Undone { press: target }) => {
+            if let Some(undone) = trail.iter_mut().find(|known| known.id == *target) {
+                undone.undone_by = Some(first.id);
+            }
+        }
+        Some(Event::Redone { undo }) => {
+            if let Some(redone) = trail.iter_mut().find(|known| known.undone_by == Some(*undo)) {
+                redone.undone_by = None;
+            }
+        }
+        Some(_) | None => {
+            // A new press ends what could be put back.
+            trail.retain(|known| known.undone_by.is_none());
+            trail.push(Press {
+                id: first.press_id(),
+                about: press.iter().flat_map(subjects).collect(),
+                turn: press.iter().find_map(turn_of),
+                records: press.to_vec(),
+                undone_by: None,
+            });
+        }
+    }
+}
+
+/// The trail out of records read again after a start: presses of one series, in the order they were written.
+pub fn trail(records: &[Record], series: u64) -> Vec<Press> {
+    let mut own: Vec<&Record> = records.iter().filter(|record| record.id.series == series).collect();
+    own.sort_by_key(|record| record.id.seq);
+    own.dedup_by_key(|record| record.id);
+    let mut trail = Vec::new();
+    for press in own.chunk_by(|one, next| one.press == next.press) {
+        let press: Vec<Record> = press.iter().map(|record| (*record).clone()).collect();
+        remember(&mut trail, &press);
+    }
+    trail
+}
+
+fn subjects(record: &Record) -> impl Iterator<Item = RecordId> {
+    std::iter::once(record.about).chain(record.event().and_then(Event::also_about))
+}
+
+fn turn_of(record: &Record) -> Option<TurnId> {
+    let event = record.event()?;
+    if matches!(event, Event::TurnBegun { .. }) { Some(TurnId(record.id)) } else { event.turn() }
+}
+
+/// The newest press that still stands.
+pub fn newest(trail: &[Press]) -> Option<&Press> {
+    trail.iter().rev().find(|press| press.undone_by.is_none())
+}
+
+/// The press that redo would put back: the oldest of the undone at the end of the trail.
+pub fn newest_undone(trail: &[Press]) -> Option<&Press> {
+    trail.iter().rev().take_while(|press| press.undone_by.is_some()).last()
+}
+
+/// Takes a press back, about each of its subjects.
+pub fn take_back(press: &Press, stamp: &Stamp) -> Vec<Record> {
+    stamp.press(press.about.iter().map(|about| (*about, Event::Undone { press: press.id })))
+}
+
+/// Puts a press back: every undo that took it back, one for each subject, is itself taken back.
+pub fn put_back(press: &Press, stamp: &Stamp) -> Vec<Record> {
+    let Some(first) = press.undone_by else { return Vec::new() };
+    let undo = |index: u64| RecordId { series: first.series, seq: first.seq + index };
+    stamp.press(press.about.iter().zip(0..).map(|(about, index)| (*about, Event::Redone { undo: undo(index) })))
+}
+
+/// Whether a press began this animal's turn: taking it back lets her go.
+pub fn began(press: &Press, animal: AnimalId) -> bool {
+    press.records.iter().any(|record| match record.event() {
+        Some(Event::TurnBegun { animal: of, .. }) => *of == animal,
+        Some(_) | None => false,
+    })
+}
