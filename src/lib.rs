@@ -1,7 +1,11 @@
 //! crushbook, room by room, in reading order.
 
+pub mod claw_map;
 pub mod domain;
 pub mod keys;
+pub mod report;
+pub mod run;
+pub mod screen;
 pub mod session;
 pub mod store;
 pub mod terminal;

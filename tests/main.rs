@@ -6,6 +6,7 @@ mod history;
 mod keys;
 mod sheet;
 mod store;
+mod stories;
 mod support;
 mod trade;
 mod wire;

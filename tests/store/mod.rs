@@ -1,6 +1,6 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
-mod disk;
+pub mod disk;
 mod files;
 mod fork;
 mod hand;

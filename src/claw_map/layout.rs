@@ -1,0 +1,162 @@
+//! Where four feet stand on a screen, and what is left for words.
+//!
+//! Row 0 is the header's and the last row the "saved" line's. A foot in hand is drawn large; the four small ones beside it
+//! keep their place, the one in hand too, because the place itself guards against the wrong leg.
+
+use crate::claw_map::area::Area;
+use crate::claw_map::mask::Size;
+use crate::claw_map::picture::{FootPicture, View};
+use crate::domain::anatomy::{Foot, Place};
+use crate::domain::vocabulary::Vocabulary;
+
+/// The map on a screen of a given size.
+#[derive(Debug, Clone)]
+pub enum Layout {
+    /// Less than [`Layout::LEAST`]: no map.
+    TooSmall,
+    /// Feet and room for words.
+    Map(MapLayout),
+}
+
+/// Feet on a screen.
+#[derive(Debug, Clone)]
+pub struct MapLayout {
+    /// Every drawn foot; the one in hand first.
+    pub feet: Vec<FootAt>,
+    /// Room for words to the right of the map, and below the small feet.
+    pub text: Area,
+    /// Room for words under the map; no rows on most screens.
+    pub below: Area,
+}
+
+/// One foot on the screen.
+#[derive(Debug, Clone, Copy)]
+pub struct FootAt {
+    /// The drawing.
+    pub picture: FootPicture,
+    /// Where it stands, with its bar.
+    pub area: Area,
+}
+
+/// What fits on a screen of at least this size.
+struct Plan {
+    cols: u16,
+    rows: u16,
+    /// The foot in hand, at row 1, column 0.
+    hand: Option<Size>,
+    /// The others: size, and (row, column) of LF RF LH RH.
+    four: Option<(Size, [(u16, u16); 4])>,
+    /// Row and column of the words.
+    text: (u16, u16),
+}
+
+/// No foot in hand; largest first.
+const FOUR_FEET: [Plan; 3] = [
+    Plan {
+        cols: 100,
+        rows: 38,
+        hand: None,
+        four: Some((Size::L, [(1, 0), (1, 41), (19, 0), (19, 41)])),
+        text: (1, 81),
+    },
+    Plan {
+        cols: 80,
+        rows: 24,
+        hand: None,
+        four: Some((Size::S80, [(1, 0), (1, 21), (12, 0), (12, 21)])),
+        text: (1, 41),
+    },
+    Plan {
+        cols: 60,
+        rows: 20,
+        hand: None,
+        four: Some((Size::S60, [(1, 0), (1, 21), (10, 0), (10, 21)])),
+        text: (1, 41),
+    },
+];
+
+/// A foot in hand; largest first. At 60x20 there is no room for small feet.
+const IN_HAND: [Plan; 3] = [
+    Plan {
+        cols: 118,
+        rows: 36,
+        hand: Some(Size::XL),
+        four: Some((Size::S60, [(1, 77), (1, 98), (10, 77), (10, 98)])),
+        text: (20, 77),
+    },
+    Plan {
+        cols: 80,
+        rows: 24,
+        hand: Some(Size::M),
+        four: Some((Size::XS, [(1, 54), (1, 67), (7, 54), (7, 67)])),
+        text: (14, 52),
+    },
+    Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40) },
+];
+
+impl Layout {
+    /// Columns and rows that a map needs.
+    pub const LEAST: (u16, u16) = (60, 20);
+
+    /// The largest layout that fits, with that foot in hand.
+    pub fn for_screen(cols: u16, rows: u16, in_hand: Option<Foot>, view: View) -> Self {
+        let plans = if in_hand.is_some() { &IN_HAND } else { &FOUR_FEET };
+        match plans.iter().find(|plan| plan.cols <= cols && plan.rows <= rows) {
+            Some(plan) => Layout::Map(plan.lay_out(cols, rows, in_hand, view)),
+            None => Layout::TooSmall,
+        }
+    }
+
+    /// The feet and rooms, unless the screen is too small.
+    pub fn map(&self) -> Option<&MapLayout> {
+        match self {
+            Layout::TooSmall => None,
+            Layout::Map(map) => Some(map),
+        }
+    }
+
+    /// What a tap on that cell of the screen means; the place tells the foot.
+    pub fn place_at(&self, col: u16, row: u16) -> Option<Place> {
+        self.map()?.place_at(col, row)
+    }
+}
+
+impl MapLayout {
+    /// The zone, claw word or foot on that cell of the screen.
+    pub fn place_at(&self, col: u16, row: u16) -> Option<Place> {
+        let at = self.feet.iter().find(|at| at.area.contains(col, row))?;
+        at.picture.place_at(col - at.area.col, row - at.area.row)
+    }
+
+    /// The smallest rectangle from the top left that holds every foot.
+    pub fn extent(&self) -> Area {
+        let right = self.feet.iter().map(|at| at.area.right()).max().unwrap_or(0);
+        let bottom = self.feet.iter().map(|at| at.area.bottom()).max().unwrap_or(0);
+        let row = self.feet.iter().map(|at| at.area.row).min().unwrap_or(0);
+        Area::new(row, 0, right, bottom.saturating_sub(row))
+    }
+}
+
+impl FootAt {
+    fn new(size: Size, foot: Foot, view: View, (row, col): (u16, u16)) -> Self {
+        let picture = FootPicture::of(size, foot, view);
+        FootAt { picture, area: Area::new(row, col, picture.cols, picture.rows) }
+    }
+}
+
+impl Plan {
+    fn lay_out(&self, cols: u16, rows: u16, in_hand: Option<Foot>, view: View) -> MapLayout {
+        let hand = self.hand.zip(in_hand).map(|(size, foot)| FootAt::new(size, foot, view, (1, 0)));
+        let four = self.four.iter().flat_map(|(size, places)| {
+            Foot::ALL.iter().zip(places).map(|(foot, place)| FootAt::new(*size, *foot, view, *place))
+        });
+        let feet: Vec<FootAt> = hand.into_iter().chain(four).collect();
+        let (row, col) = self.text;
+        let under = feet.iter().filter(|at| at.area.col < col).map(|at| at.area.bottom()).max().unwrap_or(1);
+        MapLayout {
+            text: Area::new(row, col, cols - col, rows - 1 - row),
+            below: Area::new(under, 0, col.saturating_sub(1), (rows - 1).saturating_sub(under)),
+            feet,
+        }
+    }
+}

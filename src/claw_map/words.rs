@@ -1,0 +1,86 @@
+//! The words that stand inside the map: names of feet and claws, bars, days.
+
+use crate::claw_map::marks::{FootMark, FootState, LeftOn};
+use crate::domain::anatomy::{Foot, Side};
+use crate::domain::vocabulary::Vocabulary;
+
+/// LF RF LH RH.
+pub fn name(foot: Foot) -> &'static str {
+    foot.word()
+}
+
+/// "outer" or "inner".
+pub fn claw(side: Side) -> &'static str {
+    side.word()
+}
+
+/// Age of a block: `29 d`, `29d` has its own place in small sizes.
+pub fn block_days(block: LeftOn) -> String {
+    let days = block.days.map_or("?d".to_owned(), |days| format!("{days}d"));
+    format!("{days}{}", block.due.sign())
+}
+
+/// The bar under a foot: what is wrapped first, otherwise how far the work is; the fullest form that fits.
+///
+/// `named` is given where the foot's name has no other place; `found` is a finding of the whole foot.
+pub fn bar(foot: FootMark, named: Option<Foot>, found: Option<&str>, cols: u16) -> String {
+    let forms = match (foot.wrap, named) {
+        (Some(wrap), Some(named)) => short_wrap(wrap, named),
+        (Some(wrap), None) => long_wrap(wrap, foot.state, found),
+        (None, Some(named)) => vec![format!("{} {}", name(named), short_state(foot.state)), name(named).to_owned()],
+        (None, None) => long_state(foot.state, found),
+    };
+    // A wrap's words keep a blank on both sides of them, against the hatching.
+    let room = usize::from(if foot.wrap.is_some() && named.is_none() { cols.saturating_sub(2) } else { cols });
+    let fits = forms.iter().position(|form| form.chars().count() <= room).unwrap_or(forms.len() - 1);
+    forms[fits].clone()
+}
+
+fn long_wrap(wrap: LeftOn, state: FootState, found: Option<&str>) -> Vec<String> {
+    let days = match wrap.days {
+        Some(0) => "WRAP TODAY".to_owned(),
+        Some(1) => "WRAP 1 DAY".to_owned(),
+        Some(days) => format!("WRAP {days} DAYS"),
+        None => "WRAP ON".to_owned(),
+    };
+    let days = format!("{days}{}", wrap.due.sign());
+    let with_state = format!("{days} {}", box_sign(state));
+    let with_found = found.map(|found| format!("{with_state} {found}"));
+    with_found.into_iter().chain([with_state, days]).collect()
+}
+
+fn short_wrap(wrap: LeftOn, foot: Foot) -> Vec<String> {
+    let days = wrap.days.map_or("?".to_owned(), |days| days.to_string());
+    let sign = wrap.due.sign();
+    let foot = name(foot);
+    [format!("{foot} WRAP {days}d{sign}"), format!("{foot} WRAP{days}d{sign}"), format!("{foot} W{days}d{sign}")].into()
+}
+
+fn long_state(state: FootState, found: Option<&str>) -> Vec<String> {
+    let sign = box_sign(state);
+    let (long, short) = match state {
+        FootState::NotLookedAt => (format!("{sign} not looked at"), sign.to_owned()),
+        FootState::NothingFound => (format!("{sign} nothing found"), sign.to_owned()),
+        FootState::Done(count) => (format!("{sign} done, {count} found"), format!("{sign} {count} found")),
+        FootState::InHand(count) => (format!("{sign} in hand, {count}"), format!("{sign} {count}")),
+    };
+    let with_found = found.map(|found| [format!("{long}, {found}"), format!("{short}, {found}")]);
+    with_found.into_iter().flatten().chain([long]).collect()
+}
+
+fn short_state(state: FootState) -> String {
+    let sign = box_sign(state);
+    match state {
+        FootState::NotLookedAt | FootState::NothingFound => sign.to_owned(),
+        FootState::Done(count) | FootState::InHand(count) => format!("{sign}{count}"),
+    }
+}
+
+fn box_sign(state: FootState) -> &'static str {
+    match state {
+        FootState::NotLookedAt => "[ ]",
+        FootState::NothingFound => "[=]",
+        FootState::Done(_) => "[x]",
+        FootState::InHand(_) => "[>]",
+    }
+}

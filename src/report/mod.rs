@@ -1,0 +1,4 @@
+//! stub
+pub mod call_out;
+pub mod map_text;
+pub mod words;

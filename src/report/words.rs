@@ -1,0 +1,7 @@
+//! stub
+/// r
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Region {
+    /// u
+    Uk,
+}

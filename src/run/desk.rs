@@ -1,0 +1,434 @@
+//! The desk: session, store and keys together, without a terminal, so that a test can sit at it.
+
+use super::{Start, TRY_AGAIN, herd};
+use crate::domain::event::Event as Fact;
+use crate::domain::history::TurnState;
+use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::record::{Moment, Record, Stamp};
+use crate::keys::context::Context;
+use crate::keys::filter::{Filter, Input, tag_digits};
+use crate::keys::key::Key;
+use crate::keys::keymap::{Keymap, Resolution};
+use crate::keys::num_lock::NumLock;
+use crate::screen::theme::Colour;
+use crate::session::decide::{self, Decision, Effect, Next};
+use crate::session::mode::{Hand, Mode};
+use crate::session::{Crush, Notice, Session, undo};
+use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
+use crate::terminal::event::Event;
+use chrono::{NaiveDate, Timelike};
+use std::time::Duration;
+
+/// What the loop does next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Flow {
+    /// Goes on.
+    On,
+    /// Leaves the program.
+    Leave,
+    /// Switches taps.
+    Taps(bool),
+    /// Stops for a while.
+    Suspend,
+}
+
+/// A press the disk did not take: it is held, and no other is taken before it is on disk.
+struct Held {
+    press: Vec<Record>,
+    next: Next,
+}
+
+/// Session, store and keys.
+pub struct Desk {
+    session: Session,
+    store: Store,
+    keymap: Keymap,
+    filter: Filter,
+    num_lock: NumLock,
+    held: Option<Held>,
+    said_today: Option<NaiveDate>,
+    wanted_farm: Option<String>,
+    problems: Vec<String>,
+    now: Duration,
+}
+
+impl Desk {
+    /// A desk with nothing read yet.
+    pub fn new(store: Store, start: Start, now: Moment) -> Desk {
+        Desk {
+            session: Session::new(start.today.unwrap_or(now.date_naive())),
+            store,
+            keymap: start.keymap,
+            filter: Filter::default(),
+            num_lock: NumLock::default(),
+            held: None,
+            said_today: start.today,
+            wanted_farm: start.farm,
+            problems: start.problems,
+            now: Duration::ZERO,
+        }
+    }
+
+    /// The session, for drawing.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// The keys.
+    pub fn keymap(&self) -> &Keymap {
+        &self.keymap
+    }
+
+    /// Whether colours are wanted.
+    pub fn colour(&self) -> Colour {
+        Colour::of(std::env::var_os("NO_COLOR").as_deref())
+    }
+
+    /// Reads what is needed to go on where the battery went: the animal in the crush, else the visit of the day, else the
+    /// farms.
+    pub fn begin(&mut self, now: Moment) {
+        if let Err(error) = self.resume() {
+            self.say(error.to_string());
+        }
+        if let Some(problem) = self.problems.first() {
+            self.say(problem.clone());
+        }
+        let _ = now;
+    }
+
+    fn resume(&mut self) -> Result<(), StoreError> {
+        let (farms, problems) = herd::farms(&self.store)?;
+        self.note(problems);
+        self.session.farms = farms;
+        self.session.people = herd::people(&self.store)?;
+        self.session.open = herd::open_items(&self.store)?.0;
+        let mut begun = None;
+        for farm in self.session.farms.clone() {
+            let today = herd::herd(&self.store, farm.id, self.session.today)?;
+            if let Some(row) = today.rows.iter().find(|row| row.state == TurnState::Open) {
+                self.open_farm(farm.id)?;
+                self.open_animal(row.animal, row.turn)?;
+                self.session.mode = Mode::Crush(Hand::DOWN);
+                return Ok(());
+            }
+            if !today.rows.is_empty() {
+                begun.get_or_insert(farm.id);
+            }
+        }
+        let wanted = self.wanted_farm.take();
+        let named = self.session.farms.iter().find(|farm| Some(&farm.name) == wanted.as_ref()).map(|farm| farm.id);
+        let only = match self.session.farms.as_slice() {
+            [farm] => Some(farm.id),
+            _ => None,
+        };
+        if let Some(farm) = named.or(begun).or(only) {
+            self.open_farm(farm)?;
+            let typed = self.store.draft().strip_prefix("number ").unwrap_or_default().to_owned();
+            self.session.mode = Mode::Today { typed, cursor: 0 };
+        }
+        Ok(())
+    }
+
+    /// Something came in.
+    pub fn take(&mut self, at: Duration, event: Event, now: Moment) -> Flow {
+        self.now = at;
+        let context = self.session.mode.context();
+        match event {
+            Event::Key(Key::Ctrl('z')) => Flow::Suspend,
+            Event::Key(key) => {
+                if self.num_lock.notice(context, key).is_some() {
+                    self.say("NumLock looks off: press NumLock, then digits are digits again".to_owned());
+                }
+                let inputs = self.filter.take(at, key, context);
+                self.inputs(inputs, now)
+            }
+            Event::Paste(text) => {
+                let inputs = self.filter.paste(at, &text, context);
+                self.inputs(inputs, now)
+            }
+            Event::Tap { .. } | Event::Resize { .. } | Event::Signal(_) | Event::Gone(_) => Flow::On,
+        }
+    }
+
+    /// Time passed: keys that only waited for silence count now, and an unsaved press is tried again.
+    pub fn tick(&mut self, at: Duration, now: Moment) -> Flow {
+        self.now = at;
+        if self.held.is_some() {
+            return self.try_again(now);
+        }
+        let inputs = self.filter.tick(at, self.session.mode.context());
+        self.inputs(inputs, now)
+    }
+
+    /// When [`Desk::tick`] has something to do.
+    pub fn wakes_at(&self) -> Option<Duration> {
+        match (self.filter.wakes_at(), &self.held) {
+            (Some(at), _) => Some(at),
+            (None, Some(_)) => Some(self.now + TRY_AGAIN),
+            (None, None) => None,
+        }
+    }
+
+    fn inputs(&mut self, inputs: Vec<Input>, now: Moment) -> Flow {
+        for input in inputs {
+            let flow = match input {
+                Input::Key(key) => self.key(key, now),
+                Input::Reader(text) => self.reader(&text),
+                Input::Text(text) => self.paste(&text),
+                Input::Swept(text) => {
+                    self.say(format!("\"{text}\" came too fast for fingers: nothing was done"));
+                    Flow::On
+                }
+                Input::Bounced(key) => {
+                    self.say(format!("second {key} left out"));
+                    Flow::On
+                }
+            };
+            if flow != Flow::On {
+                return flow;
+            }
+        }
+        Flow::On
+    }
+
+    fn key(&mut self, key: Key, now: Moment) -> Flow {
+        if self.held.is_some() {
+            return self.try_again(now);
+        }
+        let context = self.session.mode.context();
+        match self.keymap.resolve(context, &self.session.pending, key) {
+            Resolution::Found(intent) => {
+                self.session.pending.clear();
+                self.session.notice = None;
+                let decision = decide::decide(&self.session, intent, &self.stamp(now));
+                self.perform(decision, now)
+            }
+            Resolution::Pending => {
+                self.session.pending.push(key);
+                Flow::On
+            }
+            Resolution::Unbound if context == Context::Text => {
+                if let Some(letter) = key.text() {
+                    let decision = decide::typed(&self.session, letter);
+                    self.perform(decision, now);
+                }
+                Flow::On
+            }
+            Resolution::Unbound | Resolution::Cancelled => {
+                self.session.pending.clear();
+                self.session.notice = Some(Notice::Words(format!("{key} means nothing here")));
+                Flow::On
+            }
+        }
+    }
+
+    /// A tag: selects the animal on Today; with an animal in the crush it only says who is next, for readers in the race
+    /// read the one behind.
+    fn reader(&mut self, text: &str) -> Flow {
+        let digits = tag_digits(text).unwrap_or_default();
+        let line = self.session.herd.iter().find(|line| !digits.is_empty() && line.labels.electronic == digits);
+        match (line.map(|line| line.labels.number.clone()), &self.session.mode) {
+            (Some(number), Mode::Today { .. }) => {
+                self.session.mode = Mode::Today { typed: number, cursor: 0 };
+            }
+            (Some(number), _) => self.say(format!("next: {number}")),
+            (None, _) => self.say("a tag was read that no animal of this farm wears; nothing was done".to_owned()),
+        }
+        Flow::On
+    }
+
+    fn paste(&mut self, text: &str) -> Flow {
+        for letter in text.chars() {
+            if let Decision::Go(Next::Mode(mode)) = decide::typed(&self.session, letter) {
+                self.session.mode = mode;
+            }
+        }
+        Flow::On
+    }
+
+    fn stamp(&self, now: Moment) -> Stamp {
+        Stamp {
+            next: self.store.next_id(),
+            tick: self.store.tick(),
+            by: self.session.by,
+            // The record keeps seconds.
+            now: now.with_nanosecond(0).unwrap_or(now),
+            on: self.session.today,
+        }
+    }
+
+    /// Commits, then applies, then goes on.
+    fn perform(&mut self, decision: Decision, now: Moment) -> Flow {
+        match decision {
+            Decision::Refuse(refusal) => {
+                self.session.notice = Some(Notice::Refused(refusal));
+                Flow::On
+            }
+            Decision::Go(next) => self.go(next),
+            Decision::Record(press, next) => self.commit(press, next, now),
+        }
+    }
+
+    fn commit(&mut self, press: Vec<Record>, next: Next, now: Moment) -> Flow {
+        if let Err(error) = self.store.append(&press) {
+            self.session.notice = Some(Notice::NotSaved(error.to_string()));
+            self.held = Some(Held { press, next });
+            return Flow::On;
+        }
+        self.session.apply(&press, now);
+        self.go(next)
+    }
+
+    /// The press may be on disk after all: appending it again is idempotent.
+    fn try_again(&mut self, now: Moment) -> Flow {
+        let Some(held) = self.held.take() else { return Flow::On };
+        match self.store.reopen() {
+            Ok(problems) => {
+                self.note(problems);
+                self.commit(held.press, held.next, now)
+            }
+            Err(error) => {
+                self.session.notice = Some(Notice::NotSaved(error.to_string()));
+                self.held = Some(held);
+                Flow::On
+            }
+        }
+    }
+
+    fn go(&mut self, next: Next) -> Flow {
+        let Some(effect) = self.session.go(next) else {
+            self.keep_typed();
+            return Flow::On;
+        };
+        match self.effect(effect) {
+            Ok(flow) => flow,
+            Err(error) => {
+                self.say(error.to_string());
+                Flow::On
+            }
+        }
+    }
+
+    /// Half a number is kept too: a dead battery loses nothing.
+    fn keep_typed(&mut self) {
+        let draft = match &self.session.mode {
+            Mode::Today { typed, .. } if !typed.is_empty() => format!("number {typed}"),
+            Mode::Text { text, .. } if !text.is_empty() => format!("text {text}"),
+            _ => String::new(),
+        };
+        if draft != self.store.draft()
+            && let Err(error) = self.store.set_draft(&draft)
+        {
+            self.say(error.to_string());
+        }
+    }
+
+    fn effect(&mut self, effect: Effect) -> Result<Flow, StoreError> {
+        match effect {
+            Effect::OpenAnimal(animal, turn) => {
+                self.open_animal(animal, turn)?;
+                self.session.mode = Mode::Crush(Hand::DOWN);
+                self.keep_typed();
+            }
+            Effect::LetGo => self.let_go()?,
+            Effect::OpenFarm(farm) => {
+                self.session.today = self.said_today.unwrap_or(self.session.today);
+                self.open_farm(farm)?;
+                self.session.mode = Mode::today();
+            }
+            Effect::Refresh(mode) => {
+                self.refresh()?;
+                self.session.mode = *mode;
+            }
+            Effect::Light(light) => self.session.light = light,
+            Effect::Taps(on) => {
+                self.session.taps = on;
+                return Ok(Flow::Taps(on));
+            }
+            Effect::Leave => return Ok(Flow::Leave),
+        }
+        Ok(Flow::On)
+    }
+
+    fn open_animal(&mut self, animal: AnimalId, turn: TurnId) -> Result<(), StoreError> {
+        let (records, problems) = herd::animal(&self.store, animal)?;
+        self.note(problems);
+        // What undo can reach survives a restart: her presses, where none of this run is newer.
+        if self.session.trail.is_empty() {
+            self.session.trail = undo::trail(&records, self.store.series());
+        }
+        self.session.crush = Some(Crush::of(animal, turn, records));
+        Ok(())
+    }
+
+    /// She goes: what was left on her is called out, the hand is taken into the book, Today is read again.
+    fn let_go(&mut self) -> Result<(), StoreError> {
+        let left = self.session.turn().filter(|(_, turn)| turn.state == TurnState::Signed).map(|(crush, turn)| {
+            let lines = herd::left_on(&crush.history, turn.id, &self.session.rules, self.session.today);
+            if lines.is_empty() { format!("{} done", crush.history.labels.number) } else { lines.join("  +  ") }
+        });
+        self.session.crush = None;
+        self.session.mode = Mode::today();
+        let taken = self.store.pack()?;
+        self.note(taken.problems);
+        self.refresh()?;
+        if let Some(words) = left {
+            self.session.notice = Some(Notice::Words(words));
+        }
+        self.keep_typed();
+        Ok(())
+    }
+
+    fn refresh(&mut self) -> Result<(), StoreError> {
+        self.session.farms = herd::farms(&self.store)?.0;
+        self.session.open = herd::open_items(&self.store)?.0;
+        if let Some(farm) = &self.session.farm {
+            self.open_farm(farm.id)?;
+        }
+        Ok(())
+    }
+
+    fn open_farm(&mut self, farm: FarmId) -> Result<(), StoreError> {
+        if !self.session.farms.iter().any(|line| line.id == farm) {
+            self.session.farms = herd::farms(&self.store)?.0;
+        }
+        let read = herd::herd(&self.store, farm, self.session.today)?;
+        self.note(read.problems);
+        self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
+        self.session.herd = read.lines;
+        self.session.visit = read.visit;
+        Ok(())
+    }
+
+    /// The program is asked to end: an animal in the crush is set aside.
+    pub fn set_aside(&mut self, now: Moment) {
+        let Some((crush, turn)) = self.session.turn() else { return };
+        if turn.state != TurnState::Open {
+            return;
+        }
+        let fact = Fact::TurnPaused { turn: crush.turn, why: crate::domain::event::PauseWhy::SetAside };
+        let press = self.stamp(now).press([(crush.animal.0, fact)]);
+        self.commit(press, Next::Stay, now);
+    }
+
+    /// Takes in the hand and closes both files.
+    ///
+    /// # Errors
+    /// What the store says; the hand then stays beside the book and is taken in at the next start.
+    pub fn close(self) -> Result<(), StoreError> {
+        // A half-typed number outlives the program: then the hand stays too.
+        if self.store.draft().is_empty() { self.store.close().map(|_| ()) } else { Ok(()) }
+    }
+
+    fn say(&mut self, words: String) {
+        self.session.notice = Some(Notice::Words(words));
+    }
+
+    fn note(&mut self, problems: Vec<Problem>) {
+        self.problems.extend(problems.iter().map(ToString::to_string));
+        if let Some(problem) = problems.first() {
+            self.say(problem.to_string());
+        }
+    }
+}

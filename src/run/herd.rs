@@ -1,0 +1,105 @@
+//! What the session is shown of the book: farms, the herd of one farm, one animal.
+
+use crate::domain::follow_up::rules::Rules;
+use crate::domain::herd::FarmFact;
+use crate::domain::history::History;
+use crate::domain::history::open::Open;
+use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
+use crate::domain::record::Record;
+use crate::domain::treatment::GaitScale;
+use crate::domain::vocabulary::Vocabulary;
+use crate::session::{FarmLine, HerdLine};
+use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
+use crate::wire::rows::{DayRow, FarmRow};
+use chrono::NaiveDate;
+use std::collections::BTreeMap;
+
+/// Farms by name, without those joined into others.
+pub fn farms(store: &Store) -> Result<(Vec<FarmLine>, Vec<Problem>), StoreError> {
+    let (rows, problems) = store.farms()?;
+    let mut farms: Vec<FarmLine> = rows.iter().filter(|row| row.joined_into.is_none()).map(line).collect();
+    farms.sort_by(|a, b| a.name.cmp(&b.name));
+    Ok((farms, problems))
+}
+
+fn line(row: &FarmRow) -> FarmLine {
+    let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
+    FarmLine {
+        id: row.farm,
+        name: row.name.clone(),
+        scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(GaitScale::ZeroToThree),
+        vet_phone: told(FarmFact::VetPhone).unwrap_or_default().to_owned(),
+    }
+}
+
+/// The animals of a farm, each with its newest turn of the day; and the visit of that day.
+pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreError> {
+    let (labels, mut problems) = store.animals(farm)?;
+    let (rows, more) = store.day(farm, day)?;
+    problems.extend(more);
+    let mut lines: BTreeMap<AnimalId, HerdLine> = BTreeMap::new();
+    for row in labels {
+        let line = lines.entry(row.of).or_insert_with(|| HerdLine {
+            id: row.of,
+            labels: row.labels.clone(),
+            earlier: Vec::new(),
+            status: row.status,
+            left: row.left,
+            turn: None,
+        });
+        if row.current {
+            line.labels = row.labels;
+        } else {
+            line.earlier.push(row.labels.number);
+        }
+    }
+    for row in &rows {
+        if let Some(line) = lines.get_mut(&row.animal)
+            && line.turn.is_none_or(|(turn, _)| turn <= row.turn)
+        {
+            line.turn = Some((row.turn, row.state));
+        }
+    }
+    let visit = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).max();
+    Ok(Herd { lines: lines.into_values().collect(), visit, rows, problems })
+}
+
+/// A farm's animals on a day.
+pub struct Herd {
+    /// Animals.
+    pub lines: Vec<HerdLine>,
+    /// The visit of the day.
+    pub visit: Option<VisitId>,
+    /// Turns of the day.
+    pub rows: Vec<DayRow>,
+    /// What could not be read.
+    pub problems: Vec<Problem>,
+}
+
+/// People who record, by the practice's records.
+pub fn people(store: &Store) -> Result<Vec<(PersonId, String)>, StoreError> {
+    let (records, _) = store.records(RecordId::PRACTICE)?;
+    Ok(records
+        .iter()
+        .filter_map(|record| match record.event() {
+            Some(crate::domain::event::Event::PersonBegun { name }) => Some((PersonId(record.id), name.clone())),
+            Some(_) | None => None,
+        })
+        .collect())
+}
+
+/// Open items of every farm.
+pub fn open_items(store: &Store) -> Result<(Vec<Open>, Vec<Problem>), StoreError> {
+    store.open_items(None)
+}
+
+/// Everything recorded of one animal.
+pub fn animal(store: &Store, animal: AnimalId) -> Result<(Vec<Record>, Vec<Problem>), StoreError> {
+    store.records(animal.0)
+}
+
+/// What is called out to the farm when she goes: each thing that this turn left on her, with its day.
+pub fn left_on(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate) -> Vec<String> {
+    crate::report::call_out::lines(history, turn, rules, today)
+}

@@ -1,0 +1,137 @@
+//! The loop that joins the rooms: a key becomes an intent, a decision, a commit, a state, a picture. In that order: nothing
+//! is drawn that is not on disk.
+
+pub mod desk;
+mod herd;
+
+use crate::keys::keymap::Keymap;
+use crate::report::words::Region;
+use crate::screen::{self, View};
+use crate::store::Store;
+use crate::terminal::event::{Event, Signal, Stamped, TerminalError};
+use crate::terminal::guard::{self, Guard, Screen};
+use crate::terminal::{clock, input, signal};
+use chrono::NaiveDate;
+use desk::{Desk, Flow};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::time::{Duration, Instant};
+use thiserror::Error;
+
+/// How the screens are opened.
+#[derive(Debug)]
+pub struct Start {
+    /// The day, where another than the clock's is meant.
+    pub today: Option<NaiveDate>,
+    /// The farm to open, by name.
+    pub farm: Option<String>,
+    /// Keys.
+    pub keymap: Keymap,
+    /// Problems found on the way here: shown until read.
+    pub problems: Vec<String>,
+    /// Words of this region.
+    pub region: Region,
+}
+
+/// What ends the screens before their time.
+#[derive(Debug, Error)]
+pub enum RunError {
+    /// The terminal.
+    #[error(transparent)]
+    Terminal(#[from] TerminalError),
+    /// Drawing.
+    #[error("the picture cannot be drawn: {0}; everything pressed is saved, start the program again")]
+    Draw(std::io::Error),
+    /// The book, at the end.
+    #[error(transparent)]
+    Store(#[from] crate::store::error::StoreError),
+}
+
+/// Runs the screens until they are left. Gives the exit code: 0, or 128 and the number of the signal that ended them.
+///
+/// # Errors
+/// [`RunError`]; whatever it is, every press that was shown as saved is on disk.
+pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
+    let begun = Instant::now();
+    let guard = Guard::enter(false)?;
+    let mut screen = guard.screen()?;
+    let (to, from) = channel();
+    signal::listen(begun, to.clone())?;
+    input::listen(begun, to)?;
+    let region = start.region;
+    let mut desk = Desk::new(store, start, clock::now());
+    draw(&mut screen, &desk, region)?;
+    desk.begin(clock::now());
+    let code = turn_over(&mut screen, &mut desk, &from, begun, region);
+    drop(screen);
+    drop(guard);
+    let closed = desk.close();
+    let code = code?;
+    closed?;
+    Ok(code)
+}
+
+fn turn_over(
+    screen: &mut Screen,
+    desk: &mut Desk,
+    from: &Receiver<Stamped>,
+    begun: Instant,
+    region: Region,
+) -> Result<u8, RunError> {
+    loop {
+        draw(screen, desk, region)?;
+        let Some(stamped) = wait(desk, from, begun) else {
+            if desk.tick(begun.elapsed(), clock::now()) == Flow::Leave {
+                return Ok(0);
+            }
+            continue;
+        };
+        let flow = match stamped.event {
+            Event::Resize { .. } => {
+                guard::afresh(screen)?;
+                Flow::On
+            }
+            Event::Signal(Signal::Stop) => Flow::Suspend,
+            Event::Signal(signal) => {
+                desk.set_aside(clock::now());
+                return Ok(signal.exit_code().unwrap_or(0));
+            }
+            Event::Gone(_) => {
+                desk.set_aside(clock::now());
+                return Ok(0);
+            }
+            event => desk.take(stamped.at, event, clock::now()),
+        };
+        match flow {
+            Flow::On => {}
+            Flow::Leave => return Ok(0),
+            Flow::Taps(on) => guard::set_taps(on)?,
+            Flow::Suspend => {
+                guard::suspend()?;
+                guard::afresh(screen)?;
+            }
+        }
+    }
+}
+
+/// The next thing that comes in; none when a filter or an unsaved press wants a look first.
+fn wait(desk: &Desk, from: &Receiver<Stamped>, begun: Instant) -> Option<Stamped> {
+    let received = match desk.wakes_at() {
+        Some(at) => from.recv_timeout(at.saturating_sub(begun.elapsed())),
+        None => from.recv().map_err(|_| RecvTimeoutError::Disconnected),
+    };
+    match received {
+        Ok(stamped) => Some(stamped),
+        Err(RecvTimeoutError::Timeout) => None,
+        Err(RecvTimeoutError::Disconnected) => {
+            Some(Stamped { at: begun.elapsed(), event: Event::Gone("the input ended".to_owned()) })
+        }
+    }
+}
+
+fn draw(screen: &mut Screen, desk: &Desk, region: Region) -> Result<(), RunError> {
+    let view = View { keymap: desk.keymap(), now: clock::now(), colour: desk.colour(), region };
+    screen.draw(|frame| screen::draw(frame, desk.session(), &view)).map(|_| ()).map_err(RunError::Draw)
+}
+
+/// How often an unsaved press is tried again.
+pub const TRY_AGAIN: Duration = Duration::from_secs(2);

@@ -1,0 +1,172 @@
+//! The crush: feet, zones, findings, blocks, wraps, dressings, sign-off.
+
+use super::rig::Rig;
+use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
+use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
+use crushbook::domain::history::TurnState;
+use crushbook::domain::treatment::{BlockKind, Put};
+use crushbook::keys::keymap::BuiltIn;
+use crushbook::session::act::Ask;
+use crushbook::session::mode::Mode;
+use crushbook::session::{Notice, Refusal};
+
+const BOTH: [BuiltIn; 2] = BuiltIn::ALL;
+
+#[test]
+fn one_finding_with_its_grade_is_four_keys() {
+    for map in BOTH {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press("1 3 8 2 Enter");
+        // Left hind, zone 4, first of the list, severe.
+        rig.press("1 4 1 3");
+        let case = &rig.history().cases[0];
+        assert_eq!(case.place, Place::Horn(Foot::LeftHind, Side::Outer, Horn::SoleBulb), "{map:?}");
+        assert_eq!((case.what, case.degree), (Finding::SU, Degree::Grade(Grade::Severe)));
+        assert!(matches!(rig.notice(), Some(Notice::Saved { .. })));
+    }
+}
+
+#[test]
+fn skin_belongs_to_the_foot_and_dermatitis_takes_its_stage_by_its_own_digit() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["1382"]);
+    rig.press("1 3 8 2 Enter 3 . 1 2");
+    let case = &rig.history().cases[0];
+    assert_eq!(case.place, Place::Skin(Foot::RightHind, Skin::Heel));
+    assert_eq!((case.what, case.degree), (Finding::DD, Degree::Stage(Stage::M2)));
+}
+
+#[test]
+fn the_same_finding_again_is_selected_and_nothing_new_is_written() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["1382"]);
+    rig.press("1 3 8 2 Enter 1 4 1 2");
+    let before = rig.records();
+    rig.press("4 1");
+    assert_eq!(rig.records(), before);
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::About(_), .. }));
+    // The same grade again writes nothing either, another one does.
+    rig.press("2");
+    assert_eq!(rig.records(), before);
+    rig.press("4 1 1");
+    assert_eq!(rig.records(), before + 1);
+    assert_eq!(rig.history().cases[0].degree, Degree::Grade(Grade::Light));
+}
+
+#[test]
+fn a_block_goes_on_the_sound_partner() {
+    for map in BOTH {
+        let mut rig = Rig::with(map, &["7"]);
+        rig.press("7 Enter 1 4 1 3 + 1 1");
+        let puts = &rig.history().turns.last().expect("a turn").puts;
+        assert_eq!(puts.len(), 1);
+        assert_eq!(puts[0].put, Put::Block { foot: Foot::LeftHind, side: Side::Inner, kind: BlockKind::Wood });
+    }
+}
+
+#[test]
+fn sore_on_both_claws_the_block_asks_which() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["7"]);
+    rig.press("7 Enter 1 4 1 3 * 6 4 1 3 + 1");
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::BlockClaw(Foot::LeftHind), .. }));
+    assert!(rig.history().turns.last().expect("a turn").puts.is_empty(), "nothing is written before the answer");
+}
+
+#[test]
+fn a_wrap_is_asked_for_day_and_person_and_sign_off_insists() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["7"]);
+    // Wrap put on, both questions gone past.
+    rig.press("7 Enter 1 . 1 2 + 2 Enter");
+    rig.press("Enter Enter");
+    assert!(matches!(rig.mode(), Mode::SignOff { .. }), "{:?}", rig.mode());
+    rig.press("Enter");
+    assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NotSettled(2)))), "{:?}", rig.notice());
+    // Line 1: by which day? 3 days. Then the person is asked, and typed.
+    rig.press("1 1 3 0 T o m Enter 2");
+    rig.press("Enter");
+    assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
+    assert_eq!(rig.on("7").len(), 1);
+    assert!(matches!(rig.notice(), Some(Notice::Words(words)) if words.contains("BACK LEFT")), "{:?}", rig.notice());
+}
+
+#[test]
+fn lifting_a_foot_with_something_on_it_asks_that_first() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["7"]);
+    rig.press("7 Enter 1 . 1 2 + 2 3 0 T o m Enter 2");
+    rig.press("Enter Enter");
+    assert_eq!(rig.on("7").len(), 1);
+    rig.pass(4);
+    rig.press("7 Enter 5");
+    let turn = rig.history().turns.last().expect("a turn");
+    let looked: Vec<bool> = turn.looks.iter().map(Option::is_some).collect();
+    assert_eq!(looked, [true, true, false, true], "the foot with the wrap is left out");
+    rig.press("1");
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Seen(_), .. }), "{:?}", rig.mode());
+    // Going on without an answer does not let the foot be done.
+    rig.press("Enter Enter");
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Seen(_), .. }), "{:?}", rig.mode());
+    // A ring was left; the skin is raw.
+    rig.press("2 2");
+    let off = &rig.history().turns.last().expect("a turn").offs;
+    assert_eq!(off.len(), 1, "outcome and skin are one fact");
+    // The old mark is answered by today's stage, the foot is done, she goes.
+    rig.press(". 3 Enter Enter");
+    assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?} {:?}", rig.mode(), rig.notice());
+    assert!(rig.on("7").is_empty());
+}
+
+#[test]
+fn routine_is_three_keys_after_the_number() {
+    for map in BOTH {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press("1 3 8 2");
+        rig.press("Enter 5 Enter");
+        assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
+        rig.pass(1);
+        rig.press("1 3 8 2 Enter");
+        let before = rig.session().crush.as_ref().expect("crush").before().expect("a turn before");
+        assert_eq!(before.state, TurnState::Signed);
+        assert!(before.looks.iter().all(|look| look.is_some_and(|look| look.lifted && look.trimmed && look.all_seen)));
+    }
+}
+
+#[test]
+fn erosion_on_both_hinds_is_seven_keys_at_most() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["1382"]);
+    rig.press("1 3 8 2 Enter");
+    // Lift, heel, erosion, light, the same on the other hind.
+    rig.press("1 6 1 1 * 3");
+    let places: Vec<Place> = rig.history().cases.iter().map(|case| case.place).collect();
+    assert_eq!(
+        places,
+        [Place::Horn(Foot::LeftHind, Side::Outer, Horn::Bulb), Place::Horn(Foot::RightHind, Side::Outer, Horn::Bulb)]
+    );
+}
+
+#[test]
+fn she_got_away_and_her_turn_waits() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["1382", "9"]);
+    rig.press("1 3 8 2 Enter 1 4 1 3 a");
+    assert!(matches!(rig.mode(), Mode::Today { .. }));
+    rig.press("9 Enter 5 Enter");
+    rig.press("1 3 8 2 Enter");
+    assert_eq!(rig.history().turns.last().expect("a turn").found.len(), 1, "the same turn goes on");
+}
+
+#[test]
+fn an_answer_is_one_key_and_ends_the_ghost() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["1382"]);
+    rig.press("1 3 8 2 Enter 1 4 1 3 Enter Enter Enter");
+    rig.pass(14);
+    rig.press("1 3 8 2 Enter 1 4");
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Answer(_), .. }));
+    rig.press("1");
+    assert!(rig.history().cases[0].end.is_some());
+}
+
+#[test]
+fn a_measure_out_of_reason_is_refused_with_what_was_typed() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["1382"]);
+    rig.press("1 3 8 2 Enter 1 m 1 9 9 9 Enter");
+    assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NotANumber(typed))) if typed == "999"));
+    rig.press("Backspace Backspace Backspace 7 6 Enter");
+    assert_eq!(rig.history().turns.last().expect("a turn").measures.len(), 1);
+}

@@ -1,0 +1,162 @@
+//! A desk without a terminal: keys in one line of text.
+
+use crate::store::disk::{Disk, Power};
+use crate::support::tablet::{day, moment};
+use chrono::{Days, NaiveDate};
+use crushbook::domain::history::History;
+use crushbook::domain::history::open::OpenItem;
+use crushbook::domain::ids::AnimalId;
+use crushbook::keys::key::Key;
+use crushbook::keys::keymap::BuiltIn;
+use crushbook::report::words::Region;
+use crushbook::run::Start;
+use crushbook::run::desk::{Desk, Flow};
+use crushbook::session::mode::Mode;
+use crushbook::session::{Notice, Session};
+use crushbook::store::Store;
+use crushbook::terminal::event::Event;
+use std::time::Duration;
+
+/// Time between two keys of a person in no hurry.
+const PACE: Duration = Duration::from_millis(400);
+
+pub struct Rig {
+    pub power: Power,
+    hand: Disk,
+    book: Disk,
+    desk: Option<Desk>,
+    map: BuiltIn,
+    pub today: NaiveDate,
+    clock: Duration,
+    series: u64,
+}
+
+impl Rig {
+    /// A new book with a farm and no animals, open on Today.
+    pub fn new(map: BuiltIn) -> Rig {
+        let power = Power::default();
+        let (hand, book) = (Disk::new(&power), Disk::new(&power));
+        let mut rig = Rig { power, hand, book, desk: None, map, today: day(1), clock: Duration::ZERO, series: 100 };
+        rig.open();
+        rig.press("Enter T h i s t l e Enter");
+        rig
+    }
+
+    /// A new book with a farm and these animals.
+    pub fn with(map: BuiltIn, numbers: &[&str]) -> Rig {
+        let mut rig = Rig::new(map);
+        let add = match map {
+            BuiltIn::TwoHands => "a",
+            BuiltIn::Keypad => "* 2",
+        };
+        for number in numbers {
+            let digits: Vec<String> = number.chars().map(String::from).collect();
+            let undo_turn = match map {
+                BuiltIn::TwoHands => "a",
+                BuiltIn::Keypad => "* 9",
+            };
+            // Added, and got away at once: the turn is then another day's.
+            rig.press(&format!("{} {add} {undo_turn}", digits.join(" ")));
+        }
+        rig.pass(1);
+        rig
+    }
+
+    pub fn open(&mut self) {
+        let series = &mut self.series;
+        let mut source = || {
+            *series += 1;
+            Ok(*series)
+        };
+        let (store, _) = Store::open(self.hand.medium(), self.book.medium(), &mut source).expect("the book opens");
+        let start = Start {
+            today: Some(self.today),
+            farm: None,
+            keymap: self.map.keymap(),
+            problems: Vec::new(),
+            region: Region::Uk,
+        };
+        let now = moment(self.today);
+        let mut desk = Desk::new(store, start, now);
+        desk.begin(now);
+        self.desk = Some(desk);
+    }
+
+    /// Days pass: the program is left and opened again.
+    pub fn pass(&mut self, days: u64) {
+        let desk = self.desk.take().expect("open");
+        desk.close().expect("closes");
+        self.today = self.today + Days::new(days);
+        self.open();
+    }
+
+    /// The battery is pulled and put back.
+    pub fn pull_battery(&mut self) {
+        self.desk = None;
+        self.hand.lose_power();
+        self.book.lose_power();
+        self.power.restore();
+        self.open();
+    }
+
+    /// Presses keys, a space between them.
+    pub fn press(&mut self, keys: &str) -> Flow {
+        let mut flow = Flow::On;
+        for word in keys.split_whitespace() {
+            let key: Key = word.parse().unwrap_or_else(|_| panic!("{word} is a key"));
+            let now = moment(self.today);
+            self.clock += PACE;
+            let desk = self.desk.as_mut().expect("open");
+            flow = desk.take(self.clock, Event::Key(key), now);
+            self.clock += PACE;
+            // Filters may wait in turn: a run of keys first, then a repeat of the same one.
+            for _ in 0..2 {
+                if flow == Flow::On && desk.wakes_at().is_some_and(|at| at <= self.clock) {
+                    flow = desk.tick(self.clock, now);
+                }
+                self.clock += PACE;
+            }
+        }
+        flow
+    }
+
+    pub fn session(&self) -> &Session {
+        self.desk.as_ref().expect("open").session()
+    }
+
+    pub fn mode(&self) -> &Mode {
+        &self.session().mode
+    }
+
+    pub fn notice(&self) -> Option<&Notice> {
+        self.session().notice.as_ref()
+    }
+
+    /// The history of the animal in the crush.
+    pub fn history(&self) -> &History {
+        &self.session().crush.as_ref().expect("an animal is in the crush").history
+    }
+
+    pub fn records(&self) -> usize {
+        self.session().crush.as_ref().expect("an animal is in the crush").records.len()
+    }
+
+    pub fn animal(&self, number: &str) -> AnimalId {
+        self.session().herd.iter().find(|line| line.labels.number == number).expect("the animal is known").id
+    }
+
+    /// What is on an animal, in words of the domain.
+    pub fn on(&self, number: &str) -> Vec<crushbook::domain::treatment::Put> {
+        let animal = self.animal(number);
+        let open = self.session().open.iter().find(|open| open.animal == animal);
+        open.map_or(Vec::new(), |open| {
+            open.items
+                .iter()
+                .filter_map(|item| match item {
+                    OpenItem::On { what, .. } => Some(what.clone()),
+                    _ => None,
+                })
+                .collect()
+        })
+    }
+}

@@ -1,0 +1,51 @@
+//! Today: numbers, and only here.
+
+use super::rig::Rig;
+use crushbook::keys::keymap::BuiltIn;
+use crushbook::session::act::Ask;
+use crushbook::session::mode::Mode;
+use crushbook::session::{Notice, Refusal};
+
+#[test]
+fn an_unknown_number_is_refused_until_she_is_added() {
+    let mut rig = Rig::new(BuiltIn::TwoHands);
+    rig.press("4 4 Enter");
+    assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::Unknown(number))) if number == "44"));
+    rig.press("a");
+    assert_eq!(rig.history().labels.number, "44");
+}
+
+#[test]
+fn a_longer_number_never_opens_a_shorter_one() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["138", "1382"]);
+    rig.press("1 3 8 Enter");
+    assert_eq!(rig.history().labels.number, "138");
+    rig.press("a 1 3 8 2 Enter");
+    assert_eq!(rig.history().labels.number, "1382");
+}
+
+#[test]
+fn an_animal_done_already_is_asked_about() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["12"]);
+    rig.press("1 2 Enter 5 Enter 1 2 Enter");
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Again(_, _), .. }));
+    rig.press("3");
+    assert!(matches!(rig.mode(), Mode::Today { .. }));
+    rig.press("1 2 Enter 2");
+    assert_eq!(rig.history().turns.len(), 3, "added, done, and once more today");
+}
+
+#[test]
+fn half_a_number_outlives_the_battery() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["1382"]);
+    rig.press("1 3 8");
+    rig.pull_battery();
+    assert!(matches!(rig.mode(), Mode::Today { typed, .. } if typed == "138"), "{:?}", rig.mode());
+}
+
+#[test]
+fn undo_erases_a_digit_first() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["1382"]);
+    rig.press("1 3 /");
+    assert!(matches!(rig.mode(), Mode::Today { typed, .. } if typed == "1"));
+}
