@@ -1,9 +1,11 @@
 //! One test binary: one file or folder a topic. A file that nobody names here fails `tidy`.
 #![allow(missing_docs)]
 
+mod claw_map;
 mod follow_up;
 mod history;
 mod keys;
+mod screens;
 mod sheet;
 mod store;
 mod stories;

@@ -1,0 +1,3 @@
+//! How it looks.
+
+mod theme;
