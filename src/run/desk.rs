@@ -3,7 +3,7 @@
 use super::{Start, TRY_AGAIN, herd};
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
-use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::keys::context::Context;
 use crate::keys::filter::{Filter, Input, tag_digits};
@@ -13,7 +13,7 @@ use crate::keys::num_lock::NumLock;
 use crate::screen::theme::Colour;
 use crate::session::decide::{self, Decision, Effect, Next};
 use crate::session::mode::{Hand, Mode};
-use crate::session::{Crush, Notice, Session, undo};
+use crate::session::{Crush, Notice, Session, Spelled, undo};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
@@ -51,7 +51,21 @@ pub struct Desk {
     wanted_farm: Option<String>,
     problems: Vec<String>,
     now: Duration,
+    spelling: Spelling,
 }
+
+/// Digits pressed one after the other with an animal in the crush, and what they wrote.
+#[derive(Default)]
+struct Spelling {
+    digits: String,
+    last: Duration,
+    presses: Vec<RecordId>,
+}
+
+/// A pause longer than this ends a number that is being spelled.
+const SPELLED_WITHIN: Duration = Duration::from_millis(1500);
+/// Shorter numbers are spelled too easily by feet, zones and findings.
+const SHORTEST_SPELLED: usize = 3;
 
 impl Desk {
     /// A desk with nothing read yet.
@@ -67,6 +81,7 @@ impl Desk {
             wanted_farm: start.farm,
             problems: start.problems,
             now: Duration::ZERO,
+            spelling: Spelling::default(),
         }
     }
 
@@ -200,9 +215,13 @@ impl Desk {
         match self.keymap.resolve(context, &self.session.pending, key) {
             Resolution::Found(intent) => {
                 self.session.pending.clear();
-                self.session.notice = None;
                 let decision = decide::decide(&self.session, intent, &self.stamp(now));
-                self.perform(decision, now)
+                self.session.notice = None;
+                let before = self.session.trail.last().map(|press| press.id);
+                let flow = self.perform(decision, now);
+                let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
+                self.spell(key, context, wrote);
+                flow
             }
             Resolution::Pending => {
                 self.session.pending.push(key);
@@ -220,6 +239,29 @@ impl Desk {
                 self.session.notice = Some(Notice::Words(format!("{key} means nothing here")));
                 Flow::On
             }
+        }
+    }
+
+    /// Digits are zones here. Do the keys of the last moments spell a number of this herd all the same?
+    fn spell(&mut self, key: Key, context: Context, wrote: Option<RecordId>) {
+        let digit = key.text().filter(char::is_ascii_digit);
+        let in_crush = matches!(context, Context::Animal | Context::Foot | Context::Pad);
+        let Some(digit) = digit.filter(|_| in_crush && self.session.crush.is_some()) else {
+            self.spelling = Spelling::default();
+            return;
+        };
+        if self.now.saturating_sub(self.spelling.last) > SPELLED_WITHIN {
+            self.spelling = Spelling::default();
+        }
+        self.spelling.digits.push(digit);
+        self.spelling.last = self.now;
+        self.spelling.presses.extend(wrote);
+        let digits = &self.spelling.digits;
+        let in_hand = self.session.crush.as_ref().map(|crush| crush.animal);
+        let other = self.session.herd.iter().any(|line| line.labels.number == *digits && Some(line.id) != in_hand);
+        if digits.len() >= SHORTEST_SPELLED && other {
+            let spelled = Spelled { number: digits.clone(), presses: self.spelling.presses.clone() };
+            self.session.notice = Some(Notice::Spelled(spelled));
         }
     }
 

@@ -89,6 +89,9 @@ pub fn typed(session: &Session, letter: char) -> Decision {
 fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision> {
     let here = || Box::new(session.mode.clone());
     let go = |mode| Some(Decision::Go(Next::Mode(mode)));
+    if let (Intent::TakeOff, Some(super::Notice::Spelled(spelled))) = (intent, &session.notice) {
+        return Some(spelled_back(session, spelled, stamp));
+    }
     match intent {
         Intent::Help => match session.mode {
             Mode::Help { .. } => go(below(&session.mode)),
@@ -164,6 +167,14 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
             ),
         },
     }
+}
+
+/// The keys that spelled the next animal's number are all taken back; she that is in the crush is still to be signed off.
+fn spelled_back(session: &Session, spelled: &super::Spelled, stamp: &Stamp) -> Decision {
+    let presses: Vec<&undo::Press> =
+        session.trail.iter().filter(|press| spelled.presses.contains(&press.id) && press.undone_by.is_none()).collect();
+    let down = Next::Mode(Mode::Crush(Hand::DOWN));
+    if presses.is_empty() { Decision::Go(down) } else { Decision::Record(undo::take_all_back(&presses, stamp), down) }
 }
 
 /// The animal of the day whose turn a press belongs to, where that turn is not under way.

@@ -158,6 +158,16 @@ pub enum Refusal {
     NotReopened,
 }
 
+/// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,
+/// may take them all back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spelled {
+    /// The number.
+    pub number: String,
+    /// What those keys wrote.
+    pub presses: Vec<crate::domain::ids::RecordId>,
+}
+
 /// The last word to the trimmer.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Notice {
@@ -170,6 +180,8 @@ pub enum Notice {
     },
     /// Not done, and why.
     Refused(Refusal),
+    /// Was that the next animal's number?
+    Spelled(Spelled),
     /// In words of another room: a problem with the book or a keymap.
     Words(String),
     /// The disk did not take the press; it is held.

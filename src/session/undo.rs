@@ -20,32 +20,41 @@ pub struct Press {
     pub undone_by: Option<RecordId>,
 }
 
-/// Adds a press to the trail, or marks the press that it takes back or puts back.
+/// Adds a press to the trail, or marks the presses that it takes back or puts back.
 pub fn remember(trail: &mut Vec<Press>, press: &[Record]) {
     let Some(first) = press.first() else { return };
-    match first.event() {
-        Some(Event::Undone { press: target }) => {
-            if let Some(undone) = trail.iter_mut().find(|known| known.id == *target) {
-                undone.undone_by = Some(first.id);
+    let mut about_presses = false;
+    for record in press {
+        match record.event() {
+            Some(Event::Undone { press: target }) => {
+                about_presses = true;
+                // One undo is written about each subject; the first of them stands for all.
+                let undone = trail.iter_mut().find(|known| known.id == *target && known.undone_by.is_none());
+                if let Some(undone) = undone {
+                    undone.undone_by = Some(record.id);
+                }
             }
-        }
-        Some(Event::Redone { undo }) => {
-            if let Some(redone) = trail.iter_mut().find(|known| known.undone_by == Some(*undo)) {
-                redone.undone_by = None;
+            Some(Event::Redone { undo }) => {
+                about_presses = true;
+                if let Some(redone) = trail.iter_mut().find(|known| known.undone_by == Some(*undo)) {
+                    redone.undone_by = None;
+                }
             }
-        }
-        Some(_) | None => {
-            // A new press ends what could be put back.
-            trail.retain(|known| known.undone_by.is_none());
-            trail.push(Press {
-                id: first.press_id(),
-                about: press.iter().flat_map(subjects).collect(),
-                turn: press.iter().find_map(turn_of),
-                records: press.to_vec(),
-                undone_by: None,
-            });
+            Some(_) | None => {}
         }
     }
+    if about_presses {
+        return;
+    }
+    // A new press ends what could be put back.
+    trail.retain(|known| known.undone_by.is_none());
+    trail.push(Press {
+        id: first.press_id(),
+        about: press.iter().flat_map(subjects).collect(),
+        turn: press.iter().find_map(turn_of),
+        records: press.to_vec(),
+        undone_by: None,
+    });
 }
 
 /// The trail out of records read again after a start: presses of one series, in the order they were written.
@@ -82,7 +91,16 @@ pub fn newest_undone(trail: &[Press]) -> Option<&Press> {
 
 /// Takes a press back, about each of its subjects.
 pub fn take_back(press: &Press, stamp: &Stamp) -> Vec<Record> {
-    stamp.press(press.about.iter().map(|about| (*about, Event::Undone { press: press.id })))
+    stamp.press(undone(press))
+}
+
+/// Takes several presses back with one key.
+pub fn take_all_back(presses: &[&Press], stamp: &Stamp) -> Vec<Record> {
+    stamp.press(presses.iter().flat_map(|press| undone(press)))
+}
+
+fn undone(press: &Press) -> impl Iterator<Item = (RecordId, Event)> {
+    press.about.iter().map(|about| (*about, Event::Undone { press: press.id }))
 }
 
 /// Puts a press back: every undo that took it back, one for each subject, is itself taken back.

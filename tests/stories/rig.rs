@@ -28,6 +28,7 @@ pub struct Rig {
     map: BuiltIn,
     pub today: NaiveDate,
     clock: Duration,
+    pace: Duration,
     series: u64,
 }
 
@@ -36,7 +37,8 @@ impl Rig {
     pub fn new(map: BuiltIn) -> Rig {
         let power = Power::default();
         let (hand, book) = (Disk::new(&power), Disk::new(&power));
-        let mut rig = Rig { power, hand, book, desk: None, map, today: day(1), clock: Duration::ZERO, series: 100 };
+        let mut rig =
+            Rig { power, hand, book, desk: None, map, today: day(1), clock: Duration::ZERO, pace: PACE, series: 100 };
         rig.open();
         rig.press("Enter T h i s t l e Enter");
         rig
@@ -99,22 +101,27 @@ impl Rig {
         self.open();
     }
 
+    /// From now on keys come faster.
+    pub fn hurry(&mut self) {
+        self.pace = Duration::from_millis(120);
+    }
+
     /// Presses keys, a space between them.
     pub fn press(&mut self, keys: &str) -> Flow {
         let mut flow = Flow::On;
         for word in keys.split_whitespace() {
             let key: Key = word.parse().unwrap_or_else(|_| panic!("{word} is a key"));
             let now = moment(self.today);
-            self.clock += PACE;
+            self.clock += self.pace;
             let desk = self.desk.as_mut().expect("open");
             flow = desk.take(self.clock, Event::Key(key), now);
-            self.clock += PACE;
+            self.clock += self.pace;
             // Filters may wait in turn: a run of keys first, then a repeat of the same one.
             for _ in 0..2 {
                 if flow == Flow::On && desk.wakes_at().is_some_and(|at| at <= self.clock) {
                     flow = desk.tick(self.clock, now);
                 }
-                self.clock += PACE;
+                self.clock += self.pace;
             }
         }
         flow

@@ -49,3 +49,24 @@ fn undo_erases_a_digit_first() {
     rig.press("1 3 /");
     assert!(matches!(rig.mode(), Mode::Today { typed, .. } if typed == "1"));
 }
+
+#[test]
+fn a_number_typed_into_the_crush_is_noticed_and_one_key_takes_it_all_back() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["7", "1413"]);
+    rig.hurry();
+    // Go-on forgotten: left hind, zone 4, sole ulcer, severe.
+    rig.press("7 Enter 1 4 1 3");
+    assert_eq!(rig.history().cases.len(), 1);
+    assert!(matches!(rig.notice(), Some(Notice::Spelled(spelled)) if spelled.number == "1413"), "{:?}", rig.notice());
+    rig.press("-");
+    assert!(rig.history().cases.is_empty());
+    assert!(matches!(rig.mode(), Mode::Crush(hand) if hand.foot.is_none()));
+}
+
+#[test]
+fn any_other_key_keeps_what_was_spelled() {
+    let mut rig = Rig::with(BuiltIn::Keypad, &["7", "1413"]);
+    rig.hurry();
+    rig.press("7 Enter 1 4 1 3 Enter -");
+    assert_eq!(rig.history().cases.len(), 1);
+}
