@@ -96,7 +96,7 @@ fn write_facts(page: &mut Page<'_>, session: &Session, history: &History, turn: 
         turn.answers
             .iter()
             .filter(|answer| here(answer.place.foot()))
-            .map(|answer| format!("{} {}", words::place(answer.place), verdict(answer.verdict))),
+            .map(|answer| format!("{} {}", words::place(answer.place), crate::report::turn::verdict(answer.verdict))),
     );
     lines.extend(
         turn.offs
@@ -129,15 +129,6 @@ fn write_facts(page: &mut Page<'_>, session: &Session, history: &History, turn: 
         (Some((_, relief)), _) => page.line(words::relief(*relief), Role::Grey),
         (None, true) => page.line("pain relief: ask the vet", Role::Grey),
         (None, false) => {}
-    }
-}
-
-fn verdict(verdict: crate::domain::history::Verdict) -> &'static str {
-    use crate::domain::history::Verdict;
-    use crate::domain::vocabulary::Vocabulary;
-    match verdict {
-        Verdict::Outcome(outcome) => words::outcome(outcome),
-        Verdict::Stage(stage) => stage.word(),
     }
 }
 
