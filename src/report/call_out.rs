@@ -1,13 +1,14 @@
 //! The line to call out to the farm when an animal goes: what is on her, which foot in full words, off by when.
 
-use crate::domain::anatomy::Foot;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
-use crate::domain::treatment::{Milking, OffBy, Put};
+use crate::domain::treatment::{OffBy, Put};
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::safe::safe;
+use crate::report::words;
 use chrono::NaiveDate;
 
 /// One line for each thing that this turn left on her.
@@ -38,46 +39,17 @@ pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate) -
         .collect()
 }
 
-fn line(number: &str, what: &Put, off_by: Option<OffBy>, day: Option<NaiveDate>) -> String {
-    let foot = what.foot().map_or("", full);
+fn line(number: &str, what: &Put, promise: Option<OffBy>, day: Option<NaiveDate>) -> String {
+    let foot = what.foot().map_or("", words::foot_in_full);
     let thing = match what {
-        Put::Wrap { colour: Some(colour), .. } => format!("{} wrap", colour.word()),
-        Put::Wrap { colour: None, .. } => "wrap".to_owned(),
-        Put::Block { side, .. } => format!("{} claw block", side.word()),
-        Put::Dressing { .. } => "dressing".to_owned(),
+        Put::Block { side, .. } => format!("{} claw {}", side.word(), words::put(what)),
+        Put::Wrap { .. } | Put::Dressing { .. } => words::put(what),
     };
-    let when = match (what, off_by, day) {
-        (Put::Wrap { .. }, Some(promise), _) => {
-            format!(", off by {}{}", weekday(promise.day), milking(promise.milking))
-        }
-        (Put::Wrap { .. }, None, Some(day)) => format!(", off by {}", weekday(day)),
-        (Put::Block { .. }, _, Some(day)) => format!(", look by {}", weekday(day)),
+    let when = match (what, promise, day) {
+        (Put::Wrap { .. }, Some(promise), _) => format!(", off by {}", words::off_by(promise)),
+        (Put::Wrap { .. }, None, Some(day)) => format!(", off by {}", words::weekday(day)),
+        (Put::Block { .. }, _, Some(day)) => format!(", look by {}", words::weekday(day)),
         (Put::Wrap { .. } | Put::Block { .. } | Put::Dressing { .. }, _, _) => String::new(),
     };
-    format!("{number} {foot} {thing}{when}")
-}
-
-/// A foot in full words, as farm papers write it: "R" alone is ambiguous.
-fn full(foot: Foot) -> &'static str {
-    match foot {
-        Foot::LeftFront => "FRONT LEFT",
-        Foot::RightFront => "FRONT RIGHT",
-        Foot::LeftHind => "BACK LEFT",
-        Foot::RightHind => "BACK RIGHT",
-    }
-}
-
-fn milking(milking: Milking) -> &'static str {
-    match milking {
-        Milking::Any => "",
-        Milking::Morning => " morning milking",
-        Milking::Evening => " evening milking",
-    }
-}
-
-/// Weekday and month in letters: `FRI 15 May`.
-fn weekday(day: NaiveDate) -> String {
-    let text = day.format("%a %-d %b").to_string();
-    let (weekday, rest) = text.split_at(3);
-    format!("{}{rest}", weekday.to_uppercase())
+    format!("{} {foot} {thing}{when}", safe(number))
 }

@@ -1,7 +1,388 @@
-//! stub
-/// r
+//! Words for people, in one place: what the trade calls things by region, places, findings, and what happened.
+
+use crate::domain::anatomy::{Foot, Place, Skin, Zone};
+use crate::domain::event::{Detail, Event, Item, PutDetail};
+use crate::domain::finding::{Degree, Finding};
+use crate::domain::follow_up::{Urgency, What};
+use crate::domain::history::open::Knowing;
+use crate::domain::treatment::{
+    BlockKind, Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
+};
+use crate::domain::vocabulary::{Vocabulary, vocabulary};
+use crate::report::safe::safe;
+use chrono::NaiveDate;
+
+vocabulary! {
+    /// Where the practice works: which words it uses.
+    Region, "region" {
+        /// United Kingdom and Ireland.
+        Uk = 1 "uk",
+        /// North America.
+        NorthAmerica = 2 "north-america",
+        /// New Zealand and Australia.
+        NzAustralia = 3 "nz-australia",
+    }
+}
+
+/// A term that regions say differently.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Region {
-    /// u
-    Uk,
+pub enum Term {
+    /// What the animal stands in.
+    Crush,
+    /// What goes round a foot.
+    Wrap,
+    /// The back feet.
+    Hind,
+    /// How gait is scored.
+    Gait,
+    /// Interdigital phlegmon. UK "footrot" is a disease of sheep.
+    Foul,
+    /// When milk or meat may be sold again. Never "clear".
+    WithdrawalEnds,
+}
+
+/// Terms by region: ours and UK, North America, New Zealand and Australia.
+const TERMS: [(Term, [&str; 3]); 6] = [
+    (Term::Crush, ["crush", "chute", "crush"]),
+    (Term::Wrap, ["wrap", "wrap", "bandage"]),
+    (Term::Hind, ["hind", "rear", "hind"]),
+    (Term::Gait, ["mobility", "locomotion", "lameness"]),
+    (Term::Foul, ["foul", "foot rot", "footrot"]),
+    (Term::WithdrawalEnds, ["withdrawal ends", "withdrawal ends", "withholding ends"]),
+];
+
+impl Region {
+    /// The region's word for a term.
+    pub fn term(self, term: Term) -> &'static str {
+        let column = match self {
+            Region::Uk => 0,
+            Region::NorthAmerica => 1,
+            Region::NzAustralia => 2,
+        };
+        TERMS.iter().find(|(row, _)| *row == term).map_or("", |(_, words)| words[column])
+    }
+}
+
+/// A foot in full words, as farm papers write it: "R" alone is ambiguous.
+pub fn foot_in_full(foot: Foot) -> &'static str {
+    match foot {
+        Foot::LeftFront => "FRONT LEFT",
+        Foot::RightFront => "FRONT RIGHT",
+        Foot::LeftHind => "BACK LEFT",
+        Foot::RightHind => "BACK RIGHT",
+    }
+}
+
+/// A place: `LH outer 4`, `LH heel 10`, `LH`, `whole animal`.
+pub fn place(place: Place) -> String {
+    match place {
+        Place::Animal => "whole animal".to_owned(),
+        Place::Above(foot) => format!("{} above the foot", foot.word()),
+        Place::Foot(foot) => foot.word().to_owned(),
+        Place::Skin(foot, skin) => format!("{} {} {}", foot.word(), skin_word(skin), Zone::Skin(skin).number()),
+        Place::Claw(foot, side) => format!("{} {}", foot.word(), side.word()),
+        Place::Dewclaw(foot, side) => format!("{} {} dewclaw", foot.word(), side.word()),
+        Place::Horn(foot, side, horn) => {
+            format!("{} {} {}", foot.word(), side.word(), Zone::Horn(horn).number())
+        }
+    }
+}
+
+fn skin_word(skin: Skin) -> &'static str {
+    match skin {
+        Skin::Cleft => "cleft",
+        Skin::Front => "front",
+        Skin::Heel => "heel",
+    }
+}
+
+/// A grade or stage in words; nothing where none was given.
+pub fn degree(degree: Degree) -> &'static str {
+    match degree {
+        Degree::NotGiven => "",
+        Degree::Grade(grade) => grade.word(),
+        Degree::Stage(stage) => stage.word(),
+    }
+}
+
+/// A finding by its code and degree: `SU severe`, `DD M2`.
+pub fn finding(what: Finding, told: Degree, words: &str) -> String {
+    let code = match what {
+        Finding::OwnWords => String::new(),
+        other => other.word().to_owned(),
+    };
+    join(&[&code, degree(told), &safe(words)])
+}
+
+fn join(parts: &[&str]) -> String {
+    parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(" ")
+}
+
+/// Something put on.
+pub fn put(put: &Put) -> String {
+    match put {
+        Put::Block { kind: BlockKind::NotTold, .. } => "block".to_owned(),
+        Put::Block { kind, .. } => format!("{} block", kind.word()),
+        Put::Wrap { colour, .. } => join(&[colour.map_or("", Vocabulary::word), "wrap"]),
+        Put::Dressing { product, .. } => join(&["dressing", &safe(product)]),
+    }
+}
+
+/// Weekday and month in letters: `FRI 15 May`.
+pub fn weekday(day: NaiveDate) -> String {
+    let text = day.format("%a %-d %b").to_string();
+    let (weekday, rest) = text.split_at(3);
+    format!("{}{rest}", weekday.to_uppercase())
+}
+
+/// A day: `14 May 2026`.
+pub fn day(day: NaiveDate) -> String {
+    day.format("%-d %b %Y").to_string()
+}
+
+/// A promised day.
+pub fn off_by(promise: OffBy) -> String {
+    use crate::domain::treatment::Milking;
+    let milking = match promise.milking {
+        Milking::Any => "",
+        Milking::Morning => " morning milking",
+        Milking::Evening => " evening milking",
+    };
+    format!("{}{milking}", weekday(promise.day))
+}
+
+/// How something was found.
+pub fn off(outcome: Off) -> &'static str {
+    match outcome {
+        Off::Bare => "all off, seen bare",
+        Off::Ring => "ring or part left, cut off now",
+        Off::AlreadyOff => "already off, seen bare",
+        Off::TakenOff => "taken off",
+        Off::FellOff => "had fallen off",
+        Off::Replaced => "replaced",
+        Off::LeftSound => "left on, sound",
+        Off::LeftWorn => "left on, worn",
+        Off::NotFound => "not found",
+        Off::LeftOn => "left on",
+    }
+}
+
+/// Skin under what came off.
+pub fn skin(state: SkinState) -> &'static str {
+    match state {
+        SkinState::NotTold => "",
+        SkinState::Sound => "skin sound",
+        SkinState::Raw => "skin raw",
+        SkinState::CutIn => "SKIN CUT IN: the vet today",
+    }
+}
+
+/// An answer to an earlier finding.
+pub fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Healed => "healed",
+        Outcome::Better => "better",
+        Outcome::Same => "same",
+        Outcome::Worse => "worse",
+        Outcome::NotLooked => "not looked at",
+    }
+}
+
+/// A trim.
+pub fn trim(how: Trim) -> &'static str {
+    match how {
+        Trim::Routine => "trimmed",
+        Trim::Lowered => "claw lowered",
+        Trim::LooseHorn => "loose horn off",
+        Trim::Dewclaw => "dewclaw short",
+    }
+}
+
+/// A gait score with its scale.
+pub fn gait(gait: Gait) -> String {
+    format!("{} on {}", gait.score, gait.scale.word())
+}
+
+/// What was measured.
+pub fn measure(what: Measure) -> &'static str {
+    match what {
+        Measure::DorsalWall => "front wall",
+        Measure::Sole => "sole at the toe",
+    }
+}
+
+/// Pain relief, as told.
+pub fn relief(relief: Relief) -> &'static str {
+    match relief {
+        Relief::Given => "pain relief given",
+        Relief::Not => "pain relief not given",
+        Relief::NotKnown => "pain relief not known",
+    }
+}
+
+/// A stop sign in words that a farm hand understands.
+pub fn sign(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Advised => "vet advised",
+        Sign::OneSided => "one side swollen, very lame",
+        Sign::AbovePastern => "swollen above the pastern",
+        Sign::Long => "very lame over 14 days",
+        Sign::FoulNotBetter => "foul no better in 3 days",
+        Sign::CoronetFront => "swollen at front of coronet",
+        Sign::PainUnderBlock => "still sore with a block on",
+        Sign::Tract => "a hole that runs",
+        Sign::Joint => "joint or tendon bare",
+        Sign::ToeNecrosis => "toe dead or rotten",
+        Sign::Sloughed => "claw coming off",
+        Sign::Bleeding => "bleeding does not stop",
+        Sign::DeepNail => "nail or wire deep",
+        Sign::CutIn => "wrap cut into the skin",
+        Sign::CannotRise => "cannot rise, leg wrong",
+        Sign::RawHeels => "many with raw heels",
+        Sign::Notifiable => "BLISTERS: nobody leaves",
+        Sign::LookHigher => "lame, foot is sound",
+    }
+}
+
+/// What is to be done about an item.
+pub fn what(what: What) -> &'static str {
+    match what {
+        What::WrapOff => "wrap off",
+        What::RingLook => "look for a ring",
+        What::BlockLook => "look at block",
+        What::BlockOff => "block off",
+        What::LookAgain => "look again",
+        What::Vet => "VET",
+    }
+}
+
+/// How urgent it is, with its sign.
+pub fn urgency(urgency: Urgency) -> &'static str {
+    match urgency {
+        Urgency::Coming => "coming",
+        Urgency::Due => "due",
+        Urgency::Late => "LATE !",
+        Urgency::Urgent => "URGENT !!",
+    }
+}
+
+/// What is known about something left on.
+pub fn knowing(knowing: Knowing) -> &'static str {
+    match knowing {
+        Knowing::NotHeard => "nobody asked",
+        Knowing::Asked => "no answer yet",
+        Knowing::StillOn => "seen still on",
+        Knowing::ToldOff => "told off",
+        Knowing::ToldBare => "told bare and felt",
+    }
+}
+
+/// The farm's word.
+pub fn word(word: Word) -> &'static str {
+    match word {
+        Word::NoAnswer => "no answer",
+        Word::Tonight => "off tonight",
+        Word::Off => "said to be off",
+        Word::Felt => "said to be all off, bare and felt",
+        Word::StillOn => "said to be still on",
+    }
+}
+
+/// More about a finding.
+pub fn detail(detail: Detail) -> String {
+    match detail {
+        Detail::Degree(told) => degree(told).to_owned(),
+        Detail::Subtype(what) => what.word().to_owned(),
+        Detail::Infected(true) => "infected".to_owned(),
+        Detail::Infected(false) => "not infected".to_owned(),
+        Detail::Deep(true) => "deep".to_owned(),
+        Detail::Deep(false) => "not deep".to_owned(),
+        Detail::Side(side) => side.word().to_owned(),
+    }
+}
+
+/// More about something put on.
+pub fn put_detail(detail: &PutDetail) -> String {
+    match detail {
+        PutDetail::OffBy(promise) => format!("off by {}", off_by(*promise)),
+        PutDetail::Remover(name) => format!("taken off by {}", safe(name)),
+        PutDetail::Colour(colour) => colour.word().to_owned(),
+        PutDetail::Kind(kind) => kind.word().to_owned(),
+        PutDetail::Product(product) => safe(product),
+    }
+}
+
+/// What happened, in a few words for the "saved" line.
+pub fn event(event: &Event) -> String {
+    let at = |spot: Place, words: &str| format!("{} {words}", place(spot));
+    match event {
+        Event::PersonBegun { name } => format!("{} records", safe(name)),
+        Event::ProductNamed { name, .. } => format!("product {}", safe(name)),
+        Event::PriceSet { charge, amount, .. } => format!("price of {} {}", charge.word(), safe(amount)),
+        Event::RulesAdopted { .. } => "rules adopted".to_owned(),
+        Event::FarmBegun { name } => format!("farm {}", safe(name)),
+        Event::FarmDescribed { fact, words, .. } => format!("{} {}", fact.word(), safe(words)),
+        Event::FarmGivenUp { handed_to, .. } => format!("farm given up, list to {}", safe(handed_to)),
+        Event::FarmChanged { change, words, .. } => format!("{} {}", change.word(), safe(words)),
+        Event::FarmCalled { words, .. } => format!("farm called: {}", safe(words)),
+        Event::FarmRung { answered: true, .. } => "farm rung, answered".to_owned(),
+        Event::FarmRung { answered: false, .. } => "farm rung, no answer".to_owned(),
+        Event::Instructed { text, .. } => format!("standing instruction: {}", safe(text)),
+        Event::InstructionEnded { .. } => "standing instruction ended".to_owned(),
+        Event::VisitBegun { why, .. } => format!("{} visit begun", why.word()),
+        Event::VisitPaused { .. } => "visit set aside".to_owned(),
+        Event::VisitClosed { .. } => "visit closed".to_owned(),
+        Event::Counted { count, .. } => format!("{count} without numbers"),
+        Event::AnimalBegun { labels, .. } => format!("new animal {}", safe(&labels.number)),
+        Event::Renumbered { labels, .. } => format!("now number {}", safe(&labels.number)),
+        Event::Described { .. } => "herd data".to_owned(),
+        Event::Left { why, .. } => why.word().to_owned(),
+        Event::CullSaid { .. } => "farmer says cull, still here".to_owned(),
+        Event::Kicker { kicks: true, .. } => "kicks".to_owned(),
+        Event::Kicker { kicks: false, .. } => "no longer kicks".to_owned(),
+        Event::ClawGone { foot, side, .. } => at(Place::Claw(*foot, *side), "gone"),
+        Event::Joined { .. } => "two are one".to_owned(),
+        Event::Parted { .. } => "taken apart again".to_owned(),
+        Event::TurnBegun { .. } => "in".to_owned(),
+        Event::TurnPaused { why: crate::domain::event::PauseWhy::GotAway, .. } => "got away, her turn waits".to_owned(),
+        Event::TurnPaused { why: crate::domain::event::PauseWhy::SetAside, .. } => "set aside".to_owned(),
+        Event::TurnResumed { .. } => "goes on".to_owned(),
+        Event::TurnSigned { .. } => "signed off".to_owned(),
+        Event::TurnReopened { .. } => "opened again".to_owned(),
+        Event::TurnMoved { .. } => "turn moved".to_owned(),
+        Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } => {
+            format!("{} trimmed, all looked at", foot.word())
+        }
+        Event::Looked { foot, .. } => format!("{} looked at in part", foot.word()),
+        Event::Found { place, what, degree, words, .. } => {
+            let name = if *what == Finding::OwnWords { "" } else { what.row().name };
+            at(*place, &join(&[name, self::degree(*degree), &safe(words)]))
+        }
+        Event::Detailed { detail, .. } => self::detail(*detail),
+        Event::Answered { outcome, .. } => format!("last time's mark: {}", self::outcome(*outcome)),
+        Event::Staged { stage, .. } => format!("last time's mark: now {}", stage.word()),
+        Event::Trimmed { place, how, .. } => at(*place, trim(*how)),
+        Event::PutOn { put, by_others, .. } if by_others.is_empty() => at(put.place(), &self::put(put)),
+        Event::PutOn { put, by_others, .. } => {
+            at(put.place(), &format!("{} put on by {}", self::put(put), safe(by_others)))
+        }
+        Event::PutDetailed { detail, .. } => put_detail(detail),
+        Event::SeenOff { item: Item::Met(spot), outcome, skin, .. } => {
+            at(*spot, &join(&[off(*outcome), self::skin(*skin)]))
+        }
+        Event::SeenOff { item: Item::Known(_), outcome, skin, .. } => join(&[off(*outcome), self::skin(*skin)]),
+        Event::ToldOff { word, by, .. } => format!("{} ({})", self::word(*word), safe(by)),
+        Event::MedicineGiven { medicine, .. } => format!("medicine {}", safe(&medicine.product)),
+        Event::PainRelief { relief, .. } => self::relief(*relief).to_owned(),
+        Event::Measured { place, what, mm, .. } => at(*place, &format!("{} {mm} mm", measure(*what))),
+        Event::Walked { gait, .. } => format!("gait {}", self::gait(*gait)),
+        Event::Sore { place, .. } => at(*place, "sore to testers"),
+        Event::Noted { text, .. } => format!("note: {}", safe(text)),
+        Event::VetAdvised { place, sign, .. } => at(*place, &format!("VET: {}", self::sign(*sign))),
+        Event::VetAnswered { words, .. } => format!("vet: {}", safe(words)),
+        Event::RecheckSet { place, on, .. } => at(*place, &format!("look again {}", weekday(*on))),
+        Event::Undone { .. } => "taken back".to_owned(),
+        Event::Redone { .. } => "put back".to_owned(),
+        Event::Corrected { why, .. } => format!("corrected: {}", safe(why)),
+    }
 }

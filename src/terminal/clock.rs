@@ -1,8 +1,9 @@
 //! The real clock: the only place in the program that asks what time it is.
 
-use chrono::{DateTime, FixedOffset, Local};
+use chrono::{DateTime, FixedOffset, Local, Timelike};
 
-/// Now, by the tablet's clock, with the offset of the place it is set to.
+/// Now to the second, by the tablet's clock, with the offset of the place it is set to. The record keeps no less.
 pub fn now() -> DateTime<FixedOffset> {
-    Local::now().fixed_offset()
+    let now = Local::now().fixed_offset();
+    now.with_nanosecond(0).unwrap_or(now)
 }

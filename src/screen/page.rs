@@ -1,0 +1,72 @@
+//! Lines of text on a buffer: cut to their room, cleaned of what is not text, painted to the end.
+
+use crate::report::safe::column;
+use crate::screen::theme::{Role, Theme};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
+
+/// A rectangle that is written from the top.
+pub struct Page<'b> {
+    buffer: &'b mut Buffer,
+    area: Rect,
+    row: u16,
+    theme: Theme,
+}
+
+impl<'b> Page<'b> {
+    /// An empty page; every cell is painted.
+    pub fn new(buffer: &'b mut Buffer, area: Rect, theme: Theme) -> Page<'b> {
+        let area = area.intersection(buffer.area);
+        let blank = " ".repeat(usize::from(area.width));
+        for row in area.top()..area.bottom() {
+            buffer.set_string(area.x, row, &blank, theme.role(Role::Text));
+        }
+        Page { buffer, area, row: 0, theme }
+    }
+
+    /// Rows still free.
+    pub fn left(&self) -> u16 {
+        self.area.height.saturating_sub(self.row)
+    }
+
+    /// Columns.
+    pub fn width(&self) -> u16 {
+        self.area.width
+    }
+
+    /// One line over the whole width; nothing once the page is full.
+    pub fn line(&mut self, text: &str, role: Role) {
+        self.words(&[(text, role)], true);
+    }
+
+    /// A label only as wide as its text.
+    pub fn label(&mut self, text: &str, role: Role) {
+        self.words(&[(text, role)], false);
+    }
+
+    /// Several pieces side by side.
+    pub fn pieces(&mut self, pieces: &[(&str, Role)]) {
+        self.words(pieces, false);
+    }
+
+    fn words(&mut self, pieces: &[(&str, Role)], whole: bool) {
+        if self.left() == 0 {
+            return;
+        }
+        let row = self.area.y + self.row;
+        let mut col = 0;
+        for (text, role) in pieces {
+            let room = usize::from(self.area.width.saturating_sub(col));
+            let text = if whole { column(text, room) } else { crate::report::safe::cut(text, room) };
+            self.buffer.set_string(self.area.x + col, row, &text, self.theme.role(*role));
+            col += text.width() as u16;
+        }
+        self.row += 1;
+    }
+
+    /// Leaves rows blank.
+    pub fn skip(&mut self, rows: u16) {
+        self.row = (self.row + rows).min(self.area.height);
+    }
+}

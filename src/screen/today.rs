@@ -1,0 +1,106 @@
+//! Today and the farms: who comes next.
+
+use crate::claw_map::marks::Tone;
+use crate::domain::follow_up::{Urgency, list};
+use crate::domain::herd::Status;
+use crate::domain::history::TurnState;
+use crate::report::safe::column;
+use crate::report::words;
+use crate::screen::crush::tone;
+use crate::screen::page::Page;
+use crate::screen::theme::{Role, Theme};
+use crate::screen::{View, pad};
+use crate::session::today::shown;
+use crate::session::{HerdLine, Session};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// Draws Today.
+pub fn draw(
+    buffer: &mut Buffer,
+    area: Rect,
+    theme: Theme,
+    session: &Session,
+    view: &View<'_>,
+    (typed, cursor): (&str, usize),
+) {
+    let wide = area.width >= 78;
+    let pad_width = if wide { 36 } else { 0 };
+    let left = Rect { width: area.width - pad_width, ..area };
+    let mut page = Page::new(buffer, left, theme);
+    page.pieces(&[("NUMBER ", Role::Strong), (&format!(" {typed}_ "), Role::Picked)]);
+    let lines = shown(session, typed);
+    if !typed.is_empty() && lines.is_empty() {
+        page.line("not in this herd: add adds her", Role::Label(Tone::Warn));
+    }
+    page.line("  number      state       why", Role::Grey);
+    let room = usize::from(page.left());
+    let top = cursor.saturating_sub(room.saturating_sub(1));
+    for (index, line) in lines.iter().enumerate().skip(top).take(room) {
+        herd_line(&mut page, session, line, index == cursor);
+    }
+    if wide {
+        let right = Rect { x: area.x + left.width, width: pad_width, ..area };
+        let keys = Rect { height: 6.min(right.height), ..right };
+        pad::draw(buffer, keys, theme, session, view.keymap);
+        let rest = Rect { y: right.y + keys.height, height: right.height - keys.height, ..right };
+        counts(&mut Page::new(buffer, rest, theme), session);
+    }
+}
+
+fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bool) {
+    let state = match (line.turn.map(|(_, state)| state), line.left, line.status) {
+        (Some(TurnState::Signed), _, _) => "done",
+        (Some(TurnState::Paused), _, _) => "WAITS",
+        (Some(TurnState::Open), _, _) => "in crush",
+        (None, Some(_), _) => "gone",
+        (None, None, Some(Status::Dry)) => "dry",
+        (None, None, Some(Status::Heifer)) => "heifer",
+        (None, None, Some(Status::InMilk | Status::Male) | None) => "",
+    };
+    let number = if line.labels.number.is_empty() { "no number" } else { &line.labels.number };
+    let role = if picked { Role::Picked } else { Role::Text };
+    let due = list(&session.open, &session.rules, session.today)
+        .into_iter()
+        .find(|item| item.open.animal == line.id && item.due.urgency > Urgency::Coming);
+    let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
+    match due {
+        Some(item) => {
+            let why = format!("{}: {}", words::what(item.due.what), crate::screen::crush::on_line(&item, session));
+            page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
+        }
+        None => page.pieces(&[(&head, role)]),
+    }
+}
+
+fn counts(page: &mut Page<'_>, session: &Session) {
+    let done = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count();
+    let waits = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Paused)))).count();
+    page.line(&format!("done {done}   waiting {waits}"), Role::Strong);
+    page.line("a record and a reminder, no diagnosis:", Role::Grey);
+    page.line("treatment is the vet's and local law's", Role::Grey);
+}
+
+/// Draws the farms.
+pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
+    let mut page = Page::new(buffer, area, theme);
+    page.line("WHICH FARM?", Role::Strong);
+    for (index, farm) in session.farms.iter().enumerate() {
+        let loud = list(&session.open, &session.rules, session.today)
+            .iter()
+            .filter(|item| item.open.farm == farm.id && item.is_loud())
+            .count();
+        let role = if index == cursor { Role::Picked } else { Role::Text };
+        let text = format!("{} {} ", if index == cursor { ">" } else { " " }, column(&farm.name, 30));
+        if loud > 0 {
+            page.pieces(&[(&text, role), (&format!("{loud} late or urgent"), Role::Label(Tone::Alarm))]);
+        } else {
+            page.pieces(&[(&text, role)]);
+        }
+    }
+    let new = cursor >= session.farms.len();
+    page.line(if new { "> new farm" } else { "  new farm" }, if new { Role::Picked } else { Role::Text });
+    page.skip(1);
+    page.line("a record and a reminder, no diagnosis: treatment, medicines and", Role::Grey);
+    page.line("anaesthesia belong to the animal's vet and to local law", Role::Grey);
+}

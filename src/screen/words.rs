@@ -1,0 +1,232 @@
+//! Words of the screens: choices, questions, refusals, the last line. Words of the trade come from the report's table.
+
+use crate::domain::anatomy::Place;
+use crate::domain::event::{Event, Item, PutDetail};
+use crate::domain::finding::{Degree, Finding};
+use crate::domain::record::{Moment, Record};
+use crate::domain::sign_off::Check;
+use crate::domain::treatment::Put;
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::safe::safe;
+use crate::report::words;
+use crate::session::act::{Act, Ask};
+use crate::session::mode::TextFor;
+use crate::session::{Notice, Refusal, Session};
+
+/// What a choice says, shortest first: the pad takes the first that fits.
+pub fn act(session: &Session, act: &Act) -> String {
+    match act {
+        Act::Find(_, what) => finding(*what),
+        Act::Tell(_, detail) => words::detail(*detail),
+        Act::Answer(_, outcome) => words::outcome(*outcome).to_owned(),
+        Act::Stage(_, stage) => stage.word().to_owned(),
+        Act::Seen(Item::Known(_), off) => words::off(*off).to_owned(),
+        Act::Seen(Item::Met(place), off) => format!("unknown, {}: {}", words::place(*place), words::off(*off)),
+        Act::Skin(_, _, skin) => words::skin(*skin).to_owned(),
+        Act::Replace(_) => "replaced by new".to_owned(),
+        Act::Put(put @ Put::Block { side, .. }) => format!("{} on {}", words::put(put), side.word().to_uppercase()),
+        Act::Put(put) => words::put(put),
+        Act::PutByOthers(put) => format!("{} by others", words::put(put)),
+        Act::TellPut(_, PutDetail::OffBy(promise)) => words::weekday(promise.day),
+        Act::TellPut(_, PutDetail::Remover(name)) => safe(name),
+        Act::TellPut(_, detail) => words::put_detail(detail),
+        Act::Trim(_, how) => words::trim(*how).to_owned(),
+        Act::Gait(gait) => format!("score {}", gait.score),
+        Act::Vet(_, sign) => words::sign(*sign).to_owned(),
+        Act::Kicker(true) => "kicks".to_owned(),
+        Act::Kicker(false) => "kicks no more".to_owned(),
+        Act::Cull => "farmer says cull".to_owned(),
+        Act::Sore(_) => "sore to testers".to_owned(),
+        Act::ClawGone(_, side) => format!("{} claw gone", side.word()),
+        Act::Relief(relief) => words::relief(*relief).to_owned(),
+        Act::Recheck(_, on) => format!("look {}", words::weekday(*on)),
+        Act::Ask(asked) => asked_for(session, asked),
+        Act::Text(TextFor::OwnWords(Place::Dewclaw(_, _))) => "dewclaw, in words".to_owned(),
+        Act::Text(TextFor::OwnWords(Place::Above(_))) => "above the foot".to_owned(),
+        Act::Text(TextFor::OwnWords(Place::Foot(_))) => "foot, own words".to_owned(),
+        Act::Text(TextFor::OwnWords(_)) => "own words".to_owned(),
+        Act::Text(TextFor::ForeignBody(_)) => "nail, wire, stone".to_owned(),
+        Act::Text(TextFor::Measure(_, what)) => words::measure(*what).to_owned(),
+        Act::Text(_) => "type it".to_owned(),
+        Act::AnotherTurn(_) => "in once more".to_owned(),
+        Act::Reopen(_, _) => "open her again".to_owned(),
+        Act::WrongNumber => "wrong number".to_owned(),
+        Act::Lift(foot) => format!("lift {}", foot.word()),
+        Act::Pass(_) => "leave it open".to_owned(),
+    }
+}
+
+fn finding(what: Finding) -> String {
+    format!("{} {}", what.word(), what.row().name)
+}
+
+fn asked_for(session: &Session, ask: &Ask) -> String {
+    match ask {
+        Ask::Seen(put) => crate::session::choices::on(session, *put)
+            .map_or("this one".to_owned(), |put| format!("{} {}", words::place(put.place()), words::put(&put))),
+        Ask::BlockClaw(_) => "block: which claw?".to_owned(),
+        Ask::Vet(_, _) => "more signs".to_owned(),
+        Ask::WrapDay(_) => "say the day".to_owned(),
+        Ask::WrapWho(_) => "say who".to_owned(),
+        Ask::Finding(_) => "something new".to_owned(),
+        Ask::About(_)
+        | Ask::Answer(_)
+        | Ask::Skin(_, _)
+        | Ask::WholeFoot(_, _)
+        | Ask::PutOn(_)
+        | Ask::BlockKind(_)
+        | Ask::WrapColour(_)
+        | Ask::Product(_)
+        | Ask::TakeOff(_)
+        | Ask::Trim(_, _)
+        | Ask::Gait
+        | Ask::Whole(_)
+        | Ask::Measure(_)
+        | Ask::Again(_, _)
+        | Ask::Reopen(_, _)
+        | Ask::Settle(_) => title(session, ask),
+    }
+}
+
+/// The heading of a question.
+pub fn title(session: &Session, ask: &Ask) -> String {
+    match ask {
+        Ask::Finding(place) => words::place(*place),
+        Ask::About(id) => about(session, *id),
+        Ask::Answer(id) => match session.crush.as_ref().and_then(|crush| crush.history.case(*id)) {
+            Some(case) => format!(
+                "{} since {}?",
+                join(&words::place(case.place), &words::finding(case.what, case.degree, &case.words)),
+                words::weekday(case.since)
+            ),
+            None => "last time's mark?".to_owned(),
+        },
+        Ask::Seen(put) => match crate::session::choices::on(session, *put) {
+            Some(put) => format!("{} {}?", words::place(put.place()), words::put(&put)),
+            None => "what was on?".to_owned(),
+        },
+        Ask::Skin(_, _) => "skin under it?".to_owned(),
+        Ask::WholeFoot(foot, side) => format!("{} {}, or by name", foot.word(), side.word()),
+        Ask::PutOn(hand) => format!("put on {}", hand.foot.map_or("", Vocabulary::word)),
+        Ask::BlockClaw(foot) => format!("{} block: no sound partner known", foot.word()),
+        Ask::BlockKind(_) => "block of?".to_owned(),
+        Ask::WrapDay(_) => "WRAP: off by when?".to_owned(),
+        Ask::WrapWho(_) => "WRAP: who takes it off?".to_owned(),
+        Ask::WrapColour(_) => "wrap colour?".to_owned(),
+        Ask::Product(_) => "dressed with?".to_owned(),
+        Ask::TakeOff(foot) => format!("off {}", foot.word()),
+        Ask::Trim(foot, side) => format!("trimmed {} {}", foot.word(), side.word()),
+        Ask::Gait => "how does she walk?".to_owned(),
+        Ask::Whole(_) => "the animal".to_owned(),
+        Ask::Vet(_, _) => "STOP: let her down, vet".to_owned(),
+        Ask::Measure(_) => "measure".to_owned(),
+        Ask::Again(_, _) => "she was in today".to_owned(),
+        Ask::Reopen(animal, _) => {
+            let line = session.herd.iter().find(|line| line.id == *animal);
+            let press = crate::session::undo::newest(&session.trail);
+            let what = press.map_or(String::new(), |press| records(&press.records));
+            format!("{}: open again to take back \"{what}\"?", line.map_or("", |line| line.labels.number.as_str()))
+        }
+        Ask::Settle(check) => self::check(session, *check),
+    }
+}
+
+fn about(session: &Session, id: crate::domain::ids::RecordId) -> String {
+    let found = session.turn().and_then(|(_, turn)| turn.found.iter().find(|found| found.id == id));
+    match found {
+        Some(found) => join(&words::place(found.place), &words::finding(found.what, found.degree, &found.words)),
+        None => "finding".to_owned(),
+    }
+}
+
+fn join(one: &str, other: &str) -> String {
+    format!("{one} {other}")
+}
+
+/// A line of the sign-off.
+pub fn check(session: &Session, check: Check) -> String {
+    let thing = |put| match crate::session::choices::on(session, put) {
+        Some(put) => format!("{} {}", words::place(put.place()), words::put(&put)),
+        None => "item".to_owned(),
+    };
+    match check {
+        Check::StillOn { put, .. } => format!("{} was not looked at", thing(put)),
+        Check::WrapDay { put, .. } => format!("{}: no day to be off", thing(put)),
+        Check::WrapWho { put, .. } => format!("{}: nobody takes it off", thing(put)),
+        Check::BlockDoubt { put, .. } => format!("{}: this claw is sore", thing(put)),
+        Check::Stop { place, .. } => format!("{} STOP SIGN: has the vet been told?", words::place(place)),
+    }
+}
+
+/// What a text is typed for.
+pub fn prompt(what: &TextFor) -> String {
+    match what {
+        TextFor::Note(place) => format!("note, {}", words::place(*place)),
+        TextFor::OwnWords(place) => format!("found, {}, in own words", words::place(*place)),
+        TextFor::ForeignBody(place) => format!("what is in {}", words::place(*place)),
+        TextFor::Product(_) => "dressed with".to_owned(),
+        TextFor::Remover(_) => "who takes the wrap off".to_owned(),
+        TextFor::Measure(place, what) => format!("{} {}, mm", words::place(*place), words::measure(*what)),
+        TextFor::Who => "who records".to_owned(),
+        TextFor::FarmName => "name of the new farm".to_owned(),
+    }
+}
+
+/// The last line: what was saved and when, or why not.
+pub fn notice(notice: &Notice) -> String {
+    match notice {
+        Notice::Saved { press, at } => format!("saved {} {}", time(*at), records(press)),
+        Notice::Refused(refusal) => self::refusal(refusal),
+        Notice::Spelled(spelled) => {
+            format!("was {} the next animal? \"take off\" takes those keys back", safe(&spelled.number))
+        }
+        Notice::Words(text) => safe(text),
+        Notice::NotSaved(why) => format!("NOT SAVED: {}", safe(why)),
+    }
+}
+
+fn time(at: Moment) -> String {
+    at.format("%H:%M:%S").to_string()
+}
+
+/// A press in words: several feet at once are counted, not listed.
+fn records(press: &[Record]) -> String {
+    let events: Vec<&Event> = press.iter().filter_map(Record::event).collect();
+    let feet = events.iter().filter(|event| matches!(event, Event::Looked { .. })).count();
+    if feet > 1 {
+        return format!("{feet} feet trimmed, nothing found");
+    }
+    let wanted = events.iter().filter(|event| !matches!(event, Event::VisitBegun { .. }));
+    wanted.map(|event| words::event(event)).collect::<Vec<_>>().join(", ")
+}
+
+/// Why something was not done, and what to do instead.
+pub fn refusal(refusal: &Refusal) -> String {
+    match refusal {
+        Refusal::NoFarm => "choose a farm first".to_owned(),
+        Refusal::Unknown(number) => format!("{} is not in this herd: \"add\" adds her", safe(number)),
+        Refusal::NothingTyped => "type a number first".to_owned(),
+        Refusal::NotHere => "that means nothing here".to_owned(),
+        Refusal::AnswerFirst => "say first how what is on was found".to_owned(),
+        Refusal::NoPartner => "there is no partner claw for that".to_owned(),
+        Refusal::NothingOn => "nothing is on this foot".to_owned(),
+        Refusal::NothingToRepeat => "nothing found on this foot yet".to_owned(),
+        Refusal::NothingToUndo => "nothing to take back".to_owned(),
+        Refusal::NothingToRedo => "nothing to put back".to_owned(),
+        Refusal::NotSettled(1) => "one line is not settled: press its number".to_owned(),
+        Refusal::NotSettled(count) => format!("{count} lines are not settled: press their numbers"),
+        Refusal::AlreadySo => "already so, nothing new written".to_owned(),
+        Refusal::AllHaveSomething => "something is on those feet: lift them".to_owned(),
+        Refusal::NotANumber(typed) => format!("\"{}\" does not fit: 1 to 200 mm", safe(typed)),
+        Refusal::NoSuchChoice => "no choice on that key".to_owned(),
+        Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),
+    }
+}
+
+/// A degree for a list, or what is not given.
+pub fn told(degree: Degree) -> &'static str {
+    match words::degree(degree) {
+        "" => "no grade",
+        word => word,
+    }
+}
