@@ -32,20 +32,19 @@ pub const ROOMS: &[Room] = &[
         &["chrono", "ratatui", "thiserror"]),
 ];
 
-/// What only the files under one path may name, as the end of a path in the source, and why.
-pub const ONLY: &[(&str, &str, &str)] = &[
-    ("bincode", "src/wire/codec.rs", "it is no longer developed, and must be replaceable in one file"),
-    ("crossterm", "src/terminal/", "screens are drawn into a buffer, never to a terminal"),
-    ("CrosstermBackend", "src/terminal/", "screens are drawn into a buffer, never to a terminal"),
-    ("DefaultTerminal", "src/terminal/", "screens are drawn into a buffer, never to a terminal"),
-    ("Instant", "src/terminal/", "time is an argument everywhere else"),
-    ("SystemTime", "src/terminal/", "time is an argument everywhere else"),
-    ("Local", "src/terminal/", "time is an argument everywhere else"),
-    ("Utc", "src/terminal/", "time is an argument everywhere else"),
-    ("Serialize", "src/wire/", "what is written for other programs has one owner"),
-    ("Deserialize", "src/wire/", "what is written for other programs has one owner"),
-    ("Database", "src/store/", "bytes are kept in one place"),
+/// What only the files under one path may name, as a piece of a path in the source, and why.
+pub const ONLY: &[(&[&str], &str, &str)] = &[
+    (&["bincode"], "src/wire/codec.rs", "it is no longer developed, and must be replaceable in one file"),
+    (&["crossterm"], "src/terminal/", "pictures are drawn into a buffer, never to a terminal"),
+    (&["CrosstermBackend"], "src/terminal/", "pictures are drawn into a buffer, never to a terminal"),
+    (&["chrono", "Local"], "src/terminal/", "time is an argument everywhere else"),
+    (&["chrono", "Utc"], "src/terminal/", "time is an argument everywhere else"),
+    (&["time", "Instant"], "src/terminal/", "time is an argument everywhere else"),
+    (&["time", "SystemTime"], "src/terminal/", "time is an argument everywhere else"),
 ];
+
+/// Methods that only the files under one path may call, and why.
+pub const CALLS: &[(&str, &str, &str)] = &[("elapsed", "src/terminal/", "time is an argument everywhere else")];
 
 /// Words of the serde attribute that change the shape of what is written without anybody seeing it, or cannot be read
 /// back from bytes.

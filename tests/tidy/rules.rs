@@ -1,6 +1,6 @@
 //! The rules for one source file: a function from its path and text to what is wrong with it.
 
-use super::house::{MOST_LINES, ONLY, ROOMS, Room, UNSAFE_SERDE, room_of};
+use super::house::{CALLS, MOST_LINES, ONLY, ROOMS, Room, UNSAFE_SERDE, room_of};
 use super::shape::{catch_alls, writings};
 use super::tokens::{self, Noted, Notes};
 use std::collections::BTreeSet;
@@ -80,9 +80,9 @@ fn path_faults(path: &str, notes: &Notes, crates: &BTreeSet<String>) -> Vec<Stri
     if room.is_none() && !["src/lib.rs", "src/main.rs"].contains(&path) {
         faults.push("lies in no room".to_owned());
     }
-    if room.is_some_and(|room| room.name != "terminal") {
-        let waits = notes.methods.iter().filter(|noted| noted.what == "elapsed");
-        faults.extend(waits.map(|noted| format!("line {}: only src/terminal/ reads a clock", noted.line)));
+    for Noted { line, what } in &notes.methods {
+        let call = CALLS.iter().find(|(name, place, _)| what == name && !path.starts_with(place));
+        faults.extend(call.map(|(name, place, why)| format!("line {line}: only {place} calls {name}: {why}")));
     }
     faults
 }
@@ -119,10 +119,10 @@ fn climbs(path: &str, what: &[String]) -> Option<String> {
 
 /// What only one place may name.
 fn elsewhere(path: &str, what: &[String]) -> Option<String> {
-    let (name, place, why) = ONLY.iter().find(|(name, place, _)| {
-        !path.starts_with(place) && what.len() > 1 && what.iter().any(|part| part == name)
+    let (piece, place, why) = ONLY.iter().find(|(piece, place, _)| {
+        !path.starts_with(place) && what.len() > 1 && what.windows(piece.len()).any(|part| part == *piece)
     })?;
-    Some(format!("only {place} names {name}: {why}"))
+    Some(format!("only {place} names {}: {why}", piece.join("::")))
 }
 
 /// The book is begun to be written in one function, which sees to quick repair; the hand in a file of its own.

@@ -66,7 +66,8 @@ impl Notes {
         let mut path = prefix.to_vec();
         path.extend(word(tokens.get(at)));
         let mut end = at + 1;
-        while is_colons(tokens, end) {
+        // `use ::serde` is the word `use`, and then a path.
+        while path != ["use"] && is_colons(tokens, end) {
             match tokens.get(end + 2) {
                 Some(TokenTree::Ident(name)) => path.push(name.to_string()),
                 Some(TokenTree::Group(group)) if group.delimiter() == Delimiter::Brace => {
@@ -113,9 +114,12 @@ impl Notes {
     }
 
     fn method(&mut self, tokens: &[TokenTree], at: usize) -> usize {
-        let called = matches!(tokens.get(at + 2), Some(TokenTree::Group(group)) if group.delimiter() == Delimiter::Parenthesis);
+        let called =
+            matches!(tokens.get(at + 2), Some(TokenTree::Group(group)) if group.delimiter() == Delimiter::Parenthesis);
+        // The second dot of a range has no method behind it, but perhaps a path.
+        let range = at > 0 && matches!(&tokens[at - 1], TokenTree::Punct(punct) if punct.as_char() == '.');
         match tokens.get(at + 1) {
-            Some(TokenTree::Ident(name)) => {
+            Some(TokenTree::Ident(name)) if !range => {
                 if called {
                     self.methods.push(Noted { line: line(&tokens[at]), what: name.to_string() });
                 }
