@@ -45,19 +45,6 @@ impl<'ast> Visit<'ast> for Finder {
     }
 }
 
-/// Names of the enums that a file defines and shows.
-pub fn enums(file: &syn::File) -> BTreeSet<String> {
-    let mut names = BTreeSet::new();
-    for item in &file.items {
-        if let syn::Item::Enum(item) = item
-            && matches!(item.vis, syn::Visibility::Public(_))
-        {
-            names.insert(item.ident.to_string());
-        }
-    }
-    names
-}
-
 /// Every enum out of `of` that a `match` takes apart and then ends with a bare `_ =>`.
 pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<String> {
     let mut finder = CatchAlls { of, found: Vec::new() };
