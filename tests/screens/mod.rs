@@ -1,3 +1,5 @@
 //! How it looks.
 
+mod pictures;
 mod theme;
+mod world;
