@@ -5,6 +5,7 @@ mod claw_map;
 mod follow_up;
 mod history;
 mod keys;
+mod readme;
 mod screens;
 mod sheet;
 mod store;
