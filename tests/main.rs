@@ -11,5 +11,6 @@ mod sheet;
 mod store;
 mod stories;
 mod support;
+mod tidy;
 mod trade;
 mod wire;

@@ -4,7 +4,6 @@ use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View as Turned;
 use crate::domain::follow_up::list;
 use crate::domain::history::Turn;
-use crate::domain::vocabulary::Vocabulary;
 use crate::keys::help;
 use crate::report::safe::column;
 use crate::report::{marks, words};
@@ -61,51 +60,11 @@ pub fn last(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ba
     page.line("LAST TIME", Role::Strong);
     let days = (session.today - turn.on).num_days();
     page.line(&format!("{}, {days} days ago", words::day(turn.on)), Role::Strong);
-    for line in told(turn) {
+    for line in crate::report::turn::lines(turn) {
         page.line(&line, Role::Text);
     }
     page.skip(1);
     page.line("older / newer, then back", Role::Grey);
-}
-
-/// A turn in lines.
-pub fn told(turn: &Turn) -> Vec<String> {
-    let mut lines = Vec::new();
-    let found = turn.found.iter().map(|found| {
-        format!("{} {}", words::place(found.place), words::finding(found.what, found.degree, &found.words))
-    });
-    lines.extend(found);
-    lines.extend(turn.trims.iter().map(|(_, place, how)| format!("{} {}", words::place(*place), words::trim(*how))));
-    lines.extend(turn.puts.iter().map(|view| {
-        let off = view.off_by.map_or(String::new(), |promise| format!(", off by {}", words::off_by(promise)));
-        format!("{} {}{off}", words::place(view.put.place()), words::put(&view.put))
-    }));
-    lines.extend(
-        turn.offs
-            .iter()
-            .map(|off| format!("{} {} {}", words::place(off.place), words::off(off.outcome), words::skin(off.skin))),
-    );
-    lines.extend(turn.gaits.iter().map(|(_, gait)| format!("gait {}", words::gait(*gait))));
-    lines.extend(
-        turn.measures
-            .iter()
-            .map(|(_, place, what, mm)| format!("{} {} {mm} mm", words::place(*place), words::measure(*what))),
-    );
-    lines.extend(turn.sore.iter().map(|(_, place)| format!("{} sore to testers", words::place(*place))));
-    lines.extend(
-        turn.vet.iter().map(|(_, place, sign, _)| format!("{} VET: {}", words::place(*place), words::sign(*sign))),
-    );
-    lines.extend(turn.notes.iter().map(|(_, _, text)| format!("note: {text}")));
-    let not_seen: Vec<&str> = crate::domain::anatomy::Foot::ALL
-        .iter()
-        .zip(turn.looks)
-        .filter(|(_, look)| look.is_none_or(|look| !look.lifted))
-        .map(|(foot, _)| foot.word())
-        .collect();
-    if !not_seen.is_empty() {
-        lines.push(format!("not looked at: {}", not_seen.join(" ")));
-    }
-    lines
 }
 
 /// Draws the field that is typed in.
