@@ -1,5 +1,6 @@
 //! What needs the syntax tree: how deep a module lies, which function begins to write, which `match` has a catch-all.
 
+use super::tokens::Noted;
 use std::collections::BTreeSet;
 use syn::visit::{self, Visit};
 
@@ -59,7 +60,7 @@ pub fn enums(file: &syn::File) -> BTreeSet<String> {
 }
 
 /// Every enum out of `of` that a `match` takes apart and then ends with a bare `_ =>`.
-pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<String> {
+pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<Noted<String>> {
     let mut finder = CatchAlls { of, found: Vec::new() };
     finder.visit_file(file);
     finder.found
@@ -67,7 +68,7 @@ pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<String> {
 
 struct CatchAlls<'a> {
     of: &'a BTreeSet<String>,
-    found: Vec<String>,
+    found: Vec<Noted<String>>,
 }
 
 impl<'ast> Visit<'ast> for CatchAlls<'_> {
@@ -75,7 +76,8 @@ impl<'ast> Visit<'ast> for CatchAlls<'_> {
         let bare = |arm: &syn::Arm| matches!(arm.pat, syn::Pat::Wild(_)) && arm.guard.is_none();
         if expr.arms.iter().any(bare) {
             let named = expr.arms.iter().flat_map(|arm| heads(&arm.pat)).find(|name| self.of.contains(name));
-            self.found.extend(named);
+            let line = expr.match_token.span.start().line;
+            self.found.extend(named.map(|what| Noted { line, what }));
         }
         visit::visit_expr_match(self, expr);
     }
