@@ -3,6 +3,7 @@
 use super::files::{modules, places};
 use super::house::MOST_LINES;
 use super::rules::{Known, faults};
+use super::shape::enums;
 use std::collections::BTreeSet;
 
 /// What is wrong with a file of one line under its opening.
@@ -139,4 +140,12 @@ fn a_file_is_looked_for_where_its_mod_line_points() {
     assert_eq!(places("src/lib.rs", "keys"), ["src/keys.rs", "src/keys/mod.rs"]);
     assert_eq!(places("src/keys/mod.rs", "load"), ["src/keys/load.rs", "src/keys/load/mod.rs"]);
     assert_eq!(places("tests/trade.rs", "claws"), ["tests/trade/claws.rs", "tests/trade/claws/mod.rs"]);
+}
+
+#[test]
+fn enums_are_found_written_out_and_as_vocabularies() {
+    let text =
+        "pub enum Event { A }\nenum Own { A }\nvocabulary! {\n/// A foot.\nFoot, \"foot\" { Lf = 1 \"LF\", } }\n";
+    let file = syn::parse_file(text).expect("an example that can be read");
+    assert_eq!(enums(&file), BTreeSet::from(["Event", "Foot"].map(str::to_owned)));
 }

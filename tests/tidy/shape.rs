@@ -1,6 +1,7 @@
 //! What needs the syntax tree: how deep a module lies, which function begins to write, which `match` has a catch-all.
 
 use super::tokens::Noted;
+use proc_macro2::TokenTree;
 use std::collections::BTreeSet;
 use syn::visit::{self, Visit};
 
@@ -46,17 +47,21 @@ impl<'ast> Visit<'ast> for Finder {
     }
 }
 
-/// Names of the enums that a file defines and shows.
+/// Names of the enums that a file defines and shows, written out or by the macro of vocabularies.
 pub fn enums(file: &syn::File) -> BTreeSet<String> {
-    let mut names = BTreeSet::new();
-    for item in &file.items {
-        if let syn::Item::Enum(item) = item
-            && matches!(item.vis, syn::Visibility::Public(_))
-        {
-            names.insert(item.ident.to_string());
-        }
-    }
-    names
+    let names = file.items.iter().filter_map(|item| match item {
+        syn::Item::Enum(item) if matches!(item.vis, syn::Visibility::Public(_)) => Some(item.ident.to_string()),
+        syn::Item::Macro(item) if item.mac.path.segments.last()?.ident == "vocabulary" => first_word(&item.mac),
+        _ => None,
+    });
+    names.collect()
+}
+
+fn first_word(mac: &syn::Macro) -> Option<String> {
+    mac.tokens.clone().into_iter().find_map(|token| match token {
+        TokenTree::Ident(name) => Some(name.to_string()),
+        TokenTree::Group(_) | TokenTree::Punct(_) | TokenTree::Literal(_) => None,
+    })
 }
 
 /// Every enum out of `of` that a `match` takes apart and then ends with a bare `_ =>`.
