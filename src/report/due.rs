@@ -56,7 +56,10 @@ pub fn reason(item: &DueItem<'_>, today: NaiveDate) -> String {
                 parts.push(format!("{} takes it off", safe(remover)));
             }
             parts.push(words::knowing(*knowing).to_owned());
-            parts.extend(told.as_ref().map(|(by, day)| format!("by {} on {}", safe(by), words::weekday(*day))));
+            parts.extend(told.as_ref().map(|(by, day)| match by.as_str() {
+                "" => format!("on {}", words::weekday(*day)),
+                by => format!("{} on {}", safe(by), words::weekday(*day)),
+            }));
             parts
         }
         OpenItem::LookSoon { .. } => vec![format!("raw, or its block was lost early, {days} days ago")],

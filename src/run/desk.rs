@@ -290,13 +290,7 @@ impl Desk {
     }
 
     fn stamp(&self, now: Moment) -> Stamp {
-        Stamp {
-            next: self.store.next_id(),
-            tick: self.store.tick(),
-            by: self.session.by,
-            now,
-            on: self.session.today,
-        }
+        Stamp { next: self.store.next_id(), tick: self.store.tick(), by: self.session.by, now, on: self.session.today }
     }
 
     /// Commits, then applies, then goes on.

@@ -7,6 +7,8 @@ use crate::domain::follow_up::{DueItem, Urgency, due};
 use crate::domain::history::open::OpenItem;
 use crate::domain::history::{History, Turn};
 use crate::domain::sign_off;
+use crate::domain::treatment::Put;
+use crate::domain::vocabulary::Vocabulary;
 use crate::report::{marks, words};
 use crate::screen::claws::Claws;
 use crate::screen::page::Page;
@@ -35,11 +37,15 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         lines_to_settle(buffer, text, theme, session, passed);
         return;
     }
-    let pad_rows = pad::rows(session, text.width).min(text.height.saturating_sub(3));
-    let (above, below) = (text.height - pad_rows, pad_rows);
-    let facts = Rect { height: above, ..text };
+    // A question takes the rows it needs, over the small feet if it must; the keys of a hand leave room for the facts.
+    let wanted = pad::rows(session, text.width);
+    let rows = match &session.mode {
+        Mode::Pad { .. } => wanted.min(text.bottom().saturating_sub(area.y + 1)),
+        _ => wanted.min(text.height.saturating_sub(3)),
+    };
+    let facts = Rect { height: text.height.saturating_sub(rows), ..text };
     write_facts(&mut Page::new(buffer, facts, theme), session, &crush.history, turn, hand);
-    let keys = Rect { y: text.y + above, height: below, ..text };
+    let keys = Rect { y: text.bottom() - rows, height: rows, ..text };
     pad::draw(buffer, keys, theme, session, view.keymap);
 }
 
@@ -69,14 +75,14 @@ fn write_facts(page: &mut Page<'_>, session: &Session, history: &History, turn: 
         })
         .collect();
     if !on.is_empty() {
-        page.line("ON THE FEET", Role::Strong);
+        page.heading("ON THE FEET");
         for item in &on {
-            page.label(&on_line(item, session), Role::Label(tone(item.due.urgency)));
+            page.label(&fitting(item, session, page.width()), Role::Label(tone(item.due.urgency)));
         }
     }
     let ghosts = sign_off::unanswered(history, turn);
     if !ghosts.is_empty() {
-        page.line("LAST TIME: ANSWER", Role::Strong);
+        page.heading("LAST TIME: ANSWER");
         for case in ghosts {
             let what = words::finding(case.what, case.degree, &case.words);
             page.line(&format!("{} {}", words::place(case.place), what.to_lowercase()), Role::Text);
@@ -113,7 +119,7 @@ fn write_facts(page: &mut Page<'_>, session: &Session, history: &History, turn: 
     lines.extend(turn.gaits.iter().map(|(_, gait)| format!("gait {}", words::gait(*gait))));
     lines.extend(turn.notes.iter().map(|(_, _, text)| format!("note: {text}")));
     if !lines.is_empty() {
-        page.line("TODAY", Role::Strong);
+        page.heading("TODAY");
     }
     for line in lines {
         page.line(&line, Role::Text);
@@ -137,9 +143,15 @@ pub fn on_line(item: &DueItem<'_>, session: &Session) -> String {
     let days = |since: chrono::NaiveDate| (session.today - since).num_days();
     match item.item {
         OpenItem::On { what, since, .. } => {
-            let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
-            let text = format!("{} {} {}d {late}", words::place(what.place()), words::put(what), days(*since));
-            text.trim_end().to_owned()
+            let late = match item.due.urgency {
+                Urgency::Coming | Urgency::Due => "",
+                Urgency::Late => "LATE",
+                Urgency::Urgent => "URGENT",
+            };
+            let claw = what.place().side().map_or("", Vocabulary::word);
+            let foot = what.foot().map_or("", Vocabulary::word);
+            let text = format!("{foot} {claw} {} {}d {late}", words::put(what), days(*since));
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
         }
         OpenItem::LookSoon { place, since, .. } => format!("{} look: {}d", words::place(*place), days(*since)),
         OpenItem::Vet { place, sign, .. } => format!("{} VET {}", words::place(*place), words::sign(*sign)),
@@ -148,6 +160,29 @@ pub fn on_line(item: &DueItem<'_>, session: &Session) -> String {
         }
         OpenItem::SetByHand { place, on, .. } => format!("{} look {}", words::place(*place), words::weekday(*on)),
     }
+}
+
+/// An item in the fullest words that fit: its colour and material go before its age does.
+fn fitting(item: &DueItem<'_>, session: &Session, columns: u16) -> String {
+    let full = on_line(item, session);
+    let OpenItem::On { what, since, .. } = item.item else { return full };
+    if full.chars().count() <= usize::from(columns) {
+        return full;
+    }
+    let thing = match what {
+        Put::Wrap { .. } => "WRAP",
+        Put::Block { .. } => "BLOCK",
+        Put::Dressing { .. } => "dressing",
+    };
+    let sign = match item.due.urgency {
+        Urgency::Coming | Urgency::Due => "",
+        Urgency::Late => "!",
+        Urgency::Urgent => "!!",
+    };
+    let claw = what.place().side().map_or("", Vocabulary::word);
+    let foot = what.foot().map_or("", Vocabulary::word);
+    let days = (session.today - *since).num_days();
+    format!("{foot} {claw} {thing} {days}d{sign}").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn lines_to_settle(
@@ -182,7 +217,6 @@ fn lines_to_settle(
             page.line("written as left open:", Role::Grey);
         }
         for gap in gaps {
-            use crate::domain::vocabulary::Vocabulary;
             page.line(&format!("{} {}", words::place(gap.place), gap.gap.word().replace('-', " ")), Role::Grey);
         }
     }

@@ -17,6 +17,9 @@ use ratatui::layout::Rect;
 /// Digits as they lie on a keypad.
 const ROWS: [[char; 3]; 4] = [['7', '8', '9'], ['4', '5', '6'], ['1', '2', '3'], ['0', '.', '\n']];
 
+/// Narrower than this the geometry of the keys has no room.
+const NARROW: u16 = 26;
+
 /// Rows that the pad asks for at most, with its heading.
 pub fn rows(session: &Session, width: u16) -> u16 {
     match &session.mode {
@@ -29,11 +32,8 @@ pub fn rows(session: &Session, width: u16) -> u16 {
         | Mode::Last { .. }
         | Mode::Text { .. }
         | Mode::Help { .. } => {
-            if width < 30 {
-                6
-            } else {
-                5
-            }
+            // Narrow: two meanings a line.
+            if width < NARROW { 8 } else { 5 }
         }
     }
 }
@@ -57,6 +57,9 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ke
 
 /// The 3 by 4 block, then plus, minus and the rest.
 fn keys(page: &mut Page<'_>, context: Context, keymap: &Keymap) {
+    if page.width() < NARROW {
+        return narrow_keys(page, context, keymap);
+    }
     let cell = usize::from((page.width() / 3).saturating_sub(1)).min(13);
     for row in ROWS {
         let texts = row.map(|letter| column(&format!("{} {}", shown(letter), short(context, letter, keymap)), cell));
@@ -67,6 +70,22 @@ fn keys(page: &mut Page<'_>, context: Context, keymap: &Keymap) {
     let line: Vec<String> =
         others.iter().filter(|(_, text)| !text.is_empty()).map(|(key, text)| format!("{key} {text}")).collect();
     page.line(&line.join("  "), Role::Grey);
+}
+
+/// Two keys a line. With a foot up the map itself says what the digits are.
+fn narrow_keys(page: &mut Page<'_>, context: Context, keymap: &Keymap) {
+    let digits = if context == Context::Foot { "" } else { "7 8 9 4 5 6 1 2 3 0 ." };
+    let letters = digits.chars().chain("+ - * /\n".chars()).filter(|letter| *letter != ' ');
+    let texts: Vec<String> = letters
+        .map(|letter| (shown(letter), short(context, letter, keymap)))
+        .filter(|(_, text)| !text.is_empty())
+        .map(|(key, text)| format!("{key} {text}"))
+        .collect();
+    let half = usize::from(page.width() / 2);
+    for pair in texts.chunks(2) {
+        let line: String = pair.iter().map(|text| column(text, half)).collect();
+        page.line(&line, Role::Text);
+    }
 }
 
 fn shown(letter: char) -> String {

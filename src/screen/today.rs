@@ -24,7 +24,7 @@ pub fn draw(
     view: &View<'_>,
     (typed, cursor): (&str, usize),
 ) {
-    let wide = area.width >= 78;
+    let wide = area.width >= 110;
     let pad_width = if wide { 36 } else { 0 };
     let left = Rect { width: area.width - pad_width, ..area };
     let mut page = Page::new(buffer, left, theme);
