@@ -205,7 +205,7 @@ impl Sketch {
 
     fn draw_loss(&mut self, picture: &FootPicture, place: Place) -> Vec<Run> {
         let label = picture.label_box(place).filter(|_| place.zone() == Some(Zone::Horn(Horn::SoleApex)));
-        let tries: [&[&str]; 4] = [&["GONE"], &["GO", "NE"], &["GO-", "NE"], &["x"]];
+        let tries: [&[&str]; 3] = [&["GONE"], &["GO", "NE"], &["x"]];
         let runs = label.and_then(|label| tries.iter().find_map(|texts| label::block(texts, label)));
         self.write_all(runs.unwrap_or_default(), Some(Paint::Gone))
     }

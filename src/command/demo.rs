@@ -5,7 +5,7 @@ use super::ledger::Ledger;
 use super::{Cli, Done, Form, Here, book, due, enter};
 use crate::domain::history::History;
 use crate::domain::sheet::shift::moved_herd;
-use crate::report::{animal, marks};
+use crate::report::animal;
 use crate::store::Store;
 use crate::wire::{herd_csv, sheet};
 use chrono::{NaiveDate, TimeDelta};
@@ -99,10 +99,7 @@ fn print(store: &Store, today: NaiveDate, out: &mut dyn Write) -> Result<(), Fau
         let history = History::of(store.records(row.of.0)?.0, row.of);
         writeln!(out, "\n{} as she stands:\n", row.labels.number)?;
         let rules = crate::domain::follow_up::rules::Rules::default();
-        for line in crate::report::map_text::rows(&marks::standing(&history, &rules, today)) {
-            writeln!(out, "{line}")?;
-        }
-        for line in animal::open_lines(&history, &rules, today) {
+        for line in animal::glance(&history, &rules, today) {
             writeln!(out, "{line}")?;
         }
     }

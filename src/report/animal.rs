@@ -1,5 +1,7 @@
 //! One animal as text: who she is, the map as she stands, what is open, her turns newest first.
 
+use crate::claw_map::mask::Size;
+use crate::claw_map::picture::View;
 use crate::domain::follow_up::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::{History, TurnState};
@@ -22,7 +24,7 @@ pub fn lines(history: &History, rules: &Rules, today: NaiveDate) -> Vec<String> 
         lines.push(format!("{} {}", why.word(), words::day(day)));
     }
     lines.push(String::new());
-    lines.extend(map_text::rows(&marks::standing(history, rules, today)));
+    lines.extend(map_lines(history, rules, today, Size::L));
     lines.push(String::new());
     lines.extend(open_lines(history, rules, today));
     for turn in history.turns.iter().rev() {
@@ -56,4 +58,17 @@ pub fn open_lines(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Str
             format!("open: {state} {what} {place} by {}: {reason}", words::weekday(item.due.day))
         })
         .collect()
+}
+
+/// The map as she stands: 80 columns with every code whole for `Size::L`, 40 for `Size::S80`.
+fn map_lines(history: &History, rules: &Rules, today: NaiveDate, size: Size) -> Vec<String> {
+    let map = map_text::map_text(&marks::standing(history, rules, today), View::ToeDown, size);
+    map.lines().map(str::to_owned).collect()
+}
+
+/// The map and what is open, in 40 columns: what a glance needs.
+pub fn glance(history: &History, rules: &Rules, today: NaiveDate) -> Vec<String> {
+    let mut lines = map_lines(history, rules, today, Size::S80);
+    lines.extend(open_lines(history, rules, today));
+    lines
 }
