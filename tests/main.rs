@@ -2,6 +2,7 @@
 #![allow(missing_docs)]
 
 mod claw_map;
+mod commands;
 mod follow_up;
 mod history;
 mod keys;

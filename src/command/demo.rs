@@ -19,7 +19,7 @@ macro_rules! sheets {
 }
 
 /// The sheets in the order of their days; the last is today.
-const SHEETS: &[(&str, &str)] = sheets! {
+pub const SHEETS: &[(&str, &str)] = sheets! {
     "2025-11-13.txt" "2025-11-27.txt" "2025-12-11.txt" "2026-01-08.txt" "2026-01-22.txt" "2026-01-26.txt"
     "2026-02-05.txt" "2026-02-14.txt" "2026-02-19.txt" "2026-02-23.txt" "2026-03-05.txt" "2026-03-19.txt"
     "2026-03-24.txt" "2026-04-02.txt" "2026-04-16.txt" "2026-04-30.txt" "2026-05-05.txt" "2026-05-14.txt"

@@ -1,15 +1,14 @@
-//! Due, last time, text and help.
+//! Due, text and help.
 
-use crate::claw_map::layout::Layout;
-use crate::claw_map::picture::View as Turned;
 use crate::domain::follow_up::list;
-use crate::domain::history::Turn;
+use crate::keys::context::Context;
 use crate::keys::help;
+use crate::keys::intent::Intent;
 use crate::report::safe::column;
-use crate::report::{marks, words};
+use crate::report::words;
 use crate::screen::View;
-use crate::screen::claws::Claws;
-use crate::screen::crush::{on_line, tone};
+use crate::screen::crush::tone;
+use crate::screen::facts::on_line;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
@@ -17,7 +16,6 @@ use crate::session::Session;
 use crate::session::mode::{Mode, TextFor};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use ratatui::widgets::Widget;
 
 /// Draws the due list of every farm, most urgent first.
 pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
@@ -27,57 +25,37 @@ pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cur
     let room = usize::from(page.left());
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, item) in items.iter().enumerate().skip(top).take(room) {
-        let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
-        let mark = if index == cursor { ">" } else { " " };
-        let knowing = item.knowing().map_or("", words::knowing);
-        let head =
-            format!("{mark} {} {} ", column(&item.open.labels.number, 7), column(words::what(item.due.what), 15));
+        let picked = index == cursor;
+        let role = if picked { Role::Picked } else { Role::Text };
         let state = format!(" {} ", column(words::urgency(item.due.urgency), 9));
-        let tail = format!(" {} by {}  {knowing} {farm}", on_line(item, session), words::weekday(item.due.day));
-        let role = if index == cursor { Role::Picked } else { Role::Text };
-        page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role)]);
+        let number = &item.open.labels.number;
+        let number = if number.is_empty() { "-" } else { number };
+        let (on, what) = (on_line(item, session.today), words::what(item.due.what));
+        let day = item.due.day.format("%-d %b").to_string();
+        let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
+        let knowing = item.knowing().map_or("", words::knowing);
+        let head = format!("{}{}", if picked { '>' } else { ' ' }, column(number, 6));
+        let tail = format!(" {} {}  {}", column(what, 15), column(&day, 6), on);
+        let rest = format!("  {knowing}  {farm}");
+        page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
     }
     if items.is_empty() {
         page.line("nothing is due", Role::Text);
     }
 }
 
-/// Draws an earlier turn: its map, and what was said then.
-pub fn last(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, back: usize) {
-    let turn = session.crush.as_ref().and_then(|crush| {
-        let earlier: Vec<&Turn> = crush.history.turns.iter().take_while(|turn| turn.id != crush.turn).collect();
-        earlier.into_iter().rev().nth(back)
-    });
-    let Some(turn) = turn else {
-        Page::new(buffer, area, theme).line("no earlier turn of hers is known", Role::Strong);
-        return;
-    };
-    let layout = Layout::for_screen(area.width, area.height, None, Turned::ToeDown);
-    let Some(map) = layout.map() else { return };
-    Claws { layout: map, marks: &marks::as_it_was(turn), theme }.render(area, buffer);
-    let text = Rect { x: area.x + map.text.col, y: area.y + map.text.row, width: map.text.cols, height: map.text.rows };
-    let mut page = Page::new(buffer, text.intersection(area), theme);
-    page.line("LAST TIME", Role::Strong);
-    let days = (session.today - turn.on).num_days();
-    page.line(&format!("{}, {days} days ago", words::day(turn.on)), Role::Strong);
-    for line in crate::report::turn::lines(turn) {
-        page.line(&line, Role::Text);
-    }
-    page.skip(1);
-    page.line("older / newer, then back", Role::Grey);
-}
-
 /// Draws the field that is typed in.
-pub fn text(buffer: &mut Buffer, area: Rect, theme: Theme, what: &TextFor, typed: &str) {
-    let rows = Rect { height: 4.min(area.height), ..area };
-    let mut page = Page::new(buffer, rows, theme);
+pub fn text(page: &mut Page<'_>, what: &TextFor, typed: &str, view: &View<'_>) {
     page.line(&says::prompt(what), Role::Strong);
     // The end of a long text is what is being typed.
-    let room = usize::from(area.width).saturating_sub(4);
+    let room = usize::from(page.width()).saturating_sub(4);
     let skip = typed.chars().count().saturating_sub(room);
     let shown: String = typed.chars().skip(skip).collect();
     page.label(&format!(" {shown}_ "), Role::Picked);
-    page.line("Enter keeps it, back erases", Role::Grey);
+    page.skip(1);
+    let key = |intent| view.keymap.keys_for(Context::Text, intent).into_iter().next().unwrap_or_default();
+    page.line(&format!("{} keeps it", key(Intent::GoOn)), Role::Grey);
+    page.line(&format!("{} erases", key(Intent::Back)), Role::Grey);
 }
 
 /// Draws help for where the hands were.

@@ -1,103 +1,248 @@
-//! The pad: what each key does now, in the very geometry of the keys where there is room, else one choice a line.
+//! The pad: what each key does now, in the very geometry of the keys where whole words have room, else one choice a line.
 
 use crate::keys::context::Context;
+use crate::keys::intent::Intent;
 use crate::keys::key::Key;
-use crate::keys::keymap::{Keymap, Resolution};
+use crate::keys::keymap::Resolution;
 use crate::keys::table;
 use crate::report::safe::column;
+use crate::screen::View;
 use crate::screen::page::Page;
-use crate::screen::theme::{Role, Theme};
+use crate::screen::theme::Role;
 use crate::screen::words;
 use crate::session::Session;
+use crate::session::act::{Ask, Choice};
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::Mode;
-use ratatui::buffer::Buffer;
-use ratatui::layout::Rect;
 
 /// Digits as they lie on a keypad.
 const ROWS: [[char; 3]; 4] = [['7', '8', '9'], ['4', '5', '6'], ['1', '2', '3'], ['0', '.', '\n']];
+/// The same keys two by two, feet first.
+const PAIRS: [[char; 2]; 6] = [['7', '9'], ['1', '3'], ['8', '2'], ['5', '4'], ['6', '0'], ['.', '\n']];
+/// Narrower cells would cut most choices.
+const CELL: u16 = 12;
 
-/// Narrower than this the geometry of the keys has no room.
-const NARROW: u16 = 26;
-
-/// Rows that the pad asks for at most, with its heading.
-pub fn rows(session: &Session, width: u16) -> u16 {
+/// Rows the pad takes at this width.
+pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
     match &session.mode {
-        Mode::Pad { ask, .. } => choices(session, ask).len() as u16 + 2,
+        Mode::Pad { .. } if has_cells(width) => 1 + 4 * 2 + 1,
+        Mode::Pad { ask, .. } => {
+            let count = u16::try_from(choices(session, ask).len()).unwrap_or(u16::MAX);
+            count + 2
+        }
+        Mode::Text { .. } => 5,
         Mode::Today { .. }
         | Mode::Farms { .. }
         | Mode::Crush(_)
         | Mode::SignOff { .. }
         | Mode::Due { .. }
         | Mode::Last { .. }
-        | Mode::Text { .. }
-        | Mode::Help { .. } => {
-            // Narrow: two meanings a line.
-            if width < NARROW { 8 } else { 5 }
-        }
+        | Mode::Help { .. } => u16::try_from(key_rows(session, view, width).len()).unwrap_or(u16::MAX),
     }
 }
 
-/// Draws the pad.
-pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, keymap: &Keymap) {
-    let mut page = Page::new(buffer, area, theme);
+fn has_cells(width: u16) -> bool {
+    width >= CELL * 3 + 2
+}
+
+/// Draws the pad, or the field that is typed in.
+pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
     match &session.mode {
         Mode::Pad { ask, .. } => {
             page.line(&words::title(session, ask), Role::Strong);
-            for choice in choices(session, ask) {
-                let key = if choice.key == DOT { ".".to_owned() } else { choice.key.to_string() };
-                let text = words::act(session, &choice.act);
-                page.pieces(&[(&format!(" {key} "), Role::Key), (" ", Role::Text), (&text, Role::Text)]);
+            let list = choices(session, ask);
+            if has_cells(page.width()) && page.left() >= 8 {
+                cells(page, session, &list)
+            } else {
+                lines(page, session, &list)
             }
-            page.line("Enter: go on", Role::Grey);
+            page.line(&after(session, view, ask), Role::Grey);
         }
-        mode => keys(&mut page, mode.context(), keymap),
+        Mode::Text { what, text, .. } => crate::screen::lists::text(page, what, text, view),
+        Mode::Today { .. }
+        | Mode::Farms { .. }
+        | Mode::Crush(_)
+        | Mode::SignOff { .. }
+        | Mode::Due { .. }
+        | Mode::Last { .. }
+        | Mode::Help { .. } => {
+            for row in key_rows(session, view, page.width()) {
+                pieces(page, &row);
+            }
+        }
     }
 }
 
-/// The 3 by 4 block, then plus, minus and the rest.
-fn keys(page: &mut Page<'_>, context: Context, keymap: &Keymap) {
-    if page.width() < NARROW {
-        return narrow_keys(page, context, keymap);
-    }
-    let cell = usize::from((page.width() / 3).saturating_sub(1)).min(13);
+/// Choices in the geometry of the keys, two rows a key.
+fn cells(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
+    let cell = usize::from((page.width() - 2) / 3);
     for row in ROWS {
-        let texts = row.map(|letter| column(&format!("{} {}", shown(letter), short(context, letter, keymap)), cell));
-        let [one, two, three] = &texts;
-        page.pieces(&[(one, Role::Key), (" ", Role::Text), (two, Role::Key), (" ", Role::Text), (three, Role::Key)]);
-    }
-    let others = ['+', '-', '/', '*'].map(|letter| (letter, short(context, letter, keymap)));
-    let line: Vec<String> =
-        others.iter().filter(|(_, text)| !text.is_empty()).map(|(key, text)| format!("{key} {text}")).collect();
-    page.line(&line.join("  "), Role::Grey);
-}
-
-/// Two keys a line. With a foot up the map itself says what the digits are.
-fn narrow_keys(page: &mut Page<'_>, context: Context, keymap: &Keymap) {
-    let digits = if context == Context::Foot { "" } else { "7 8 9 4 5 6 1 2 3 0 ." };
-    let letters = digits.chars().chain("+ - * /\n".chars()).filter(|letter| *letter != ' ');
-    let texts: Vec<String> = letters
-        .map(|letter| (shown(letter), short(context, letter, keymap)))
-        .filter(|(_, text)| !text.is_empty())
-        .map(|(key, text)| format!("{key} {text}"))
-        .collect();
-    let half = usize::from(page.width() / 2);
-    for pair in texts.chunks(2) {
-        let line: String = pair.iter().map(|text| column(text, half)).collect();
-        page.line(&line, Role::Text);
+        let texts = row.map(|letter| {
+            let choice = list.iter().find(|choice| letter_of(choice.key) == letter);
+            let words = choice.map_or(String::new(), |choice| words::act(session, &choice.act));
+            let mut parts = page_lines(&words, cell.saturating_sub(3));
+            parts.resize(2, String::new());
+            (choice.is_some(), letter, parts)
+        });
+        for line in 0..2 {
+            let mut row = Row::new();
+            for (is, letter, parts) in &texts {
+                let key = if line == 0 && *is { format!(" {letter} ") } else { "   ".to_owned() };
+                let role = if line == 0 && *is { Role::Key } else { Role::Text };
+                row.push((key, role));
+                row.push((column(&parts[line], cell - 2), Role::Text));
+            }
+            pieces(page, &row);
+        }
     }
 }
 
-fn shown(letter: char) -> String {
-    if letter == '\n' { "En".to_owned() } else { letter.to_string() }
+/// Choices one a line; in two columns where the lines run out.
+fn lines(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
+    let room = usize::from(page.left()).max(1);
+    let columns = if list.len() > room { 2 } else { 1 };
+    let width = usize::from(page.width()) / columns;
+    for some in list.chunks(columns) {
+        let mut row = Row::new();
+        for choice in some {
+            let words = format!(" {}", words::act(session, &choice.act));
+            row.push((format!(" {} ", letter_of(choice.key)), Role::Key));
+            row.push((column(&words, width.saturating_sub(3)), Role::Text));
+        }
+        pieces(page, &row);
+    }
 }
 
-/// What a key means here, in the words of the one table; "more" where it begins a sequence.
-fn short(context: Context, letter: char, keymap: &Keymap) -> &'static str {
+fn letter_of(key: u8) -> char {
+    if key == DOT { '.' } else { char::from(b'0' + key.min(9)) }
+}
+
+/// What going on and the other keys of a pad do.
+fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
+    let context = session.mode.context();
+    let key = |intent| view.keymap.keys_for(context, intent).into_iter().next().unwrap_or_default();
+    let go_on = match ask {
+        Ask::About(_) => "not given",
+        Ask::WrapDay(_) | Ask::WrapWho(_) => "later",
+        Ask::Finding(_)
+        | Ask::Answer(_)
+        | Ask::Seen(_)
+        | Ask::Skin(_, _)
+        | Ask::WholeFoot(_, _)
+        | Ask::PutOn(_)
+        | Ask::BlockClaw(_)
+        | Ask::BlockKind(_)
+        | Ask::WrapColour(_)
+        | Ask::Product(_)
+        | Ask::TakeOff(_)
+        | Ask::Trim(_, _)
+        | Ask::Gait
+        | Ask::Whole(_)
+        | Ask::Vet(_, _)
+        | Ask::Measure(_)
+        | Ask::Again(_, _)
+        | Ask::Reopen(_, _)
+        | Ask::Settle(_) => "back",
+    };
+    let mut text = format!("{} {go_on}", key(Intent::GoOn));
+    if let Ask::About(_) = ask {
+        text.push_str(&format!("   {} off again", key(Intent::TakeOff)));
+    }
+    text
+}
+
+/// Pieces of one row.
+type Row = Vec<(String, Role)>;
+
+/// The block of the present keymap in its geometry, or two keys a row where whole words have no room.
+fn key_rows(session: &Session, view: &View<'_>, width: u16) -> Vec<Row> {
+    let whole = usize::from(width.saturating_sub(2) / 3);
+    // Zones have a word short enough for any cell.
+    let zones = session.mode.context() == Context::Foot;
+    let block: Vec<Vec<char>> = match whole >= usize::from(CELL) - 3 || zones {
+        true => ROWS.iter().map(|row| row.to_vec()).collect(),
+        false => PAIRS.iter().map(|row| row.to_vec()).collect(),
+    };
+    let columns = block[0].len();
+    let cell = ((usize::from(width) + 1) / columns - 1).min(16);
+    let mut rows: Vec<Row> = Vec::new();
+    for keys in block {
+        let mut row = Row::new();
+        for letter in keys {
+            if !row.is_empty() {
+                row.push((" ".to_owned(), Role::Text));
+            }
+            let shown = if letter == '\n' { "En".to_owned() } else { letter.to_string() };
+            let text = short(session, view, letter, cell.saturating_sub(shown.len() + 1));
+            row.push((column(&format!("{shown} {text}"), cell), Role::Key));
+        }
+        rows.push(row);
+    }
+    rows.extend(flowed(&others(session, view), width).into_iter().map(|line| vec![(line, Role::Grey)]));
+    rows
+}
+
+/// What a key means here after the keys that wait, in the words of the one table; "more" where it begins a sequence.
+fn short(session: &Session, view: &View<'_>, letter: char, room: usize) -> &'static str {
+    let context = session.mode.context();
     let key = if letter == '\n' { Key::Enter } else { Key::Char(letter) };
-    match keymap.resolve(context, &[], key) {
+    match view.keymap.resolve(context, &session.pending, key) {
+        Resolution::Found(Intent::Zone(number)) => words::zone(number, room),
         Resolution::Found(intent) => table::row_in(context, intent).map_or("", |row| row.short),
         Resolution::Pending => "more",
         Resolution::Unbound | Resolution::Cancelled => "",
     }
+}
+
+/// Keys outside the block, as `key word`.
+fn others(session: &Session, view: &View<'_>) -> Vec<String> {
+    let context = session.mode.context();
+    let wanted = [
+        Intent::PutOn,
+        Intent::TakeOff,
+        Intent::WholeFoot,
+        Intent::SameOtherClaw,
+        Intent::SameOtherHind,
+        Intent::Trim,
+        Intent::GotAway,
+        Intent::Note,
+    ];
+    let mut list: Vec<String> = wanted
+        .into_iter()
+        .filter_map(|intent| {
+            let row = table::row_in(context, intent)?;
+            let key = view.keymap.keys_for(context, intent).into_iter().next()?;
+            Some(format!("{key} {}", row.short))
+        })
+        .collect();
+    if view.keymap.resolve(context, &[], Key::Char('*')) == Resolution::Pending {
+        list.push("* more".to_owned());
+    }
+    list
+}
+
+/// Words side by side, two blanks between them, as many lines as that takes.
+fn flowed(words: &[String], width: u16) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words {
+        match lines.last_mut() {
+            Some(line) if line.len() + 2 + word.len() <= usize::from(width) => {
+                line.push_str("  ");
+                line.push_str(word);
+            }
+            Some(_) | None => lines.push(word.clone()),
+        }
+    }
+    lines.truncate(3);
+    lines
+}
+
+fn page_lines(text: &str, columns: usize) -> Vec<String> {
+    let mut lines = crate::screen::page::wrapped(text, columns);
+    lines.truncate(2);
+    lines
+}
+
+fn pieces(page: &mut Page<'_>, row: &Row) {
+    page.pieces(&row.iter().map(|(text, role)| (text.as_str(), *role)).collect::<Vec<_>>());
 }

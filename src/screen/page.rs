@@ -77,3 +77,18 @@ impl<'b> Page<'b> {
         self.row = (self.row + rows).min(self.area.height);
     }
 }
+
+/// Words broken into lines of so many columns; a longer word stands alone and is cut when it is drawn.
+pub fn wrapped(text: &str, columns: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        match lines.last_mut() {
+            Some(line) if line.width() + 1 + word.width() <= columns => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            Some(_) | None => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}

@@ -4,12 +4,15 @@ use crate::claw_map::marks::Tone;
 use crate::domain::follow_up::{Urgency, list};
 use crate::domain::herd::Status;
 use crate::domain::history::TurnState;
+use crate::keys::context::Context;
+use crate::keys::intent::Intent;
 use crate::report::safe::column;
 use crate::report::words;
 use crate::screen::crush::tone;
+use crate::screen::facts::on_line;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, pad};
+use crate::screen::{View, figures, pad};
 use crate::session::today::shown;
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
@@ -28,10 +31,12 @@ pub fn draw(
     let pad_width = if wide { 36 } else { 0 };
     let left = Rect { width: area.width - pad_width, ..area };
     let mut page = Page::new(buffer, left, theme);
-    page.pieces(&[("NUMBER ", Role::Strong), (&format!(" {typed}_ "), Role::Picked)]);
+    number(&mut page, typed, area.height);
     let lines = shown(session, typed);
     if !typed.is_empty() && lines.is_empty() {
-        page.line("not in this herd: add adds her", Role::Label(Tone::Warn));
+        let keys = view.keymap.keys_for(Context::Today, Intent::Add);
+        let key = keys.first().map_or("", String::as_str);
+        page.label(&format!(" {typed} is not in this herd: {key} adds her "), Role::Label(Tone::Warn));
     }
     page.line("  number      state       why", Role::Grey);
     let room = usize::from(page.left());
@@ -42,9 +47,23 @@ pub fn draw(
     if wide {
         let right = Rect { x: area.x + left.width, width: pad_width, ..area };
         let keys = Rect { height: 6.min(right.height), ..right };
-        pad::draw(buffer, keys, theme, session, view.keymap);
+        pad::draw(&mut Page::new(buffer, keys, theme), session, view);
         let rest = Rect { y: right.y + keys.height, height: right.height - keys.height, ..right };
         counts(&mut Page::new(buffer, rest, theme), session);
+    }
+}
+
+/// What is typed: in big figures where there is room, else in one line.
+fn number(page: &mut Page<'_>, typed: &str, height: u16) {
+    let big = (height >= 20).then(|| figures::rows(typed, page.width().saturating_sub(2))).flatten();
+    match big {
+        Some(rows) => {
+            for row in rows {
+                page.label(&format!(" {row}"), Role::Strong);
+            }
+            page.skip(1);
+        }
+        None => page.pieces(&[("NUMBER ", Role::Strong), (&format!(" {typed}_ "), Role::Picked)]),
     }
 }
 
@@ -66,7 +85,7 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
     match due {
         Some(item) => {
-            let why = format!("{}: {}", words::what(item.due.what), crate::screen::crush::on_line(&item, session));
+            let why = format!("{}: {}", words::what(item.due.what), on_line(&item, session.today));
             page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role)]),

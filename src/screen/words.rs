@@ -1,14 +1,16 @@
 //! Words of the screens: choices, questions, refusals, the last line. Words of the trade come from the report's table.
 
 use crate::domain::anatomy::Place;
-use crate::domain::event::{Event, Item, PutDetail};
-use crate::domain::finding::{Degree, Finding};
-use crate::domain::record::{Moment, Record};
+use crate::domain::event::{Gap, Item, PutDetail};
+use crate::domain::finding::Finding;
+use crate::domain::record::Moment;
 use crate::domain::sign_off::Check;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
+use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::words;
+use crate::screen::{View, saved};
 use crate::session::act::{Act, Ask};
 use crate::session::mode::TextFor;
 use crate::session::{Notice, Refusal, Session};
@@ -124,7 +126,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Reopen(animal, _) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
             let press = crate::session::undo::newest(&session.trail);
-            let what = press.map_or(String::new(), |press| records(&press.records));
+            let what = press.map_or(String::new(), |press| saved::press(session, &press.records));
             format!("{}: open again to take back \"{what}\"?", line.map_or("", |line| line.labels.number.as_str()))
         }
         Ask::Settle(check) => self::check(session, *check),
@@ -173,38 +175,57 @@ pub fn prompt(what: &TextFor) -> String {
 }
 
 /// The last line: what was saved and when, or why not.
-pub fn notice(notice: &Notice) -> String {
+pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
     match notice {
-        Notice::Saved { press, at } => format!("saved {} {}", time(*at), records(press)),
-        Notice::Refused(refusal) => self::refusal(refusal),
+        Notice::Saved { press, at } => format!("saved {} {}", time(*at), saved::press(session, press)),
+        Notice::Refused(refusal) => self::refusal(session, view, refusal),
         Notice::Spelled(spelled) => {
-            format!("was {} the next animal? \"take off\" takes those keys back", safe(&spelled.number))
+            let key = key(session, view, Intent::TakeOff);
+            format!("was {} the next animal? {key} takes those keys back", safe(&spelled.number))
         }
         Notice::Words(text) => safe(text),
-        Notice::NotSaved(why) => format!("NOT SAVED: {}", safe(why)),
+        Notice::NotSaved(why) => format!("NOT SAVED, any key tries again: {}", safe(why)),
     }
+}
+
+/// The first key for an intent here.
+fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
+    let keys = view.keymap.keys_for(session.mode.context(), intent);
+    keys.into_iter().next().unwrap_or_else(|| "no key".to_owned())
+}
+
+/// A zone in a word or two, for the pad; the shorter form where the longer has no room.
+pub fn zone(number: u8, room: usize) -> &'static str {
+    let (long, short) = match number {
+        0 => ("cleft skin", "skin"),
+        1 => ("toe line", "toe"),
+        2 => ("white line", "line"),
+        3 => ("heel line", "line"),
+        4 => ("sole-bulb", "sole"),
+        5 => ("sole", "sole"),
+        6 => ("bulb", "bulb"),
+        7 => ("wall, toe", "wall"),
+        8 => ("wall, heel", "wall"),
+        9 => ("front skin", "skin"),
+        10 => ("heel skin", "skin"),
+        11 => ("cleft wall", "11"),
+        12 => ("cleft heel", "12"),
+        _ => ("", ""),
+    };
+    if long.len() <= room { long } else { short }
 }
 
 fn time(at: Moment) -> String {
     at.format("%H:%M:%S").to_string()
 }
 
-/// A press in words: several feet at once are counted, not listed.
-fn records(press: &[Record]) -> String {
-    let events: Vec<&Event> = press.iter().filter_map(Record::event).collect();
-    let feet = events.iter().filter(|event| matches!(event, Event::Looked { .. })).count();
-    if feet > 1 {
-        return format!("{feet} feet trimmed, nothing found");
-    }
-    let wanted = events.iter().filter(|event| !matches!(event, Event::VisitBegun { .. }));
-    wanted.map(|event| words::event(event)).collect::<Vec<_>>().join(", ")
-}
-
 /// Why something was not done, and what to do instead.
-pub fn refusal(refusal: &Refusal) -> String {
+pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String {
     match refusal {
         Refusal::NoFarm => "choose a farm first".to_owned(),
-        Refusal::Unknown(number) => format!("{} is not in this herd: \"add\" adds her", safe(number)),
+        Refusal::Unknown(number) => {
+            format!("{} is not in this herd: {} adds her", safe(number), key(session, view, Intent::Add))
+        }
         Refusal::NothingTyped => "type a number first".to_owned(),
         Refusal::NotHere => "that means nothing here".to_owned(),
         Refusal::AnswerFirst => "say first how what is on was found".to_owned(),
@@ -223,10 +244,18 @@ pub fn refusal(refusal: &Refusal) -> String {
     }
 }
 
-/// A degree for a list, or what is not given.
-pub fn told(degree: Degree) -> &'static str {
-    match words::degree(degree) {
-        "" => "no grade",
-        word => word,
+/// What is written down as left open.
+pub fn gap(gap: Gap) -> &'static str {
+    match gap {
+        Gap::Unanswered => "not answered",
+        Gap::NotLooked => "not looked at",
+        Gap::NoRelief => "deep, nothing to take the load off",
+        Gap::ActiveUntreated => "active, nothing done",
+        Gap::LameNothingFound => "lame, nothing found",
+        Gap::NoWithdrawal => "medicine without withdrawal told",
+        Gap::StillOn => "not seen bare",
+        Gap::NoDay => "no day or nobody to take it off",
+        Gap::BlockDoubt => "block on a doubtful claw",
+        Gap::StopSign => "stop sign",
     }
 }

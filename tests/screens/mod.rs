@@ -1,3 +1,6 @@
 //! How it looks.
 
+mod pictures;
+mod sizes;
 mod theme;
+mod world;

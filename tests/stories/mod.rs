@@ -3,5 +3,5 @@
 
 mod battery;
 mod crush;
-mod rig;
+pub mod rig;
 mod today;

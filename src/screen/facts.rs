@@ -1,0 +1,220 @@
+//! The words beside the map: what is on the feet first, last time's marks that wait for an answer, then today.
+
+use crate::claw_map::marks::Tone;
+use crate::domain::anatomy::Foot;
+use crate::domain::follow_up::{DueItem, Urgency, due};
+use crate::domain::history::open::OpenItem;
+use crate::domain::history::{History, Turn, Verdict};
+use crate::domain::sign_off;
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::{marks, words};
+use crate::screen::crush::tone;
+use crate::screen::page::{Page, wrapped};
+use crate::screen::saved;
+use crate::screen::theme::{Role, Theme};
+use crate::session::Session;
+use crate::session::mode::Hand;
+use chrono::NaiveDate;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// A line and how loud it is.
+type Line = (String, Role);
+
+/// Writes the facts; what has no room is counted.
+pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, hand: Hand) {
+    let mut page = Page::new(buffer, area, theme);
+    let Some((crush, turn)) = session.turn() else { return };
+    let mut lines = on_the_feet(session, &crush.history, turn, hand);
+    lines.extend(about_her(&crush.history));
+    lines.extend(ghosts(&crush.history, turn, hand));
+    lines.extend(today(turn, hand));
+    lines.extend(relief(&crush.history, turn));
+    let lines = broken(lines, usize::from(page.width()));
+    let room = usize::from(page.left());
+    let shown = if lines.len() > room { room.saturating_sub(1) } else { room };
+    for (text, role) in lines.iter().take(shown) {
+        match role {
+            // A label is as wide as its words: what is loud is then also short.
+            Role::Label(_) => page.label(&format!(" {text} "), *role),
+            Role::Bar | Role::Text | Role::Strong | Role::Grey | Role::Picked | Role::Key => page.line(text, *role),
+        }
+    }
+    if lines.len() > room {
+        page.line(&format!("... {} more lines", lines.len() - shown), Role::Strong);
+    }
+}
+
+/// Lines broken to the width: nothing that matters is cut at the edge.
+fn broken(lines: Vec<Line>, columns: usize) -> Vec<Line> {
+    let break_one = |(text, role): Line| {
+        let room = columns.saturating_sub(if matches!(role, Role::Label(_)) { 2 } else { 1 });
+        let first = text.chars().take_while(|letter| *letter == ' ').count();
+        wrapped(&text, room).into_iter().enumerate().map(move |(row, part)| {
+            let indent = if row == 0 { first } else { 1 };
+            (format!("{}{part}", " ".repeat(indent)), role)
+        })
+    };
+    lines.into_iter().flat_map(break_one).collect()
+}
+
+/// The foot in the hand stands before the others.
+fn here_first(hand: Hand, foot: Option<Foot>) -> bool {
+    hand.foot.is_some() && foot != hand.foot
+}
+
+/// What is on the feet and what the vet is to know: wraps first, most urgent first.
+fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) -> Vec<Line> {
+    let open = marks::facts(history);
+    let mut items: Vec<DueItem<'_>> = open
+        .items
+        .iter()
+        .filter(|item| matches!(item, OpenItem::On { .. } | OpenItem::Vet { .. } | OpenItem::LookSoon { .. }))
+        .filter_map(|item| {
+            due(&open, item, &session.rules, session.today).map(|due| DueItem { open: &open, item, due })
+        })
+        .collect();
+    items.sort_by_key(|item| {
+        (std::cmp::Reverse(item.due.urgency), item.due.what, here_first(hand, item.item.place().foot()))
+    });
+    if items.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![("ON THE FEET".to_owned(), Role::Strong)];
+    for item in &items {
+        let new = matches!(item.item, OpenItem::On { put, .. } if turn.puts.iter().any(|view| view.id == *put));
+        let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
+        lines.push((on_line(item, session.today), role));
+        if let OpenItem::On { off_by: Some(promise), remover, .. } = item.item {
+            let who = if remover.is_empty() { String::new() } else { format!(", {remover}") };
+            lines.push((format!(" off by {}{who}", words::off_by(*promise)), Role::Text));
+        }
+    }
+    lines
+}
+
+/// An item with its age: `RH heel 10 blue WRAP 6 days LATE !`.
+pub fn on_line(item: &DueItem<'_>, today: NaiveDate) -> String {
+    let age = |since: NaiveDate| match (today - since).num_days() {
+        0 => "today".to_owned(),
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
+    let text = match item.item {
+        OpenItem::On { what, since, .. } => {
+            // A short place leaves room for the age: the zone under a wrap is on the map.
+            let place = what.place().foot().map_or("", Vocabulary::word);
+            let side = what.place().side().map_or("", Vocabulary::word);
+            let thing = words::put(what).replace("wrap", "WRAP");
+            [place, side, &thing, &age(*since), late]
+                .iter()
+                .filter(|part| !part.is_empty())
+                .copied()
+                .collect::<Vec<_>>()
+                .join(" ")
+        }
+        OpenItem::LookSoon { place, since, .. } => format!("{} look: {} {late}", words::place(*place), age(*since)),
+        OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words::place(*place), words::sign(*sign)),
+        OpenItem::Recheck { place, what, degree, .. } => {
+            format!("{} {} {late}", words::place(*place), words::finding(*what, *degree, ""))
+        }
+        OpenItem::SetByHand { place, on, .. } => {
+            format!("{} look {} {late}", words::place(*place), words::weekday(*on))
+        }
+    };
+    text.trim_end().to_owned()
+}
+
+fn about_her(history: &History) -> Vec<Line> {
+    let mut lines = Vec::new();
+    if history.kicker {
+        lines.push(("KICKS".to_owned(), Role::Label(Tone::Warn)));
+    }
+    if let Some(since) = history.cull {
+        lines.push((format!("farmer said cull {}", words::weekday(since)), Role::Text));
+    }
+    lines
+}
+
+fn ghosts(history: &History, turn: &Turn, hand: Hand) -> Vec<Line> {
+    let mut cases = sign_off::unanswered(history, turn);
+    cases.sort_by_key(|case| here_first(hand, case.place.foot()));
+    let heading = (!cases.is_empty()).then(|| ("LAST TIME: ANSWER".to_owned(), Role::Strong));
+    let lines = cases.into_iter().map(|case| {
+        let what = words::finding(case.what, case.degree, &case.words).to_lowercase();
+        (format!("{} {what}?", words::place(case.place)), Role::Text)
+    });
+    heading.into_iter().chain(lines).collect()
+}
+
+/// What this turn holds; of the foot in the hand only, while one is up.
+fn today(turn: &Turn, hand: Hand) -> Vec<Line> {
+    let lines = told(turn, hand.foot);
+    let heading = match hand.foot {
+        Some(foot) => format!("TODAY {}", foot.word()),
+        None => "TODAY".to_owned(),
+    };
+    let heading = (!lines.is_empty()).then_some((heading, Role::Strong));
+    heading.into_iter().chain(lines.into_iter().map(|text| (text, Role::Text))).collect()
+}
+
+/// A turn in lines, newest finding first; of one foot where one is named.
+pub fn told(turn: &Turn, only: Option<Foot>) -> Vec<String> {
+    let here = |foot: Option<Foot>| only.is_none() || foot == only;
+    let mut lines: Vec<String> =
+        turn.found.iter().rev().filter(|found| here(found.place.foot())).map(saved::whole).collect();
+    let mut say = |foot: Option<Foot>, text: String| {
+        if here(foot) {
+            lines.push(text.trim_end().to_owned());
+        }
+    };
+    for answer in &turn.answers {
+        let verdict = match answer.verdict {
+            Verdict::Outcome(outcome) => words::outcome(outcome),
+            Verdict::Stage(stage) => stage.word(),
+        };
+        let what = answer.what.word();
+        say(answer.place.foot(), format!("{} {what}: {verdict}", words::place(answer.place)));
+    }
+    for off in &turn.offs {
+        let text = format!("{} {} {}", words::place(off.place), words::off(off.outcome), words::skin(off.skin));
+        say(off.place.foot(), text);
+    }
+    for view in &turn.puts {
+        let off = view.off_by.map_or(String::new(), |promise| format!(", off by {}", words::off_by(promise)));
+        say(view.put.foot(), format!("{} {}{off}", words::place(view.put.place()), words::put(&view.put)));
+    }
+    for (_, place, how) in &turn.trims {
+        say(place.foot(), format!("{} {}", words::place(*place), words::trim(*how)));
+    }
+    for (_, place, what, mm) in &turn.measures {
+        say(place.foot(), format!("{} {} {mm} mm", words::place(*place), words::measure(*what)));
+    }
+    for (_, place) in &turn.sore {
+        say(place.foot(), format!("{} sore to testers", words::place(*place)));
+    }
+    for (_, place, sign, _) in &turn.vet {
+        say(place.foot(), format!("{} VET: {}", words::place(*place), words::sign(*sign)));
+    }
+    for (_, place, on, _) in &turn.rechecks {
+        say(place.foot(), format!("{} look again {}", words::place(*place), words::weekday(*on)));
+    }
+    for (_, place, text) in &turn.notes {
+        say(place.foot(), format!("{} note: {text}", words::place(*place)));
+    }
+    for (_, gait) in &turn.gaits {
+        say(None, format!("gait {}", words::gait(*gait)));
+    }
+    lines
+}
+
+fn relief(history: &History, turn: &Turn) -> Vec<Line> {
+    let blocked =
+        history.open.iter().any(|item| matches!(item, OpenItem::On { what, .. } if what.place().side().is_some()));
+    match (&turn.relief, blocked) {
+        (Some((_, relief)), _) => vec![(words::relief(*relief).to_owned(), Role::Grey)],
+        (None, true) => vec![("pain relief: ask the vet".to_owned(), Role::Grey)],
+        (None, false) => Vec::new(),
+    }
+}

@@ -1,0 +1,113 @@
+//! First and last row, the same on every screen: who and where, what is late; what was saved, which keys help.
+
+use crate::claw_map::marks::Tone;
+use crate::domain::follow_up::list;
+use crate::domain::history::TurnState;
+use crate::keys::intent::Intent;
+use crate::keys::table;
+use crate::screen::View;
+use crate::screen::page::Page;
+use crate::screen::theme::{Role, Theme};
+use crate::screen::words;
+use crate::session::{Notice, Session};
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
+
+/// Draws the first row.
+pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>) {
+    let row = Rect { height: 1, ..area };
+    let loud = list(&session.open, &session.rules, session.today).iter().filter(|item| item.is_loud()).count();
+    let (text, role) = match loud {
+        0 => (format!(" {} ", view.now.format("%H:%M")), Role::Bar),
+        _ => (format!(" {loud} LATE "), Role::Label(Tone::Alarm)),
+    };
+    let room = usize::from(row.width).saturating_sub(text.width());
+    Page::new(buffer, row, theme).line(&fitted(&facts(session), room), Role::Bar);
+    right(buffer, row, theme, &text, role);
+}
+
+/// What the first row says, the most needed first.
+fn facts(session: &Session) -> Vec<String> {
+    let farm = session.farm.as_ref().map_or("no farm", |farm| farm.name.as_str()).to_owned();
+    let day = session.today.format("%-d %b").to_string();
+    let Some(crush) = &session.crush else { return vec![farm, day] };
+    let labels = &crush.history.labels;
+    let number = if labels.number.is_empty() { "no number" } else { &labels.number };
+    let who = format!("{number} {}", labels.name).trim_end().to_owned();
+    let done = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count();
+    let listed = session.herd.iter().filter(|line| line.left.is_none()).count();
+    vec![who, format!("animal {} of {listed}", done + 1), farm, day]
+}
+
+/// As many facts as have room, whole.
+fn fitted(facts: &[String], room: usize) -> String {
+    let mut text = String::new();
+    for fact in facts {
+        let longer = format!("{text} {fact} ");
+        if text.is_empty() || longer.width() <= room {
+            text = longer;
+        }
+    }
+    text
+}
+
+/// Draws the last row: keys of a sequence begun, the last word, then the keys that help.
+pub fn footer(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>) {
+    let row = Rect { y: area.bottom().saturating_sub(1), height: 1, ..area };
+    let begun: String = session.pending.iter().map(|key| format!(" {key}")).collect();
+    let begun = if begun.is_empty() { begun } else { format!("{begun} ...  ") };
+    let said =
+        session.notice.as_ref().map_or(String::new(), |notice| format!(" {} ", words::notice(session, view, notice)));
+    Page::new(buffer, row, theme).line("", Role::Bar);
+    let room = usize::from(row.width).saturating_sub(begun.width() + said.width());
+    let hints = hints(session, view, room);
+    let blank = " ".repeat(room.saturating_sub(hints.width()));
+    let role = session.notice.as_ref().map_or(Role::Bar, loudness);
+    Page::new(buffer, row, theme).pieces(&[
+        (&begun, Role::Picked),
+        (&said, role),
+        (&blank, Role::Bar),
+        (&hints, Role::Bar),
+    ]);
+}
+
+fn loudness(notice: &Notice) -> Role {
+    match notice {
+        Notice::NotSaved(_) => Role::Label(Tone::Alarm),
+        Notice::Spelled(_) | Notice::Refused(_) => Role::Label(Tone::Warn),
+        Notice::Words(_) | Notice::Saved { .. } => Role::Strong,
+    }
+}
+
+/// Keys worth knowing here, from the one table, as many as have room.
+fn hints(session: &Session, view: &View<'_>, room: usize) -> String {
+    let context = session.mode.context();
+    let wanted = [
+        Intent::Help,
+        Intent::GoOn,
+        Intent::Undo,
+        Intent::Back,
+        Intent::Add,
+        Intent::Visit,
+        Intent::Last,
+        Intent::Due,
+        Intent::Leave,
+    ];
+    let mut text = String::new();
+    for intent in wanted {
+        let Some(row) = table::row_in(context, intent) else { continue };
+        let Some(key) = view.keymap.keys_for(context, intent).into_iter().next() else { continue };
+        let longer = format!("{text} {key} {} ", row.short);
+        if longer.width() <= room {
+            text = longer;
+        }
+    }
+    text
+}
+
+fn right(buffer: &mut Buffer, row: Rect, theme: Theme, text: &str, role: Role) {
+    let width = u16::try_from(text.width()).unwrap_or(row.width).min(row.width);
+    let area = Rect { x: row.right() - width, width, ..row };
+    Page::new(buffer, area, theme).line(text, role);
+}

@@ -1,0 +1,54 @@
+//! The lines to settle before she goes: only what hurts, each on its own key; the rest in grey words.
+
+use crate::claw_map::marks::Tone;
+use crate::domain::sign_off::{Check, gaps};
+use crate::keys::context::Context;
+use crate::keys::intent::Intent;
+use crate::report::words;
+use crate::screen::View;
+use crate::screen::page::{Page, wrapped};
+use crate::screen::theme::{Role, Theme};
+use crate::screen::words as says;
+use crate::session::Session;
+use crate::session::crush::open_checks;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+
+/// Draws them.
+pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, passed: &[Check], view: &View<'_>) {
+    let mut page = Page::new(buffer, area, theme);
+    page.line("BEFORE SHE GOES", Role::Strong);
+    let open = open_checks(session, passed);
+    for (index, check) in open.iter().enumerate() {
+        let text = says::check(session, *check);
+        for (row, part) in wrapped(&text, usize::from(page.width()).saturating_sub(5)).iter().enumerate() {
+            let (head, role) =
+                if row == 0 { (format!(" {} ", index + 1), Role::Key) } else { ("   ".to_owned(), Role::Text) };
+            page.pieces(&[(&head, role), (&format!(" {part} "), Role::Label(Tone::Alarm))]);
+        }
+    }
+    let keys = view.keymap.keys_for(Context::SignOff, Intent::GoOn);
+    let go_on = keys.first().map_or("", String::as_str);
+    if open.is_empty() {
+        page.line(&format!("{go_on} lets her go"), Role::Strong);
+    } else {
+        page.line("press a line's number", Role::Text);
+    }
+    let mut left: Vec<String> = passed.iter().map(|check| says::check(session, *check)).collect();
+    if let Some((crush, turn)) = session.turn() {
+        let silent = gaps(&crush.history, turn);
+        left.extend(silent.iter().map(|gap| format!("{} {}", words::place(gap.place), says::gap(gap.gap))));
+    }
+    if !left.is_empty() {
+        page.skip(1);
+        page.line("left open:", Role::Grey);
+    }
+    let room = usize::from(page.left());
+    let shown = if left.len() > room { room.saturating_sub(1) } else { room };
+    for text in left.iter().take(shown) {
+        page.line(text, Role::Grey);
+    }
+    if left.len() > room {
+        page.line(&format!("... {} more", left.len() - shown), Role::Grey);
+    }
+}

@@ -1,0 +1,104 @@
+//! Every screen at the three sizes it is made for, as it was read and found right.
+
+use super::world::{screen, six_days_later};
+use crate::stories::rig::Rig;
+use crushbook::keys::keymap::BuiltIn;
+
+const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
+
+fn look(name: &str, map: BuiltIn, rig: &Rig) {
+    for (cols, rows) in SIZES {
+        insta::assert_snapshot!(format!("{name}_{cols}x{rows}"), screen(rig, map, (cols, rows)));
+    }
+}
+
+/// The screen after these keys, 1382 and her past before them.
+fn after(name: &str, keys: &str) {
+    let map = BuiltIn::TwoHands;
+    let mut rig = six_days_later(map);
+    rig.press(keys);
+    look(name, map, &rig);
+}
+
+#[test]
+fn crush_with_no_foot_up() {
+    after("crush", "1 3 8 2 Enter");
+}
+
+#[test]
+fn crush_with_a_foot_up() {
+    after("foot", "1 3 8 2 Enter 1 5 4 1 2 1");
+}
+
+#[test]
+fn a_foot_with_a_wrap_opens_on_how_it_was_found() {
+    after("seen", "1 3 8 2 Enter 3");
+}
+
+#[test]
+fn findings_of_a_zone() {
+    after("findings", "1 3 8 2 Enter 7 4");
+}
+
+#[test]
+fn grade_of_a_finding() {
+    after("grade", "1 3 8 2 Enter 7 4 1");
+}
+
+#[test]
+fn today() {
+    after("today", "");
+}
+
+#[test]
+fn today_with_half_a_number() {
+    after("number", "1 3");
+}
+
+#[test]
+fn today_with_an_unknown_number() {
+    after("unknown", "9 9");
+}
+
+#[test]
+fn due() {
+    after("due", "d");
+}
+
+#[test]
+fn last_time() {
+    after("last", "1 3 8 2 Enter l");
+}
+
+#[test]
+fn sign_off() {
+    after("sign_off", "1 3 8 2 Enter Enter");
+}
+
+#[test]
+fn help() {
+    after("help", "1 3 8 2 Enter 7 h");
+}
+
+#[test]
+fn a_note() {
+    after("note", "1 3 8 2 Enter 7 n s o r e");
+}
+
+#[test]
+fn farms() {
+    after("farms", "v");
+}
+
+#[test]
+fn again() {
+    after("again", "7 Enter 5 Enter 7 Enter");
+}
+
+#[test]
+fn the_keypad() {
+    let map = BuiltIn::Keypad;
+    let mut rig = six_days_later(map);
+    rig.press("1 3 8 2 Enter 7");
+    look("keypad_foot", map, &rig);
+}
