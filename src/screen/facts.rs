@@ -36,7 +36,9 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
         lines.retain(|(_, role)| *role != Role::Strong);
     }
     let lines = broken(lines, usize::from(page.width()));
-    let shown = if lines.len() > room { room.saturating_sub(1) } else { room };
+    // With one row only, the loudest fact has it.
+    let counted = lines.len() > room && room > 1;
+    let shown = if counted { room - 1 } else { room };
     for (text, role) in lines.iter().take(shown) {
         match role {
             // A label is as wide as its words: what is loud is then also short.
@@ -44,7 +46,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
             Role::Bar | Role::Text | Role::Strong | Role::Grey | Role::Picked | Role::Key => page.line(text, *role),
         }
     }
-    if lines.len() > room {
+    if counted {
         page.line(&format!("... {} more lines", lines.len() - shown), Role::Strong);
     }
 }

@@ -75,7 +75,8 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
     match due {
         Some(item) => {
-            let why = format!("{}: {}", words::what(item.due.what), on_line(&item, session.today));
+            let state = words::urgency(item.due.urgency);
+            let why = format!(" {state}  {}: {} ", words::what(item.due.what), on_line(&item, session.today));
             page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role)]),
