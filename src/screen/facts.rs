@@ -30,9 +30,15 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
     lines.extend(ghosts(&crush.history, turn, hand));
     lines.extend(today(turn, hand));
     lines.extend(relief(&crush.history, turn));
-    let lines = broken(lines, usize::from(page.width()));
     let room = usize::from(page.left());
-    let shown = if lines.len() > room { room.saturating_sub(1) } else { room };
+    if lines.len() > room {
+        // Headings go before facts do.
+        lines.retain(|(_, role)| *role != Role::Strong);
+    }
+    let lines = broken(lines, usize::from(page.width()));
+    // With one row only, the loudest fact has it.
+    let counted = lines.len() > room && room > 1;
+    let shown = if counted { room - 1 } else { room };
     for (text, role) in lines.iter().take(shown) {
         match role {
             // A label is as wide as its words: what is loud is then also short.
@@ -40,7 +46,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
             Role::Bar | Role::Text | Role::Strong | Role::Grey | Role::Picked | Role::Key => page.line(text, *role),
         }
     }
-    if lines.len() > room {
+    if counted {
         page.line(&format!("... {} more lines", lines.len() - shown), Role::Strong);
     }
 }
@@ -84,7 +90,8 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
     for item in &items {
         let new = matches!(item.item, OpenItem::On { put, .. } if turn.puts.iter().any(|view| view.id == *put));
         let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
-        lines.push((on_line(item, session.today), role));
+        let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
+        lines.push((format!("{} {late}", on_line(item, session.today)).trim_end().to_owned(), role));
         if let OpenItem::On { off_by: Some(promise), remover, .. } = item.item {
             let who = if remover.is_empty() { String::new() } else { format!(", {remover}") };
             lines.push((format!(" off by {}{who}", words::off_by(*promise)), Role::Text));
@@ -93,34 +100,33 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
     lines
 }
 
-/// An item with its age: `RH heel 10 blue WRAP 6 days LATE !`.
+/// An item with its age: `RH blue WRAP 6 days`.
 pub fn on_line(item: &DueItem<'_>, today: NaiveDate) -> String {
     let age = |since: NaiveDate| match (today - since).num_days() {
         0 => "today".to_owned(),
         1 => "1 day".to_owned(),
         days => format!("{days} days"),
     };
-    let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
     let text = match item.item {
         OpenItem::On { what, since, .. } => {
             // A short place leaves room for the age: the zone under a wrap is on the map.
             let place = what.place().foot().map_or("", Vocabulary::word);
             let side = what.place().side().map_or("", Vocabulary::word);
             let thing = words::put(what).replace("wrap", "WRAP");
-            [place, side, &thing, &age(*since), late]
+            [place, side, &thing, &age(*since)]
                 .iter()
                 .filter(|part| !part.is_empty())
                 .copied()
                 .collect::<Vec<_>>()
                 .join(" ")
         }
-        OpenItem::LookSoon { place, since, .. } => format!("{} look: {} {late}", words::place(*place), age(*since)),
+        OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words::place(*place), age(*since)),
         OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words::place(*place), words::sign(*sign)),
         OpenItem::Recheck { place, what, degree, .. } => {
-            format!("{} {} {late}", words::place(*place), words::finding(*what, *degree, ""))
+            format!("{} {}", words::place(*place), words::finding(*what, *degree, ""))
         }
         OpenItem::SetByHand { place, on, .. } => {
-            format!("{} look {} {late}", words::place(*place), words::weekday(*on))
+            format!("{} look {}", words::place(*place), words::weekday(*on))
         }
     };
     text.trim_end().to_owned()

@@ -5,6 +5,7 @@ use crate::domain::follow_up::list;
 use crate::domain::history::TurnState;
 use crate::keys::intent::Intent;
 use crate::keys::table;
+use crate::report::safe::{column, safe};
 use crate::screen::View;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
@@ -23,7 +24,11 @@ pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
         _ => (format!(" {loud} LATE "), Role::Label(Tone::Alarm)),
     };
     let room = usize::from(row.width).saturating_sub(text.width());
-    Page::new(buffer, row, theme).line(&fitted(&facts(session), room), Role::Bar);
+    let mut facts = facts(session);
+    let first = format!(" {} ", facts.remove(0));
+    let rest = fitted(&facts, room.saturating_sub(first.width()));
+    Page::new(buffer, row, theme).line("", Role::Bar);
+    Page::new(buffer, row, theme).pieces(&[(&first, Role::Picked), (&column(&rest, room), Role::Bar)]);
     right(buffer, row, theme, &text, role);
 }
 
@@ -31,13 +36,13 @@ pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
 fn facts(session: &Session) -> Vec<String> {
     let farm = session.farm.as_ref().map_or("no farm", |farm| farm.name.as_str()).to_owned();
     let day = session.today.format("%-d %b").to_string();
-    let Some(crush) = &session.crush else { return vec![farm, day] };
+    let Some(crush) = &session.crush else { return vec![safe(&farm), day] };
     let labels = &crush.history.labels;
     let number = if labels.number.is_empty() { "no number" } else { &labels.number };
     let who = format!("{number} {}", labels.name).trim_end().to_owned();
     let done = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count();
     let listed = session.herd.iter().filter(|line| line.left.is_none()).count();
-    vec![who, format!("animal {} of {listed}", done + 1), farm, day]
+    vec![safe(&who), format!("animal {} of {listed}", done + 1), safe(&farm), day]
 }
 
 /// As many facts as have room, whole.
@@ -45,7 +50,7 @@ fn fitted(facts: &[String], room: usize) -> String {
     let mut text = String::new();
     for fact in facts {
         let longer = format!("{text} {fact} ");
-        if text.is_empty() || longer.width() <= room {
+        if longer.width() <= room {
             text = longer;
         }
     }

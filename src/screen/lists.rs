@@ -27,7 +27,7 @@ pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cur
     for (index, item) in items.iter().enumerate().skip(top).take(room) {
         let picked = index == cursor;
         let role = if picked { Role::Picked } else { Role::Text };
-        let state = format!(" {} ", column(words::urgency(item.due.urgency), 9));
+        let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
         let number = &item.open.labels.number;
         let number = if number.is_empty() { "-" } else { number };
         let (on, what) = (on_line(item, session.today), words::what(item.due.what));
@@ -35,8 +35,8 @@ pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cur
         let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
         let knowing = item.knowing().map_or("", words::knowing);
         let head = format!("{}{}", if picked { '>' } else { ' ' }, column(number, 6));
-        let tail = format!(" {} {}  {}", column(what, 15), column(&day, 6), on);
-        let rest = format!("  {knowing}  {farm}");
+        let tail = format!(" {} {}", column(what, 15), column(&on, 26));
+        let rest = format!("  by {}  {}  {farm}", column(&day, 6), column(knowing, 17));
         page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
     }
     if items.is_empty() {

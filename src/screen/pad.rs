@@ -14,18 +14,19 @@ use crate::session::Session;
 use crate::session::act::{Ask, Choice};
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::Mode;
+use unicode_width::UnicodeWidthStr;
 
 /// Digits as they lie on a keypad.
 const ROWS: [[char; 3]; 4] = [['7', '8', '9'], ['4', '5', '6'], ['1', '2', '3'], ['0', '.', '\n']];
 /// The same keys two by two, feet first.
-const PAIRS: [[char; 2]; 6] = [['7', '9'], ['1', '3'], ['8', '2'], ['5', '4'], ['6', '0'], ['.', '\n']];
+const PAIRS: [[char; 2]; 6] = [['7', '9'], ['1', '3'], ['8', '2'], ['5', '4'], ['6', '0'], ['\n', '.']];
 /// Narrower cells would cut most choices.
 const CELL: u16 = 12;
 
 /// Rows the pad takes at this width.
 pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
     match &session.mode {
-        Mode::Pad { .. } if has_cells(width) => 1 + 4 * 2 + 1,
+        Mode::Pad { ask, .. } if has_cells(width) => 2 + 4 * tall(session, &choices(session, ask), width),
         Mode::Pad { ask, .. } => {
             let count = u16::try_from(choices(session, ask).len()).unwrap_or(u16::MAX);
             count + 2
@@ -51,7 +52,7 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
         Mode::Pad { ask, .. } => {
             page.line(&words::title(session, ask), Role::Strong);
             let list = choices(session, ask);
-            if has_cells(page.width()) && page.left() >= 8 {
+            if has_cells(page.width()) && page.left() > 4 * tall(session, &list, page.width()) {
                 cells(page, session, &list)
             } else {
                 lines(page, session, &list)
@@ -73,9 +74,16 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
     }
 }
 
-/// Choices in the geometry of the keys, two rows a key.
+/// Rows of a cell: two where a choice needs them.
+fn tall(session: &Session, list: &[Choice], width: u16) -> u16 {
+    let room = usize::from((width - 2) / 3).saturating_sub(3);
+    if list.iter().any(|choice| words::act(session, &choice.act).width() > room) { 2 } else { 1 }
+}
+
+/// Choices in the geometry of the keys.
 fn cells(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
     let cell = usize::from((page.width() - 2) / 3);
+    let rows_of_cell = usize::from(tall(session, list, page.width()));
     for row in ROWS {
         let texts = row.map(|letter| {
             let choice = list.iter().find(|choice| letter_of(choice.key) == letter);
@@ -84,7 +92,7 @@ fn cells(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
             parts.resize(2, String::new());
             (choice.is_some(), letter, parts)
         });
-        for line in 0..2 {
+        for line in 0..rows_of_cell {
             let mut row = Row::new();
             for (is, letter, parts) in &texts {
                 let key = if line == 0 && *is { format!(" {letter} ") } else { "   ".to_owned() };
@@ -106,8 +114,8 @@ fn lines(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
         let mut row = Row::new();
         for choice in some {
             let words = format!(" {}", words::act(session, &choice.act));
-            row.push((format!(" {} ", letter_of(choice.key)), Role::Key));
-            row.push((column(&words, width.saturating_sub(3)), Role::Text));
+            row.push((format!("{} ", letter_of(choice.key)), Role::Key));
+            row.push((column(&words, width.saturating_sub(2)), Role::Text));
         }
         pieces(page, &row);
     }
@@ -146,7 +154,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
     };
     let mut text = format!("{} {go_on}", key(Intent::GoOn));
     if let Ask::About(_) = ask {
-        text.push_str(&format!("   {} off again", key(Intent::TakeOff)));
+        text.push_str(&format!("  {} off again", key(Intent::TakeOff)));
     }
     text
 }
@@ -164,11 +172,17 @@ fn key_rows(session: &Session, view: &View<'_>, width: u16) -> Vec<Row> {
         false => PAIRS.iter().map(|row| row.to_vec()).collect(),
     };
     let columns = block[0].len();
-    let cell = ((usize::from(width) + 1) / columns - 1).min(16);
+    let even = ((usize::from(width) + 1) / columns - 1).min(16);
     let mut rows: Vec<Row> = Vec::new();
     for keys in block {
         let mut row = Row::new();
-        for letter in keys {
+        for (at, letter) in keys.into_iter().enumerate() {
+            // Of two columns the first holds the longer words.
+            let cell = match (columns, at) {
+                (2, 0) => even + 2,
+                (2, _) => even.saturating_sub(2),
+                _ => even,
+            };
             if !row.is_empty() {
                 row.push((" ".to_owned(), Role::Text));
             }
@@ -233,7 +247,7 @@ fn flowed(words: &[String], width: u16) -> Vec<String> {
             Some(_) | None => lines.push(word.clone()),
         }
     }
-    lines.truncate(3);
+    lines.truncate(if width < 30 { 2 } else { 3 });
     lines
 }
 

@@ -27,8 +27,10 @@ pub fn press(session: &Session, records: &[Record]) -> String {
 
 fn foot_done(event: &Event) -> Option<&'static str> {
     use crate::domain::vocabulary::Vocabulary;
-    let Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } = event else { return None };
-    Some(foot.word())
+    if let Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } = event {
+        return Some(foot.word());
+    }
+    None
 }
 
 /// The words of an event that only names another record; none for an event that says it all.

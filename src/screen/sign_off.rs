@@ -32,7 +32,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     if open.is_empty() {
         page.line(&format!("{go_on} lets her go"), Role::Strong);
     } else {
-        page.line("press a line's number", Role::Text);
+        page.line("press its number", Role::Text);
     }
     let mut left: Vec<String> = passed.iter().map(|check| says::check(session, *check)).collect();
     if let Some((crush, turn)) = session.turn() {

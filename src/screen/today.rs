@@ -12,7 +12,7 @@ use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, figures, pad};
+use crate::screen::{View, figures};
 use crate::session::today::shown;
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
@@ -27,10 +27,7 @@ pub fn draw(
     view: &View<'_>,
     (typed, cursor): (&str, usize),
 ) {
-    let wide = area.width >= 110;
-    let pad_width = if wide { 36 } else { 0 };
-    let left = Rect { width: area.width - pad_width, ..area };
-    let mut page = Page::new(buffer, left, theme);
+    let mut page = Page::new(buffer, area, theme);
     number(&mut page, typed, area.height);
     let lines = shown(session, typed);
     if !typed.is_empty() && lines.is_empty() {
@@ -38,18 +35,11 @@ pub fn draw(
         let key = keys.first().map_or("", String::as_str);
         page.label(&format!(" {typed} is not in this herd: {key} adds her "), Role::Label(Tone::Warn));
     }
-    page.line("  number      state       why", Role::Grey);
+    page.line(&format!("  number      state       why          {}", counts(session)), Role::Grey);
     let room = usize::from(page.left());
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, line) in lines.iter().enumerate().skip(top).take(room) {
         herd_line(&mut page, session, line, index == cursor);
-    }
-    if wide {
-        let right = Rect { x: area.x + left.width, width: pad_width, ..area };
-        let keys = Rect { height: 6.min(right.height), ..right };
-        pad::draw(&mut Page::new(buffer, keys, theme), session, view);
-        let rest = Rect { y: right.y + keys.height, height: right.height - keys.height, ..right };
-        counts(&mut Page::new(buffer, rest, theme), session);
     }
 }
 
@@ -85,19 +75,18 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
     match due {
         Some(item) => {
-            let why = format!("{}: {}", words::what(item.due.what), on_line(&item, session.today));
+            let state = words::urgency(item.due.urgency);
+            let why = format!(" {state}  {}: {} ", words::what(item.due.what), on_line(&item, session.today));
             page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role)]),
     }
 }
 
-fn counts(page: &mut Page<'_>, session: &Session) {
-    let done = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count();
-    let waits = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Paused)))).count();
-    page.line(&format!("done {done}   waiting {waits}"), Role::Strong);
-    page.line("a record and a reminder, no diagnosis:", Role::Grey);
-    page.line("treatment is the vet's and local law's", Role::Grey);
+/// How far the day is.
+fn counts(session: &Session) -> String {
+    let of = |wanted| session.herd.iter().filter(|line| line.turn.map(|(_, state)| state) == Some(wanted)).count();
+    format!("{} done, {} waiting", of(TurnState::Signed), of(TurnState::Paused))
 }
 
 /// Draws the farms.
