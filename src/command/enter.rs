@@ -63,7 +63,7 @@ pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) ->
         return Err(refused(&mistakes));
     }
     let mut store = place::open(cli, world)?;
-    let (records, entered, problems) = write_out(&store, given, world, new_farm)?;
+    let Written { records, entered, problems } = write_out(&store, given, world, new_farm)?;
     note(world, &problems)?;
     take(&mut store, &records, world)?;
     let today = today(cli, world);
@@ -74,12 +74,19 @@ pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) ->
     Ok(())
 }
 
+/// Sheets as records, not in the book yet.
+struct Written {
+    records: Vec<Record>,
+    entered: Vec<Entered>,
+    problems: Vec<Problem>,
+}
+
 fn write_out(
     store: &Store,
     mut given: Vec<Given>,
     world: &World,
     new_farm: bool,
-) -> Result<(Vec<Record>, Vec<Entered>, Vec<Problem>), Fault> {
+) -> Result<Written, Fault> {
     given.sort_by_key(|given| given.reading.sheet.on);
     let mut desk = Desk::new(store, world.now)?;
     let (mut entered, mut mistakes) = (Vec::new(), Vec::new());
@@ -90,7 +97,7 @@ fn write_out(
         return Err(refused(&mistakes));
     }
     let (records, problems) = desk.done();
-    Ok((records, entered, problems))
+    Ok(Written { records, entered, problems })
 }
 
 /// Writes one sheet out at the desk. Mistakes are added to the list; with one, what is on the desk must be given up.

@@ -27,10 +27,8 @@ pub fn press(session: &Session, records: &[Record]) -> String {
 
 fn foot_done(event: &Event) -> Option<&'static str> {
     use crate::domain::vocabulary::Vocabulary;
-    if let Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } = event {
-        return Some(foot.word());
-    }
-    None
+    let Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } = event else { return None };
+    Some(foot.word())
 }
 
 /// The words of an event that only names another record; none for an event that says it all.

@@ -164,12 +164,16 @@ impl Book {
         work(self).map_err(|error| failed(&self.medium.path(), error))
     }
 
-    /// redb's own check of every page's checksum; what fails it is brought back to the last good state.
+    /// redb's own check of every page's checksum. False where the file fails it, whether or not redb found an earlier state
+    /// that holds.
     pub fn check_pages(&mut self) -> Result<bool, StoreError> {
         let path = self.medium.path();
         let closed = || redb::Error::DatabaseClosed;
         let db = self.db.as_mut().ok_or_else(closed).map_err(|error| failed(&path, error))?;
-        db.check_integrity().map_err(|error| failed(&path, error))
+        match db.check_integrity() {
+            Err(redb::DatabaseError::Storage(redb::StorageError::Corrupted(_))) => Ok(false),
+            sound => sound.map_err(|error| failed(&path, error)),
+        }
     }
 
     /// Whether this very record is in the book, byte for byte.

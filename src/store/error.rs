@@ -168,7 +168,7 @@ pub enum Problem {
         hand: RecordId,
     },
     /// The file itself failed its own checksums.
-    #[error("the file failed its own checksums and was brought back to its last good state. Join a backup")]
+    #[error("the file fails its own checksums. Keep a copy of it, then join a backup")]
     Checksum,
     /// Something read from elsewhere was wrong.
     #[error("{place}: {why}")]
