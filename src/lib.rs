@@ -1,6 +1,7 @@
 //! crushbook, room by room, in reading order.
 
 pub mod claw_map;
+pub mod command;
 pub mod domain;
 pub mod keys;
 pub mod report;

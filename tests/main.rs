@@ -2,6 +2,7 @@
 #![allow(missing_docs)]
 
 mod claw_map;
+mod commands;
 mod follow_up;
 mod history;
 mod keys;
@@ -10,5 +11,6 @@ mod sheet;
 mod store;
 mod stories;
 mod support;
+mod tidy;
 mod trade;
 mod wire;

@@ -106,13 +106,13 @@ fn lines(text: &str, into: LabelBox) -> Option<Vec<Run>> {
     block(&wrapped, into)
 }
 
-/// Breaks at the point of `M4.1` if that helps, otherwise where the line is full. Codes are ASCII.
+/// Breaks before the point of `M4.1` or the count of `SU!+1` if that helps, otherwise where the line is full.
 fn wrap(text: &str, cols: usize) -> Vec<&str> {
     let mut rest = text;
     let mut lines = Vec::new();
     while rest.len() > cols && cols > 0 {
-        let point = rest.find('.').filter(|at| (1..=cols).contains(at));
-        let Some((line, after)) = rest.split_at_checked(point.unwrap_or(cols)) else { break };
+        let joint = rest.find(['.', '+']).filter(|at| (1..=cols).contains(at));
+        let Some((line, after)) = rest.split_at_checked(joint.unwrap_or(cols)) else { break };
         lines.push(line);
         rest = after;
     }

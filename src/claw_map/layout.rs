@@ -127,14 +127,6 @@ impl MapLayout {
         let at = self.feet.iter().find(|at| at.area.contains(col, row))?;
         at.picture.place_at(col - at.area.col, row - at.area.row)
     }
-
-    /// The smallest rectangle from the top left that holds every foot.
-    pub fn extent(&self) -> Area {
-        let right = self.feet.iter().map(|at| at.area.right()).max().unwrap_or(0);
-        let bottom = self.feet.iter().map(|at| at.area.bottom()).max().unwrap_or(0);
-        let row = self.feet.iter().map(|at| at.area.row).min().unwrap_or(0);
-        Area::new(row, 0, right, bottom.saturating_sub(row))
-    }
 }
 
 impl FootAt {

@@ -1,14 +1,14 @@
 //! A claw in strokes, for screens without colour and for paper: worked out from who owns which cell, never stored.
 
 use crate::claw_map::picture::FootPicture;
-use crate::domain::anatomy::{Horn, Place};
+use crate::domain::anatomy::{Horn, Place, Zone};
 
 /// The stroke on that cell: its claw's edge, `:` on the white line, in large sizes a border between zones, or a blank.
 pub fn outline(picture: &FootPicture, col: u16, row: u16) -> char {
-    let Some(Place::Horn(_, side, horn)) = picture.owner(col, row) else { return ' ' };
-    let horn_at = |col: Option<u16>, row: Option<u16>| match picture.owner(col?, row?) {
-        Some(Place::Horn(_, beside, horn)) if beside == side => Some(horn),
-        _ => None,
+    let here = picture.owner(col, row);
+    let Some((side, horn)) = here.and_then(|place| place.side().zip(horn_of(place))) else { return ' ' };
+    let horn_at = |col: Option<u16>, row: Option<u16>| {
+        picture.owner(col?, row?).filter(|place| place.side() == Some(side)).and_then(horn_of)
     };
     let left = horn_at(col.checked_sub(1), Some(row));
     let right = horn_at(col.checked_add(1), Some(row));
@@ -27,6 +27,13 @@ pub fn outline(picture: &FootPicture, col: u16, row: u16) -> char {
         (true, true, true, true) if other(toward_cleft) => '|',
         (true, true, true, true) if other(below) => '_',
         (true, true, true, true) => ' ',
+    }
+}
+
+fn horn_of(place: Place) -> Option<Horn> {
+    match place.zone()? {
+        Zone::Horn(horn) => Some(horn),
+        Zone::Skin(_) => None,
     }
 }
 

@@ -189,21 +189,23 @@ impl Sketch {
     ) -> Vec<Run> {
         let Some(label) = picture.label_box(place) else { return Vec::new() };
         let block = place.side().and_then(|side| marks.claw(picture.foot, side).block);
-        let days = block.map(words::block_days).unwrap_or_default();
-        let found = mark.and_then(|mark| label::in_line(mark, label.text.cols)).unwrap_or_default();
+        let (days, short_days) = block.map(|block| (words::block_days(block), words::block_days_short(block))).unzip();
+        let days = [days.unwrap_or_default(), short_days.unwrap_or_default()];
+        let found = mark.and_then(|mark| label::in_line(mark, label.text.cols));
         for (col, row) in cells_where(picture, |owner| owner == place) {
             self.write(&Run { row, col, text: "#".to_owned() }, Some(Paint::Fill(tone)));
         }
-        let wide = if found.is_empty() { vec!["BLOCK", &days] } else { vec![&found, "BLOCK", &days] };
-        let short: Vec<&str> = if found.is_empty() { vec!["BLK", &days] } else { vec![&found, "BLK"] };
-        let tries = [wide, short, vec!["B"]];
+        let tries = match &found {
+            Some(found) => [vec![found, "BLOCK", &days[0]], vec![found, "BLK"], vec![found]],
+            None => [vec!["BLOCK", &days[0]], vec!["BLK", &days[1]], vec!["B"]],
+        };
         let runs = tries.iter().find_map(|texts| label::block(texts, label)).unwrap_or_default();
         self.write_all(runs, Some(Paint::Fill(tone)))
     }
 
     fn draw_loss(&mut self, picture: &FootPicture, place: Place) -> Vec<Run> {
         let label = picture.label_box(place).filter(|_| place.zone() == Some(Zone::Horn(Horn::SoleApex)));
-        let tries: [&[&str]; 4] = [&["GONE"], &["GO", "NE"], &["GO-", "NE"], &["x"]];
+        let tries: [&[&str]; 3] = [&["GONE"], &["GO", "NE"], &["x"]];
         let runs = label.and_then(|label| tries.iter().find_map(|texts| label::block(texts, label)));
         self.write_all(runs.unwrap_or_default(), Some(Paint::Gone))
     }
@@ -260,9 +262,8 @@ impl Sketch {
         let paint = foot.wrap.map_or(Paint::Bar(foot.state), |wrap| Paint::Hatch(wrap.wrap_tone()));
         let filler = if foot.wrap.is_some() { "/" } else { " " };
         self.write(&Run { row: area.row, col: 0, text: filler.repeat(usize::from(area.cols)) }, Some(paint));
-        let text = if foot.wrap.is_some() { format!(" {text} ") } else { text };
-        let text: String = text.chars().take(usize::from(area.cols)).collect();
-        let col = (area.cols - text.chars().count() as u16) / 2;
+        let text = if foot.wrap.is_some() && named.is_none() { format!(" {text} ") } else { text };
+        let col = area.cols.saturating_sub(text.chars().count() as u16) / 2;
         self.write(&Run { row: area.row, col, text }, Some(paint));
     }
 

@@ -14,10 +14,20 @@ pub fn claw(side: Side) -> &'static str {
     side.word()
 }
 
-/// Age of a block: `29 d`, `29d` has its own place in small sizes.
+/// Age of a block, in full: `29 d`, `43 d!`.
 pub fn block_days(block: LeftOn) -> String {
-    let days = block.days.map_or("?d".to_owned(), |days| format!("{days}d"));
-    format!("{days}{}", block.due.sign())
+    let days = block.days.map_or("?".to_owned(), |days| days.to_string());
+    format!("{days} d{}", block.due.sign())
+}
+
+/// Age of a block in three cells: `29d`, `43!`, `99+`; the exact age stands in words beside the map.
+pub fn block_days_short(block: LeftOn) -> String {
+    let late = if block.due.sign().is_empty() { "d" } else { "!" };
+    match block.days {
+        None => format!(" ?{late}"),
+        Some(days @ 0..=99) => format!("{days:2}{late}"),
+        Some(_) => "99+".to_owned(),
+    }
 }
 
 /// The bar under a foot: what is wrapped first, otherwise how far the work is; the fullest form that fits.

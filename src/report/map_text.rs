@@ -1,4 +1,4 @@
-//! The map as plain characters, for paper, pipes and screens that draw nothing.
+//! The map of four feet as plain ASCII: for paper, pipes and terminals that can do no more.
 
 use crate::claw_map::marks::Marks;
 use crate::claw_map::mask::Size;
@@ -6,22 +6,27 @@ use crate::claw_map::picture::{FootPicture, View};
 use crate::claw_map::sketch::Sketch;
 use crate::domain::anatomy::Foot;
 
-/// Four feet, fronts above hinds, left beside right: 40 columns, 22 rows, one text a row without its trailing blanks.
-pub fn rows(marks: &Marks) -> Vec<String> {
+/// Blank columns between a left foot and the right one.
+const GAP: &str = "  ";
+
+/// Writes the four feet, front above hind, left feet left; one line ends every row, no blanks at its end.
+///
+/// [`Size::L`] is 80 columns wide and shows every code whole; [`Size::S80`] is 40 wide.
+pub fn map_text(marks: &Marks, view: View, size: Size) -> String {
     let pairs = [[Foot::LeftFront, Foot::RightFront], [Foot::LeftHind, Foot::RightHind]];
-    pairs.iter().flat_map(|pair| pair_rows(*pair, marks)).collect()
+    let pairs = pairs.map(|pair| pair.map(|foot| Sketch::of(&FootPicture::of(size, foot, view), marks)));
+    let mut text = String::new();
+    for [left, right] in &pairs {
+        for row in 0..left.area().rows {
+            let line = format!("{}{GAP}{}", line(left, row), line(right, row));
+            text.push_str(line.trim_end());
+            text.push('\n');
+        }
+    }
+    text
 }
 
-fn pair_rows(pair: [Foot; 2], marks: &Marks) -> Vec<String> {
-    let [left, right] = pair.map(|foot| Sketch::of(&FootPicture::of(Size::S80, foot, View::ToeDown), marks));
-    (0..left.area().rows)
-        .map(|row| format!("{}  {}", text(&left, row), text(&right, row)).trim_end().to_owned())
-        .collect()
-}
-
-fn text(sketch: &Sketch, row: u16) -> String {
-    (0..sketch.area().cols)
-        .filter_map(|col| sketch.cell(col, row))
-        .map(|cell| cell.text.unwrap_or(cell.outline))
-        .collect()
+fn line(sketch: &Sketch, row: u16) -> String {
+    let cells = (0..sketch.area().cols).filter_map(|col| sketch.cell(col, row));
+    cells.map(|cell| cell.text.unwrap_or(cell.outline)).collect()
 }

@@ -1,7 +1,10 @@
 //! Text for people: reports, lists, the map as characters. Pure.
 
+pub mod animal;
 pub mod call_out;
+pub mod due;
 pub mod map_text;
 pub mod marks;
 pub mod safe;
+pub mod turn;
 pub mod words;

@@ -343,7 +343,7 @@ pub fn event(event: &Event) -> String {
         Event::ClawGone { foot, side, .. } => at(Place::Claw(*foot, *side), "gone"),
         Event::Joined { .. } => "two are one".to_owned(),
         Event::Parted { .. } => "taken apart again".to_owned(),
-        Event::TurnBegun { .. } => "in".to_owned(),
+        Event::TurnBegun { .. } => "in the crush".to_owned(),
         Event::TurnPaused { why: crate::domain::event::PauseWhy::GotAway, .. } => "got away, her turn waits".to_owned(),
         Event::TurnPaused { why: crate::domain::event::PauseWhy::SetAside, .. } => "set aside".to_owned(),
         Event::TurnResumed { .. } => "goes on".to_owned(),

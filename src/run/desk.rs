@@ -17,7 +17,7 @@ use crate::session::{Crush, Notice, Session, Spelled, undo};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
-use chrono::{NaiveDate, Timelike};
+use chrono::NaiveDate;
 use std::time::Duration;
 
 /// What the loop does next.
@@ -290,14 +290,7 @@ impl Desk {
     }
 
     fn stamp(&self, now: Moment) -> Stamp {
-        Stamp {
-            next: self.store.next_id(),
-            tick: self.store.tick(),
-            by: self.session.by,
-            // The record keeps seconds.
-            now: now.with_nanosecond(0).unwrap_or(now),
-            on: self.session.today,
-        }
+        Stamp { next: self.store.next_id(), tick: self.store.tick(), by: self.session.by, now, on: self.session.today }
     }
 
     /// Commits, then applies, then goes on.

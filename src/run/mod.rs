@@ -8,13 +8,14 @@ use crate::keys::keymap::Keymap;
 use crate::report::words::Region;
 use crate::screen::{self, View};
 use crate::store::Store;
+use crate::terminal::clock::{self, Watch};
 use crate::terminal::event::{Event, Signal, Stamped, TerminalError};
 use crate::terminal::guard::{self, Guard, Screen};
-use crate::terminal::{clock, input, signal};
+use crate::terminal::{input, signal};
 use chrono::NaiveDate;
 use desk::{Desk, Flow};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
-use std::time::{Duration, Instant};
+use std::time::Duration;
 use thiserror::Error;
 
 /// How the screens are opened.
@@ -51,17 +52,17 @@ pub enum RunError {
 /// # Errors
 /// [`RunError`]; whatever it is, every press that was shown as saved is on disk.
 pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
-    let begun = Instant::now();
+    let watch = Watch::start();
     let guard = Guard::enter(false)?;
     let mut screen = guard.screen()?;
     let (to, from) = channel();
-    signal::listen(begun, to.clone())?;
-    input::listen(begun, to)?;
+    signal::listen(watch, to.clone())?;
+    input::listen(watch, to)?;
     let region = start.region;
     let mut desk = Desk::new(store, start, clock::now());
     draw(&mut screen, &desk, region)?;
     desk.begin(clock::now());
-    let code = turn_over(&mut screen, &mut desk, &from, begun, region);
+    let code = turn_over(&mut screen, &mut desk, &from, watch, region);
     drop(screen);
     drop(guard);
     let closed = desk.close();
@@ -74,13 +75,13 @@ fn turn_over(
     screen: &mut Screen,
     desk: &mut Desk,
     from: &Receiver<Stamped>,
-    begun: Instant,
+    watch: Watch,
     region: Region,
 ) -> Result<u8, RunError> {
     loop {
         draw(screen, desk, region)?;
-        let Some(stamped) = wait(desk, from, begun) else {
-            if desk.tick(begun.elapsed(), clock::now()) == Flow::Leave {
+        let Some(stamped) = wait(desk, from, watch) else {
+            if desk.tick(watch.shows(), clock::now()) == Flow::Leave {
                 return Ok(0);
             }
             continue;
@@ -114,16 +115,16 @@ fn turn_over(
 }
 
 /// The next thing that comes in; none when a filter or an unsaved press wants a look first.
-fn wait(desk: &Desk, from: &Receiver<Stamped>, begun: Instant) -> Option<Stamped> {
+fn wait(desk: &Desk, from: &Receiver<Stamped>, watch: Watch) -> Option<Stamped> {
     let received = match desk.wakes_at() {
-        Some(at) => from.recv_timeout(at.saturating_sub(begun.elapsed())),
+        Some(at) => from.recv_timeout(at.saturating_sub(watch.shows())),
         None => from.recv().map_err(|_| RecvTimeoutError::Disconnected),
     };
     match received {
         Ok(stamped) => Some(stamped),
         Err(RecvTimeoutError::Timeout) => None,
         Err(RecvTimeoutError::Disconnected) => {
-            Some(Stamped { at: begun.elapsed(), event: Event::Gone("the input ended".to_owned()) })
+            Some(Stamped { at: watch.shows(), event: Event::Gone("the input ended".to_owned()) })
         }
     }
 }

@@ -97,9 +97,9 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::About(id) => about(session, *id),
         Ask::Answer(id) => match session.crush.as_ref().and_then(|crush| crush.history.case(*id)) {
             Some(case) => format!(
-                "{} since {}?",
+                "{} {}d?",
                 join(&words::place(case.place), &words::finding(case.what, case.degree, &case.words)),
-                words::weekday(case.since)
+                (session.today - case.last).num_days()
             ),
             None => "last time's mark?".to_owned(),
         },

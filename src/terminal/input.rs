@@ -5,10 +5,10 @@
 
 use std::sync::mpsc::Sender;
 use std::thread;
-use std::time::Instant;
 
 use ratatui::crossterm::event::read;
 
+use crate::terminal::clock::Watch;
 use crate::terminal::event::{Event, Stamped, TerminalError};
 use crate::terminal::normal;
 
@@ -17,21 +17,21 @@ use crate::terminal::normal;
 ///
 /// # Errors
 /// [`TerminalError::Thread`].
-pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> {
+pub fn listen(watch: Watch, to: Sender<Stamped>) -> Result<(), TerminalError> {
     thread::Builder::new()
         .name("input".to_string())
-        .spawn(move || while forward(start, &to) {})
+        .spawn(move || while forward(watch, &to) {})
         .map(drop)
         .map_err(|cause| TerminalError::Thread { what: "keys", cause })
 }
 
 /// Waits for one event and hands it on; false when there is no point in another.
-fn forward(start: Instant, to: &Sender<Stamped>) -> bool {
+fn forward(watch: Watch, to: &Sender<Stamped>) -> bool {
     let (event, more) = match read() {
         Ok(raw) => (normal::event(raw), true),
         Err(error) => (Some(Event::Gone(error.to_string())), false),
     };
-    let at = start.elapsed();
+    let at = watch.shows();
     let heard = event.is_none_or(|event| to.send(Stamped { at, event }).is_ok());
     heard && more
 }

@@ -2,8 +2,8 @@
 //! which saves, restores the terminal and answers with the proper exit code.
 
 use std::sync::mpsc::Sender;
-use std::time::Instant;
 
+use crate::terminal::clock::Watch;
 use crate::terminal::event::{Stamped, TerminalError};
 
 /// Starts the signal thread. Where the system has no signals this does nothing.
@@ -11,7 +11,7 @@ use crate::terminal::event::{Stamped, TerminalError};
 /// # Errors
 /// [`TerminalError::Signals`] or [`TerminalError::Thread`].
 #[cfg(unix)]
-pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> {
+pub fn listen(watch: Watch, to: Sender<Stamped>) -> Result<(), TerminalError> {
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
     use signal_hook::iterator::Signals;
 
@@ -25,7 +25,7 @@ pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> 
             .forever()
             .filter_map(|number| known.iter().find(|(ours, _)| *ours == number).map(|(_, signal)| *signal));
         for signal in heard {
-            let stamped = Stamped { at: start.elapsed(), event: Event::Signal(signal) };
+            let stamped = Stamped { at: watch.shows(), event: Event::Signal(signal) };
             if to.send(stamped).is_err() {
                 return;
             }
@@ -43,6 +43,6 @@ pub fn listen(start: Instant, to: Sender<Stamped>) -> Result<(), TerminalError> 
 /// # Errors
 /// None.
 #[cfg(not(unix))]
-pub fn listen(_start: Instant, _to: Sender<Stamped>) -> Result<(), TerminalError> {
+pub fn listen(_watch: Watch, _to: Sender<Stamped>) -> Result<(), TerminalError> {
     Ok(())
 }

@@ -12,6 +12,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use crushbook::keys::key::Key;
+use crushbook::terminal::clock::Watch;
 use crushbook::terminal::event::Event;
 use crushbook::terminal::guard::{Guard, Screen, afresh, suspend};
 use crushbook::terminal::{input, signal};
@@ -35,9 +36,9 @@ fn program() {
     let guard = Guard::enter(true).expect("a terminal");
     let mut screen = guard.screen().expect("a screen");
     let (to, from) = channel();
-    let start = Instant::now();
-    signal::listen(start, to.clone()).expect("signals");
-    input::listen(start, to).expect("keys");
+    let watch = Watch::start();
+    signal::listen(watch, to.clone()).expect("signals");
+    input::listen(watch, to).expect("keys");
     show(&mut screen, "ready");
     for stamped in from {
         match stamped.event {

@@ -1,0 +1,98 @@
+//! Where feet stand on screens of every size.
+
+use crushbook::claw_map::area::Area;
+use crushbook::claw_map::layout::{Layout, MapLayout};
+use crushbook::claw_map::mask::Size;
+use crushbook::claw_map::picture::View;
+use crushbook::domain::anatomy::Foot;
+use crushbook::domain::vocabulary::Vocabulary;
+
+const HAND: Option<Foot> = Some(Foot::LeftHind);
+
+fn layout(cols: u16, rows: u16, in_hand: Option<Foot>) -> MapLayout {
+    match Layout::for_screen(cols, rows, in_hand, View::ToeDown) {
+        Layout::Map(map) => map,
+        Layout::TooSmall => panic!("{cols}x{rows} has room for a map"),
+    }
+}
+
+fn standing(map: &MapLayout) -> Vec<(Size, Foot, u16, u16)> {
+    map.feet.iter().map(|at| (at.picture.size, at.picture.foot, at.area.row, at.area.col)).collect()
+}
+
+fn four(size: Size, places: [(u16, u16); 4]) -> Vec<(Size, Foot, u16, u16)> {
+    Foot::ALL.iter().zip(places).map(|(foot, (row, col))| (size, *foot, row, col)).collect()
+}
+
+#[test]
+fn four_feet_stand_two_by_two() {
+    let small = layout(60, 20, None);
+    assert_eq!(standing(&small), four(Size::S60, [(1, 0), (1, 21), (10, 0), (10, 21)]));
+    assert_eq!(small.text, Area::new(1, 41, 19, 18));
+    let middle = layout(80, 24, None);
+    assert_eq!(standing(&middle), four(Size::S80, [(1, 0), (1, 21), (12, 0), (12, 21)]));
+    assert_eq!(middle.text, Area::new(1, 41, 39, 22));
+    let large = layout(120, 40, None);
+    assert_eq!(standing(&large), four(Size::L, [(1, 0), (1, 41), (19, 0), (19, 41)]));
+    assert_eq!(large.text, Area::new(1, 81, 39, 38));
+    assert_eq!(large.below, Area::new(37, 0, 80, 2));
+}
+
+#[test]
+fn a_foot_in_hand_is_larger_and_the_small_ones_keep_their_place() {
+    assert_eq!(standing(&layout(60, 20, HAND)), [(Size::L, Foot::LeftHind, 1, 0)]);
+    let middle = standing(&layout(80, 24, HAND));
+    assert_eq!(middle[0], (Size::M, Foot::LeftHind, 1, 0));
+    assert_eq!(middle[1..], four(Size::XS, [(1, 54), (1, 67), (7, 54), (7, 67)]));
+    let large = standing(&layout(120, 40, HAND));
+    assert_eq!(large[0], (Size::XL, Foot::LeftHind, 1, 0));
+    assert_eq!(large[1..], four(Size::S60, [(1, 77), (1, 98), (10, 77), (10, 98)]));
+}
+
+#[test]
+fn below_sixty_by_twenty_there_is_no_map() {
+    for (cols, rows) in [(0, 0), (1, 1), (59, 20), (60, 19), (200, 19), (59, 100)] {
+        for hand in [None, HAND] {
+            assert!(matches!(Layout::for_screen(cols, rows, hand, View::ToeDown), Layout::TooSmall), "{cols}x{rows}");
+        }
+    }
+}
+
+#[test]
+fn feet_and_words_never_overlap_nor_leave_the_screen() {
+    for (cols, rows) in (60..=130).flat_map(|cols| (20..=45).map(move |rows| (cols, rows))) {
+        for hand in [None, HAND] {
+            let map = layout(cols, rows, hand);
+            let areas: Vec<Area> = map.feet.iter().map(|at| at.area).chain([map.text, map.below]).collect();
+            for (index, one) in areas.iter().enumerate() {
+                assert!(one.row >= 1 && one.right() <= cols && one.bottom() < rows, "{cols}x{rows}: {one:?}");
+                for other in &areas[index + 1..] {
+                    let apart = one.right() <= other.col
+                        || other.right() <= one.col
+                        || one.bottom() <= other.row
+                        || other.bottom() <= one.row;
+                    assert!(apart || one.rows == 0 || other.rows == 0, "{cols}x{rows}: {one:?} over {other:?}");
+                }
+            }
+            assert!(map.text.cols >= 19 && map.text.rows >= 9, "{cols}x{rows}: room for words");
+        }
+    }
+}
+
+#[test]
+fn a_tap_finds_the_zone_that_is_drawn_there() {
+    for (cols, rows) in [(60, 20), (80, 24), (120, 40)] {
+        for hand in [None, HAND] {
+            let drawn = Layout::for_screen(cols, rows, hand, View::ToeDown);
+            let map = drawn.map().expect("a map");
+            for at in &map.feet {
+                for (col, row) in at.picture.drawing().cells() {
+                    let tapped = drawn.place_at(at.area.col + col, at.area.row + row);
+                    assert_eq!(tapped, at.picture.place_at(col, row), "{cols}x{rows}");
+                }
+            }
+            assert_eq!(drawn.place_at(map.text.col, map.text.row), None, "words are no foot");
+            assert_eq!(drawn.place_at(0, 0), None, "nor is the header");
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! Sheets going in: once, twice, faulty, for a farm nobody knows, several in one file.
+
+use super::home::{Home, TODAY};
+
+const FIRST: &str = "farm Lintel\nday 7 May 2026\nby Ann\n\nanimal 12\n  LH lifted trimmed all seen\n  LH outer 4 SU moderate\n  \
+                     LH inner block wood\n  signed\n";
+const SECOND: &str = "farm Lintel\nday 14 May 2026\nby Ann\n\nanimal 12\n  LH lifted all seen\n  LH outer 4 SU better\n  \
+                      LH inner block left sound\n  signed\n";
+
+fn enter(home: &Home, text: &str) -> super::home::Said {
+    home.run_with(&["enter", "-", "--today", TODAY], text)
+}
+
+#[test]
+fn a_sheet_goes_in_once() {
+    let home = Home::new();
+    let said = enter(&home, FIRST).well();
+    assert_eq!(said, "Lintel, THU 7 May 2026: new farm; 1 in the crush; new animal 12\n");
+    assert!(home.path(".local/share/crushbook/book.redb").exists(), "the data folder of the XDG base directories");
+    let before = home.json(&["animal", "12"]);
+    assert_eq!(enter(&home, FIRST).well(), "Lintel, THU 7 May 2026: already entered\n");
+    assert_eq!(home.json(&["animal", "12"]), before);
+    assert_eq!(
+        enter(&home, &format!("{FIRST}\n{SECOND}")).well().lines().collect::<Vec<_>>(),
+        ["Lintel, THU 7 May 2026: already entered", "Lintel, THU 14 May 2026: 1 in the crush",]
+    );
+    let turns = home.json(&["animal", "12", "--farm", "Lintel"])["turns"].take();
+    assert_eq!(turns[0]["date"], TODAY);
+    assert_eq!(turns[0]["findings"][0]["outcome"], "better");
+    assert_eq!(turns[1]["findings"][0]["grade"], "moderate");
+    assert_eq!(turns.as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn a_faulty_sheet_leaves_nothing_and_every_mistake_is_told() {
+    let home = Home::new();
+    enter(&home, FIRST).well();
+    let before = home.json(&["animal", "12"]);
+    let faulty = "farm Lintel\nday 14 May 2026\n\nanimal 12\n  LH outer 4 SU bettr\n  RH lited\n  signed\n";
+    let said = enter(&home, &format!("{SECOND}{faulty}")).complained(1);
+    assert!(said.contains("2 mistakes; nothing was entered"), "{said}");
+    assert!(said.contains("input:14:17: ") && said.contains("did you mean better?"), "{said}");
+    assert!(said.contains("input:15:6: "), "{said}");
+    assert_eq!(home.json(&["animal", "12"]), before, "nothing of either sheet");
+}
+
+#[test]
+fn what_the_book_does_not_know_cannot_be_answered() {
+    let home = Home::new();
+    enter(&home, FIRST).well();
+    let said = enter(&home, &SECOND.replace("LH outer 4 SU", "RH outer 4 SU")).complained(1);
+    assert!(said.contains("input:7:1: no open SU at RH outer 4 to answer"), "{said}");
+    let said = enter(&home, "farm Lintel\nday 14 May 2026\ntold 12 RF wrap off telephone\n").complained(1);
+    assert!(said.contains("input:3:1: the book knows of no wrap at RF"), "{said}");
+    assert_eq!(home.json(&["animal", "12"])["turns"].as_array().map(Vec::len), Some(1));
+}
+
+#[test]
+fn a_farm_that_may_be_a_slip_is_asked_about() {
+    let home = Home::new();
+    enter(&home, FIRST).well();
+    let other = FIRST.replace("Lintel", "Lintle");
+    let said = enter(&home, &other).complained(1);
+    assert!(said.contains("input:1:1: the book knows of no farm Lintle; did you mean Lintel?"), "{said}");
+    let said = home.run_with(&["enter", "-", "--new-farm", "--today", TODAY], &other).well();
+    assert!(said.contains("Lintle, THU 7 May 2026: new farm"), "{said}");
+    let said = home.run(&["animal", "12"]).complained(2);
+    assert!(said.contains("--farm") && said.contains("Lintel, Lintle"), "{said}");
+}
+
+#[test]
+fn a_late_sheet_lands_on_its_day_and_closes_nothing_put_on_since() {
+    let home = Home::new();
+    let put_on =
+        "farm Lintel\nday 14 May 2026\nanimal 12\n  LH lifted\n  LH heel DD M2\n  LH heel wrap red\n  signed\n";
+    enter(&home, put_on).well();
+    // A red wrap of before, taken off on Monday; the one of Thursday stays on.
+    let late = "farm Lintel\nday 11 May 2026\nanimal 12\n  LH lifted\n  LH wrap bare\n  signed\n";
+    enter(&home, late).well();
+    let animal = home.json(&["animal", "12"]);
+    let open = animal["open"].as_array().expect("open");
+    assert!(open.iter().any(|item| item["what"] == "wrap-off" && item["since"] == TODAY), "{animal:#}");
+    assert_eq!(animal["turns"][1]["date"], "2026-05-11");
+}
+
+#[test]
+fn marks_and_controls_in_names_never_reach_the_terminal() {
+    let home = Home::new();
+    let said = enter(&home, "farm \u{1b}[2JLin\u{202e}tel\nday 14 May 2026\ntold footbath\n");
+    let text = format!("{}{}{}", said.out, said.err, home.run(&["due"]).out);
+    assert!(!text.contains('\u{1b}') && !text.contains('\u{202e}'), "{text:?}");
+}
+
+#[test]
+fn files_that_cannot_be_read_are_named() {
+    let home = Home::new();
+    let said = home.run(&["enter", "gone.txt"]).complained(1);
+    assert!(said.contains("gone.txt cannot be read"), "{said}");
+    std::fs::write(home.path("latin.txt"), b"farm Lintel\nday 14 May 2026\nby Ren\xe9\n").expect("written");
+    let said = home.run(&["enter", "latin.txt"]).complained(1);
+    assert!(said.contains("latin.txt:3: this is no UTF-8 text"), "{said}");
+}

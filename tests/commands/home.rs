@@ -1,0 +1,88 @@
+//! A sealed home folder in which the real program is run.
+
+use serde_json::Value;
+use std::io::Write;
+use std::path::PathBuf;
+use std::process::{Command, Stdio};
+use tempfile::TempDir;
+
+/// The day of the sample herd's last sheet.
+pub const TODAY: &str = "2026-05-14";
+
+/// What the program said.
+#[derive(Debug)]
+pub struct Said {
+    pub code: Option<i32>,
+    pub out: String,
+    pub err: String,
+}
+
+impl Said {
+    /// The output, where all went well.
+    pub fn well(self) -> String {
+        assert_eq!((self.code, self.err.as_str()), (Some(0), ""), "{}", self.out);
+        self.out
+    }
+
+    /// What it complained of, with this exit code.
+    pub fn complained(self, code: i32) -> String {
+        assert_eq!(self.code, Some(code), "{}{}", self.out, self.err);
+        assert!(!self.err.is_empty(), "a complaint is said");
+        self.err
+    }
+}
+
+pub struct Home(pub TempDir);
+
+impl Home {
+    pub fn new() -> Home {
+        Home(tempfile::tempdir().expect("a folder"))
+    }
+
+    /// A home in which the sample herd is kept as `herd.book`.
+    pub fn with_herd() -> Home {
+        let home = Home::new();
+        home.run(&["demo", "--today", TODAY, "--book", "herd.book"]).well();
+        home
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.0.path().join(name)
+    }
+
+    pub fn write(&self, name: &str, text: &str) {
+        std::fs::write(self.path(name), text).expect("written");
+    }
+
+    pub fn run(&self, arguments: &[&str]) -> Said {
+        self.run_with(arguments, "")
+    }
+
+    /// Runs the program in the home folder with that input.
+    pub fn run_with(&self, arguments: &[&str], input: &str) -> Said {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_crushbook"))
+            .args(arguments)
+            .env_clear()
+            .env("HOME", self.0.path())
+            .current_dir(self.0.path())
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the program starts");
+        let mut to = child.stdin.take().expect("an input");
+        // A program that reads no input may be gone already.
+        let _ = to.write_all(input.as_bytes());
+        drop(to);
+        let output = child.wait_with_output().expect("the program ends");
+        let text = |bytes| String::from_utf8(bytes).expect("text");
+        Said { code: output.status.code(), out: text(output.stdout), err: text(output.stderr) }
+    }
+
+    /// The answer as JSON.
+    pub fn json(&self, arguments: &[&str]) -> Value {
+        let mut all = arguments.to_vec();
+        all.extend(["--as", "json", "--today", TODAY]);
+        serde_json::from_str(&self.run(&all).well()).expect("JSON")
+    }
+}

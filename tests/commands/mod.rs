@@ -1,0 +1,8 @@
+//! The program without a screen: the real binary in a sealed home, with what goes in and what comes out.
+
+mod animal;
+mod check;
+mod demo;
+mod enter;
+mod home;
+mod usage;
