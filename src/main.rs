@@ -1,51 +1,44 @@
-//! Arguments to a command or the screens, and one place that prints an error.
-#![allow(clippy::print_stderr)]
+//! Arguments in, exit code out.
 
 use clap::Parser;
+use crushbook::command::cli::Cli;
 use crushbook::command::fault::Fault;
-use crushbook::command::{self, Cli, Done, Here};
-use crushbook::keys::keymap::BuiltIn;
-use crushbook::keys::load::load;
-use crushbook::report::words::Region;
-use crushbook::run::{self, Start};
+use crushbook::command::{Next, Opened, World, run};
+use crushbook::run::{Start, screens};
 use crushbook::terminal::clock;
-use std::io::{IsTerminal, Write, stdout};
+use std::io::{IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let cli = Cli::parse();
-    let here = Here { now: clock::now(), terminal: stdout().is_terminal() };
-    let mut out = stdout().lock();
-    let done = command::run(&cli, &here, &mut out);
-    let flushed = out.flush();
-    drop(out);
-    let code = done.and_then(|done| flushed.map_err(Fault::from).and(Ok(done))).and_then(|done| match done {
-        Done::Code(code) => Ok(code),
-        Done::Screens(store, folder, problems) => {
-            let code = run::screens(*store, start(&cli, problems));
-            drop(folder);
-            code.map_err(|error| Fault::failed(error.to_string(), ""))
-        }
-    });
-    match code {
+    match go(&Cli::parse()) {
         Ok(code) => ExitCode::from(code),
         Err(fault) => {
-            eprintln!("{fault}");
-            ExitCode::from(fault.code)
+            // Where even this cannot be written, the exit code still tells.
+            let _ = fault.write(&mut stderr());
+            ExitCode::from(fault.code())
         }
     }
 }
 
-/// The screens' beginning: the user's keymap where there is one, the built-in one where it has problems.
-fn start(cli: &Cli, mut problems: Vec<String>) -> Start {
-    let file = command::book::user_folders().ok().map(|folders| folders.config.join("keys.toml"));
-    let keymap = match file.and_then(|file| Some((file.display().to_string(), std::fs::read(file).ok()?))) {
-        Some((name, bytes)) => {
-            let (keymap, found) = load(&name, &bytes);
-            problems.extend(found.iter().map(ToString::to_string));
-            keymap
-        }
-        None => BuiltIn::TwoHands.keymap(),
+fn go(cli: &Cli) -> Result<u8, Fault> {
+    let mut world = World {
+        now: clock::now(),
+        input: &mut stdin(),
+        out: &mut stdout(),
+        err: &mut stderr(),
+        terminal: stdin().is_terminal() && stdout().is_terminal(),
     };
-    Start { today: cli.today, farm: None, keymap, problems, region: Region::Uk }
+    match run(cli, &mut world)? {
+        Next::Done(code) => Ok(code),
+        Next::Screens(opened) => open_screens(cli, *opened),
+    }
+}
+
+fn open_screens(cli: &Cli, opened: Opened) -> Result<u8, Fault> {
+    let Opened { store, farm, keymap, problems, kept } = opened;
+    let start = Start { today: cli.today, farm, keymap, problems, region: cli.region };
+    let ended = screens(store, start).map_err(|why| Fault::failed(why.to_string(), ""));
+    // The temporary book goes only once the screens have closed it.
+    drop(kept);
+    ended
 }

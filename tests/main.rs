@@ -6,6 +6,7 @@ mod commands;
 mod follow_up;
 mod history;
 mod keys;
+mod readme;
 mod screens;
 mod sheet;
 mod store;

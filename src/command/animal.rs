@@ -1,157 +1,89 @@
-//! `animal`: everything recorded of one animal.
+//! `crushbook animal`: one animal as text, as JSON, or as sheets.
 
+use super::cli::{AnimalForm, Cli};
+use super::farm::Farms;
 use super::fault::Fault;
-use super::{AnimalForm, Cli, Done, Here, book, due};
-use crate::domain::finding::Degree;
-use crate::domain::follow_up::list;
+use super::sheets::{Around, sheets};
+use super::{World, json, note, place, today};
 use crate::domain::follow_up::rules::Rules;
-use crate::domain::history::{History, Turn, Verdict};
-use crate::domain::sheet::{Line, Sheet, SheetTurn};
-use crate::domain::vocabulary::Vocabulary;
-use crate::domain::{anatomy::Place, herd::VisitWhy};
-use crate::report::{animal, marks, words};
-use crate::wire::sheet;
-use chrono::NaiveDate;
-use serde_json::{Value, json};
-use std::io::Write;
+use crate::domain::history::History;
+use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::sheet::Line;
+use crate::keys::near::nearest;
+use crate::report::animal::{TurnText, text};
+use crate::store::Store;
+use crate::wire::error::plain;
+use crate::wire::sheet::print;
+use std::collections::BTreeSet;
 
-/// Prints an animal.
-///
-/// # Errors
-/// An unknown number or farm; what the store says.
-pub fn run(
-    cli: &Cli,
-    here: &Here,
-    number: &str,
-    farm: Option<&str>,
-    form: AnimalForm,
-    out: &mut dyn Write,
-) -> Result<Done, Fault> {
-    let (store, _) = book::open(cli.book.as_deref())?;
-    let farm = book::farm(&store, farm)?;
-    let (mut rows, _) = store.find(farm.farm, number)?;
-    rows.sort_by_key(|row| !row.current);
-    let Some(row) = rows.first() else {
-        return Err(Fault::usage(
-            format!("{} has no animal {number:?}", farm.name),
-            "old numbers find her too: look at the number again, or at the farm",
-        ));
-    };
-    let (records, problems) = store.records(row.of.0)?;
-    let history = History::of(records, row.of);
-    let (rules, today) = (Rules::default(), cli.day(here));
+/// Prints one animal.
+pub fn animal(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, form: AnimalForm) -> Result<(), Fault> {
+    let store = place::open(cli, world)?;
+    let (farms, problems) = Farms::of(&store)?;
+    note(world, &problems)?;
+    let farm = farms.meant(farm)?;
+    let name = farms.name(farm);
+    let animal = meant(&store, farm, &name, number)?;
+    let (records, problems) = store.records(animal.0)?;
+    note(world, &problems)?;
+    let history = History::of(records.clone(), animal);
+    let (rules, today) = (Rules::default(), today(cli, world));
+    let around = Around::of(&store, &history)?;
+    let sheets = sheets(&records, &history, &name, &around);
     match form {
         AnimalForm::Text => {
-            if !row.current {
-                writeln!(out, "{number} was her number; it is {} now", history.labels.number)?;
-            }
-            for line in animal::lines(&history, &rules, today) {
-                writeln!(out, "{line}")?;
-            }
-            for problem in problems {
-                writeln!(out, "note: {problem}")?;
-            }
+            let turns: Vec<TurnText> =
+                sheets.iter().rev().map(|sheet| TurnText { on: sheet.on, lines: lines(sheet) }).collect();
+            write!(world.out, "{}", text(&history, &name, &turns, &rules, today))?;
         }
         AnimalForm::Json => {
-            let value = as_json(&history, &farm.name, &rules, today);
-            let text = serde_json::to_string_pretty(&value)
-                .map_err(|error| Fault::failed(error.to_string(), "this is a fault of the program"))?;
-            writeln!(out, "{text}")?;
+            let value = json::animal(&history, &name, &rules, today);
+            writeln!(world.out, "{}", json::written(&value))?;
         }
         AnimalForm::Sheet => {
-            let sheets: Vec<String> = sheets(&history, &farm.name).iter().map(sheet::print).collect();
-            write!(out, "{}", sheets.join("\n"))?;
+            let pages: Vec<String> = sheets.iter().map(print).collect();
+            write!(world.out, "{}", pages.join("\n"))?;
         }
     }
     store.close()?;
-    Ok(Done::Code(0))
+    Ok(())
 }
 
-/// Her turns as sheets, one a day, oldest first.
-fn sheets(history: &History, farm: &str) -> Vec<Sheet> {
-    let mut sheets: Vec<Sheet> = Vec::new();
-    for turn in &history.turns {
-        let line = Line::Turn(SheetTurn::of(turn, history));
-        match sheets.last_mut() {
-            Some(sheet) if sheet.on == turn.on => sheet.lines.push(line),
-            Some(_) | None => sheets.push(Sheet {
-                farm: farm.to_owned(),
-                on: turn.on,
-                by: String::new(),
-                why: VisitWhy::Routine,
-                lines: vec![line],
-            }),
+/// The lines of a sheet without its head, since the text names farm and day already.
+fn lines(sheet: &crate::domain::sheet::Sheet) -> Vec<String> {
+    let printed = print(sheet);
+    let begins = match sheet.lines.first() {
+        Some(Line::Turn(_)) => "animal ",
+        Some(Line::Animal { .. } | Line::Farm(_)) | None => "told ",
+    };
+    printed
+        .lines()
+        .skip_while(|line| !line.starts_with(begins))
+        .filter(|line| !line.is_empty() && !line.starts_with("animal "))
+        .map(str::to_owned)
+        .collect()
+}
+
+/// The animal that is called so on that farm now, else the only one that ever was.
+pub fn meant(store: &Store, farm: FarmId, farm_name: &str, called: &str) -> Result<AnimalId, Fault> {
+    let (rows, _) = store.find(farm, called)?;
+    let now: BTreeSet<AnimalId> = rows.iter().filter(|row| row.current).map(|row| row.of).collect();
+    let ever: BTreeSet<AnimalId> = rows.iter().map(|row| row.of).collect();
+    let found = if now.is_empty() { ever } else { now };
+    match found.len() {
+        1 => Ok(found.into_iter().next().expect("one is there")),
+        0 => {
+            let (animals, _) = store.animals(farm)?;
+            let numbers = animals.iter().map(|row| row.labels.number.as_str());
+            let hint = match nearest(called, numbers) {
+                Some(near) => format!("Did you mean {near}?"),
+                None => "Check the number and the farm.".to_owned(),
+            };
+            Err(Fault::failed(format!("no animal of {farm_name} is called {}", plain(called)), hint))
         }
+        several => Err(Fault::failed(
+            format!("{several} animals of {farm_name} are called {}", plain(called)),
+            "Name her by her tag, electronic number or name.",
+        )),
     }
-    sheets
-}
-
-/// Stable field names, documented in the README.
-fn as_json(history: &History, farm: &str, rules: &Rules, today: NaiveDate) -> Value {
-    let open = [marks::facts(history)];
-    let items = list(&open, rules, today);
-    json!({
-        "farm": farm,
-        "animal": history.labels.number,
-        "turns": history.turns.iter().rev().map(turn).collect::<Vec<_>>(),
-        "open": items.iter().map(|item| due::json(item, farm, today)).collect::<Vec<_>>(),
-    })
-}
-
-fn at(place: Place) -> Value {
-    let zone = place.zone();
-    json!({
-        "foot": place.foot().map(Vocabulary::word),
-        "claw": place.side().map(Vocabulary::word),
-        "zone": zone.map(|zone| zone.number()),
-        "map": zone.map(|zone| zone.map().word()),
-    })
-}
-
-fn with(place: Place, more: Value) -> Value {
-    let (Value::Object(mut row), Value::Object(more)) = (at(place), more) else { return Value::Null };
-    row.extend(more);
-    Value::Object(row)
-}
-
-fn turn(turn: &Turn) -> Value {
-    let found = turn.found.iter().map(|found| {
-        let (grade, stage) = match found.degree {
-            Degree::NotGiven => (None, None),
-            Degree::Grade(grade) => (Some(grade.word()), None),
-            Degree::Stage(stage) => (None, Some(stage.word())),
-        };
-        let more = json!({
-            "code": found.what.word(), "grade": grade, "stage": stage, "outcome": null, "infected": found.infected,
-            "deep": found.deep, "words": found.words,
-        });
-        with(found.place, more)
-    });
-    let answered = turn.answers.iter().map(|answer| {
-        let (outcome, stage) = match answer.verdict {
-            Verdict::Outcome(outcome) => (Some(outcome.word()), None),
-            Verdict::Stage(stage) => (None, Some(stage.word())),
-        };
-        let more = json!({
-            "code": answer.what.word(), "grade": null, "stage": stage, "outcome": outcome,
-        });
-        with(answer.place, more)
-    });
-    let put = turn.puts.iter().map(|view| {
-        let off_by = view.off_by.map(|promise| promise.day.to_string());
-        with(view.put.place(), json!({"what": words::put(&view.put), "off_by": off_by, "who": view.remover}))
-    });
-    let trimmed = turn.trims.iter().map(|(_, place, how)| with(*place, json!({"what": how.word()})));
-    let removed = turn.offs.iter().map(|off| {
-        let what = off.put.as_ref().map(words::put);
-        with(off.place, json!({"what": what, "outcome": off.outcome.word(), "skin": off.skin.word()}))
-    });
-    let gait = turn.gaits.last().map(|(_, gait)| json!({"scale": gait.scale.word(), "score": gait.score}));
-    json!({
-        "date": turn.on.to_string(),
-        "findings": found.chain(answered).collect::<Vec<_>>(),
-        "treatments": trimmed.chain(put).collect::<Vec<_>>(),
-        "removed": removed.collect::<Vec<_>>(),
-        "gait": gait,
-    })
 }

@@ -1,61 +1,79 @@
-//! `check`: every checksum, and that what is derived equals a replay. In a process of its own: a damaged file may end the
-//! program that reads it, and that must become a sentence too.
+//! `crushbook check`: reads the whole book and compares every list with a replay.
+//!
+//! A damaged file can take the process down from inside the database, beyond what a program can catch. So the reading is
+//! done by a second process of the same program, and whatever becomes of it ends in a sentence.
 
+use super::cli::Cli;
 use super::fault::Fault;
-use super::{Cli, Done, book};
-use std::io::Write;
-use std::process::Command;
+use super::{World, note, place};
+use crate::report::safe::safe;
+use crate::store::verify::Verdict;
+use std::process::{Command, Stdio};
 
-/// Runs the check beside itself and says what came of it.
-///
-/// # Errors
-/// A book that is damaged, or that cannot be read at all.
-pub fn run(cli: &Cli, out: &mut dyn Write) -> Result<Done, Fault> {
-    let program = std::env::current_exe().map_err(|error| {
-        Fault::failed(format!("the program cannot find itself: {error}"), "start it by its full path")
-    })?;
-    let mut child = Command::new(program);
-    if let Some(book) = &cli.book {
-        child.arg("--book").arg(book);
+/// Checks in a second process; gives the exit code: 0 sound, 1 not.
+pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
+    let book = place::book(cli)?;
+    if !book.exists() {
+        let what = format!("there is no book at {}", book.display());
+        return Err(Fault::failed(
+            what,
+            "Name another with --book FILE; crushbook folders prints where yours would be.",
+        ));
     }
-    let done = child
-        .arg("check-here")
-        .output()
-        .map_err(|error| Fault::failed(format!("the check cannot be started: {error}"), "close other programs"))?;
-    out.write_all(&done.stdout)?;
-    match done.status.code() {
-        Some(0) => Ok(Done::Code(0)),
-        Some(code @ (1 | 2)) => {
-            let said = String::from_utf8_lossy(&done.stderr).trim_start_matches("crushbook: ").trim().to_owned();
-            let what = crate::report::safe::safe(&said.replace('\n', "; "));
-            Err(Fault { code: code as u8, what, causes: Vec::new(), hint: String::new() })
+    let program = std::env::current_exe().map_err(|why| {
+        Fault::failed(format!("this program cannot find itself ({why})"), "Start it by its whole path.")
+    })?;
+    let mut reader = Command::new(program);
+    reader.arg("check-here").arg("--book").arg(&book).stdin(Stdio::null());
+    let answer = reader.output().map_err(|why| {
+        Fault::failed(format!("no second process can be started ({why})"), "Close other programs and try again.")
+    })?;
+    match answer.status.code() {
+        Some(code @ (0 | 1)) => {
+            world.out.write_all(&answer.stdout)?;
+            world.err.write_all(&answer.stderr)?;
+            Ok(u8::from(code == 1))
         }
         Some(_) | None => Err(Fault::failed(
-            "the book is damaged so badly that reading it ended the check",
-            "copy the book's file somewhere safe before anything else, then go back to a backup",
+            format!("{} is so damaged that reading it broke off ({})", book.display(), answer.status),
+            "Copy the file somewhere safe before anything else, then go on with your last backup.",
         )),
     }
 }
 
 /// Checks in this process.
-///
-/// # Errors
-/// Everything that is wrong, one a line.
-pub fn here(cli: &Cli, out: &mut dyn Write) -> Result<Done, Fault> {
-    let (mut store, noticed) = book::open(cli.book.as_deref())?;
+pub fn check_here(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
+    // What goes wrong inside the database is told in our own words.
+    std::panic::set_hook(Box::new(|_| {}));
+    let mut store = place::open(cli, world)?;
     let verdict = store.verify()?;
-    writeln!(out, "{} records, {} animals, farms and others", verdict.records, verdict.subjects)?;
+    if verdict.is_sound() {
+        write_counts(&verdict, world)?;
+        writeln!(world.out, "The book is sound: every checksum fits, and every list equals a replay of the records.")?;
+        store.close()?;
+        return Ok(0);
+    }
+    write_counts(&verdict, world)?;
+    note(world, &verdict.problems)?;
+    writeln!(
+        world.err,
+        "{} problems. Copy {} somewhere safe before anything else, then take what is missing from your last backup.",
+        verdict.problems.len(),
+        safe(&place::book(cli)?.display().to_string())
+    )?;
+    Ok(1)
+}
+
+fn write_counts(verdict: &Verdict, world: &mut World) -> Result<(), Fault> {
+    writeln!(world.out, "{} records about {} animals and farms can be read.", verdict.records, verdict.subjects)?;
     if verdict.newer > 0 {
-        writeln!(out, "{} written by a newer program: kept, not shown", verdict.newer)?;
+        writeln!(world.out, "{} of them were written by a newer crushbook; they are kept.", verdict.newer)?;
     }
-    for (series, from, to) in &verdict.gaps {
-        writeln!(out, "missing in series {series:016x}: {from} to {to}")?;
+    for (series, first, last) in &verdict.gaps {
+        writeln!(
+            world.out,
+            "Numbers {first} to {last} of series {series:016x} are not here; another tablet may have them."
+        )?;
     }
-    store.close()?;
-    if verdict.is_sound() && noticed.is_empty() {
-        writeln!(out, "sound: every checksum fits, and every list equals a replay")?;
-        return Ok(Done::Code(0));
-    }
-    let causes = noticed.into_iter().chain(verdict.problems.iter().map(ToString::to_string)).collect();
-    Err(Fault::failed("the book is damaged", "copy the book's file somewhere safe first").because(causes))
+    Ok(())
 }

@@ -1,109 +1,128 @@
-//! `demo`: a fresh copy of the sample herd, moved so that its last day is today.
+//! `crushbook demo`: the sample herd in a book of its own, with its days moved so that it is always now.
 
+use super::animal::meant;
+use super::cli::{Cli, ListForm};
+use super::desk::{Day, Desk};
+use super::enter::{enter_sheet, sheets_in, take};
+use super::farm::Farms;
 use super::fault::Fault;
-use super::ledger::Ledger;
-use super::{Cli, Done, Form, Here, book, due, enter};
+use super::{Next, Opened, World, due, keys, place, today};
+use crate::domain::follow_up::list;
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
+use crate::domain::history::open::OpenItem;
+use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::sheet::shift::moved_herd;
-use crate::report::animal;
+use crate::report::animal::{head, last_map};
 use crate::store::Store;
-use crate::wire::{herd_csv, sheet};
-use chrono::{NaiveDate, TimeDelta};
-use std::io::Write;
-
-/// The herd list.
-const HERD: &str = include_str!("../../sample-herd/herd.csv");
+use crate::wire::herd_csv;
+use chrono::NaiveDate;
 
 macro_rules! sheets {
-    ($($name:literal)+) => { &[$(($name, include_str!(concat!("../../sample-herd/", $name)))),+] };
+    ($($day:literal)+) => { &[$(($day, include_str!(concat!("../../sample-herd/", $day, ".txt"))),)+] };
 }
 
-/// The sheets in the order of their days; the last is today.
+/// The sheets of the sample herd, oldest first; the last is today's.
 pub const SHEETS: &[(&str, &str)] = sheets! {
-    "2025-11-13.txt" "2025-11-27.txt" "2025-12-11.txt" "2026-01-08.txt" "2026-01-22.txt" "2026-01-26.txt"
-    "2026-02-05.txt" "2026-02-14.txt" "2026-02-19.txt" "2026-02-23.txt" "2026-03-05.txt" "2026-03-19.txt"
-    "2026-03-24.txt" "2026-04-02.txt" "2026-04-16.txt" "2026-04-30.txt" "2026-05-05.txt" "2026-05-14.txt"
+    "2025-11-13" "2025-11-27" "2025-12-11" "2026-01-08" "2026-01-22" "2026-01-26" "2026-02-05" "2026-02-14" "2026-02-19"
+    "2026-02-23" "2026-03-05" "2026-03-19" "2026-03-24" "2026-04-02" "2026-04-16" "2026-04-30" "2026-05-05" "2026-05-14"
 };
 
-/// The animal whose map is shown where output is no terminal.
-const SHOWN: &str = "1400";
+/// The herd list.
+pub const HERD: &[u8] = include_bytes!("../../sample-herd/herd.csv");
 
-/// Fills a book with the sample herd and opens it, or prints what it holds.
-///
-/// # Errors
-/// A book named with `--book` that holds something already; what the store says.
-pub fn run(cli: &Cli, here: &Here, out: &mut dyn Write) -> Result<Done, Fault> {
-    let folder = match &cli.book {
-        Some(_) => None,
-        None => Some(tempfile::tempdir().map_err(|error| {
-            Fault::failed(format!("no temporary folder: {error}"), "name a file to keep it in with --book")
-        })?),
+/// The farm of the sample herd.
+pub const FARM: &str = "Quillbarrow";
+
+/// Opens the sample herd: for the screens, or as text where no person sits at a terminal.
+pub fn demo(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
+    let (book, kept) = match &cli.book {
+        Some(book) => (book.clone(), None),
+        None => {
+            let folder = tempfile::tempdir().map_err(|why| {
+                Fault::failed(format!("no temporary folder can be made: {why}"), "Name a file with --book FILE.")
+            })?;
+            (folder.path().join("demo.redb"), Some(folder))
+        }
     };
-    let path = folder.as_ref().map(|folder| folder.path().join("sample-herd")).or_else(|| cli.book.clone());
-    let (mut store, problems) = book::open(path.as_deref())?;
-    let today = cli.day(here);
-    if store.farms()?.0.is_empty() {
-        fill(&mut store, today, here)?;
-    } else if store.farms()?.0.iter().all(|row| row.name != "Quillbarrow") {
-        return Err(Fault::usage("that book is not empty", "the sample herd goes into a new file only"));
-    }
-    if here.terminal {
-        return Ok(Done::Screens(Box::new(store), folder, problems));
-    }
-    print(&store, today, out)?;
-    store.close()?;
-    Ok(Done::Code(0))
-}
-
-/// Enters the sample herd, its days moved so that the last sheet's is `today`.
-///
-/// # Errors
-/// A sheet of the sample herd that cannot be entered: then the program is at fault.
-pub fn fill(store: &mut Store, today: NaiveDate, here: &Here) -> Result<(), Fault> {
-    let broken = |causes: Vec<String>| {
-        Fault::failed("the sample herd cannot be entered", "this is a fault of the program").because(causes)
-    };
-    let mut readings = Vec::new();
-    for (name, text) in SHEETS {
-        let reading =
-            sheet::read(text, name).map_err(|mistakes| broken(mistakes.iter().map(ToString::to_string).collect()))?;
-        readings.push((*name, reading));
-    }
-    let (Some(first), Some(last)) = (readings.first(), readings.last()) else { return Ok(()) };
-    let by: TimeDelta = today - last.1.sheet.on;
-    let farm_name = first.1.sheet.farm.clone();
-    let begun = first.1.sheet.on + by - TimeDelta::days(1);
-    let mut ledger = Ledger::new(store, here.now);
-    let farm = ledger.begin_farm(begun, &farm_name);
-    let herd = herd_csv::read(HERD.as_bytes(), "herd.csv");
-    for row in herd.rows {
-        let moved = moved_herd(row.herd, by).ok_or_else(|| broken(vec!["a day beyond the calendar".into()]))?;
-        ledger.begin_animal(begun, farm, row.labels, Some(moved));
-    }
-    for (name, mut reading) in readings {
-        let moved = reading.sheet.moved(by).ok_or_else(|| broken(vec!["a day beyond the calendar".into()]))?;
-        reading.sheet = moved;
-        enter::sheet(&mut ledger, &reading, name, false)?
-            .map_err(|mistakes| broken(mistakes.iter().map(ToString::to_string).collect()))?;
-    }
-    ledger.commit()?;
-    Ok(())
-}
-
-fn print(store: &Store, today: NaiveDate, out: &mut dyn Write) -> Result<(), Fault> {
-    writeln!(out, "The sample herd as it stands today. What is due, most urgent first:\n")?;
-    due::print(store, None, today, Form::Text, out)?;
-    let farm = book::farm(store, None)?;
-    let (rows, _) = store.find(farm.farm, SHOWN)?;
-    if let Some(row) = rows.first() {
-        let history = History::of(store.records(row.of.0)?.0, row.of);
-        writeln!(out, "\n{} as she stands:\n", row.labels.number)?;
-        let rules = crate::domain::follow_up::rules::Rules::default();
-        for line in animal::glance(&history, &rules, today) {
-            writeln!(out, "{line}")?;
+    let mut store = place::open_at(&book, world)?;
+    let (farms, _) = Farms::of(&store)?;
+    match farms.named(FARM) {
+        Some(_) => {}
+        None if farms.is_empty() => fill(&mut store, today(cli, world), world)?,
+        None => {
+            let what = format!("{} holds farms of its own, and the sample herd is kept out of it", book.display());
+            return Err(Fault::failed(what, "Name a new file with --book FILE, or leave it out."));
         }
     }
-    writeln!(out, "\nA record and a reminder, no diagnosis: treatment belongs to the vet and to local law.")?;
-    writeln!(out, "This output is no terminal. To open the screens, run in a terminal: crushbook demo")?;
+    if world.terminal {
+        let (keymap, problems) = keys::own();
+        return Ok(Next::Screens(Box::new(Opened { store, farm: Some(FARM.to_owned()), keymap, problems, kept })));
+    }
+    print(&store, cli, world)?;
+    store.close()?;
+    Ok(Next::Done(0))
+}
+
+/// Enters the whole herd into an empty book: its list first, then every sheet, in one piece.
+pub fn fill(store: &mut Store, today: NaiveDate, world: &mut World) -> Result<(), Fault> {
+    let records = {
+        let mut desk = Desk::new(store, world.now)?;
+        write_out(&mut desk, today)?;
+        desk.done().0
+    };
+    take(store, &records, world)
+}
+
+fn write_out(desk: &mut Desk, today: NaiveDate) -> Result<(), Fault> {
+    let mut given = Vec::new();
+    for (name, text) in SHEETS {
+        for sheet in sheets_in(text, name) {
+            given.push(sheet.map_err(|mistakes| broken(&mistakes))?);
+        }
+    }
+    let (Some(first), Some(last)) = (given.first(), given.last()) else { return Ok(()) };
+    let by = today - last.reading.sheet.on;
+    let out_of_time = || Fault::usage("that day is beyond the calendar", "Name a nearer day with --today.");
+    let begun = first.reading.sheet.on.checked_add_signed(by).ok_or_else(out_of_time)?;
+    let day = Day { on: begun, by: None };
+    let farm = desk.begin_farm(FARM, day)?;
+    for row in herd_csv::read(HERD, "herd.csv").rows {
+        let herd = moved_herd(row.herd, by).ok_or_else(out_of_time)?;
+        desk.begin_animal(farm, row.labels, Some(herd), day)?;
+    }
+    let mut mistakes = Vec::new();
+    for mut sheet in given {
+        sheet.reading.sheet = sheet.reading.sheet.moved(by).ok_or_else(out_of_time)?;
+        enter_sheet(desk, &sheet, false, &mut mistakes)?;
+    }
+    if mistakes.is_empty() { Ok(()) } else { Err(broken(&mistakes)) }
+}
+
+fn broken(mistakes: &[crate::wire::sheet::Mistake]) -> Fault {
+    let causes = mistakes.iter().map(ToString::to_string).collect();
+    Fault::failed("the sample herd cannot be entered", "Report this fault of the program.").because(causes)
+}
+
+fn print(store: &Store, cli: &Cli, world: &mut World) -> Result<(), Fault> {
+    due::write(store, cli, world, Some(FARM), ListForm::Text)?;
+    let farm = Farms::of(store)?.0.meant(Some(FARM))?;
+    let (rules, today) = (Rules::default(), today(cli, world));
+    let animal = worst(store, farm, &rules, today)?;
+    let history = History::of(store.records(animal.0)?.0, animal);
+    writeln!(world.out, "\n{}", head(&history, FARM))?;
+    write!(world.out, "{}", last_map(&history, &rules, today))?;
+    writeln!(world.out, "\nThe sample herd is invented. Run crushbook demo in a terminal to open the screens.")?;
     Ok(())
+}
+
+/// Whoever has the most urgent thing on.
+fn worst(store: &Store, farm: FarmId, rules: &Rules, today: NaiveDate) -> Result<AnimalId, Fault> {
+    let (open, _) = store.open_items(Some(farm))?;
+    let items = list(&open, rules, today);
+    let on = items.iter().find(|item| matches!(item.item, OpenItem::On { .. }));
+    match on.or(items.first()) {
+        Some(item) => Ok(item.open.animal),
+        None => meant(store, farm, FARM, "1382"),
+    }
 }

@@ -1,201 +1,344 @@
-//! `enter`: sheets typed up. Every mistake of every sheet is found before anything is written.
+//! `crushbook enter`: types up sheets. All mistakes of all sheets are told before anything is in the book.
 
+use super::cli::Cli;
+use super::desk::{Day, Desk, Known};
 use super::fault::Fault;
-use super::ledger::Ledger;
-use super::{Cli, Done, Here, book};
+use super::{World, note, place, today};
 use crate::domain::event::Event;
-use crate::domain::herd::{Herd, Labels};
-use crate::domain::ids::FarmId;
+use crate::domain::herd::Labels;
+use crate::domain::history::History;
+use crate::domain::ids::{AnimalId, FarmId, VisitId};
+use crate::domain::record::Record;
 use crate::domain::sheet::tell::{tell, tell_farm};
-use crate::domain::sheet::transcribe::transcribe;
-use crate::domain::sheet::{Line, SheetTurn};
-use crate::store::error::StoreError;
+use crate::domain::sheet::transcribe::{Snag, transcribe};
+use crate::domain::sheet::{Line, SheetTurn, Told};
+use crate::report::safe::safe;
+use crate::report::words;
+use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
+use crate::wire::envelope::encode;
+use crate::wire::error::plain;
 use crate::wire::sheet::{Mistake, Reading, explain, read};
-use std::io::{Read, Write};
+use chrono::NaiveDate;
 use std::path::{Path, PathBuf};
 
-/// What entering a sheet came to.
-#[derive(Debug, Default, PartialEq, Eq)]
-pub struct Entered {
-    /// Turns and lines entered.
-    pub new: usize,
-    /// Turns and lines that the book held already.
-    pub already: usize,
-    /// Animals begun.
-    pub animals: Vec<String>,
+/// A sheet that was read, and where its farm is named.
+pub struct Given {
+    /// File it came from.
+    pub file: String,
+    /// Line of the farm's name.
+    pub farm_line: usize,
+    /// What it says.
+    pub reading: Reading,
 }
 
-/// Enters sheets from files.
+/// What became of a sheet.
+#[derive(Debug, Default)]
+pub struct Entered {
+    farm: String,
+    on: NaiveDate,
+    turns: usize,
+    told: usize,
+    held: usize,
+    new_farm: bool,
+    new_animals: Vec<String>,
+}
+
+/// Enters files, or standard input for `-`.
 ///
 /// # Errors
-/// Every mistake of every sheet; nothing is then written.
-pub fn run(cli: &Cli, here: &Here, files: &[PathBuf], new_farm: bool, out: &mut dyn Write) -> Result<Done, Fault> {
-    let mut readings = Vec::new();
-    let mut mistakes = Vec::new();
+/// A file that cannot be read, or every mistake of every sheet; then nothing was entered.
+pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) -> Result<(), Fault> {
+    let (mut given, mut mistakes) = (Vec::new(), Vec::new());
     for file in files {
-        let name = file.display().to_string();
-        match read(&text_of(file)?, &name) {
-            Ok(reading) => readings.push((name, reading)),
-            Err(found) => mistakes.extend(found),
-        }
-    }
-    let (mut store, _) = book::open(cli.book.as_deref())?;
-    let mut ledger = Ledger::new(&mut store, here.now);
-    let mut told = Vec::new();
-    for (name, reading) in &readings {
-        match sheet(&mut ledger, reading, name, new_farm)? {
-            Ok(entered) => told.push((name, entered)),
-            Err(found) => mistakes.extend(found),
+        let text = text_of(file, world)?;
+        for sheet in sheets_in(&text, &name_of(file)) {
+            match sheet {
+                Ok(sheet) => given.push(sheet),
+                Err(more) => mistakes.extend(more),
+            }
         }
     }
     if !mistakes.is_empty() {
-        let causes = mistakes.iter().map(ToString::to_string).collect();
-        return Err(Fault::failed("nothing was entered", "mend these lines and enter the sheet again").because(causes));
+        return Err(refused(&mistakes));
     }
-    ledger.commit()?;
-    for (name, entered) in told {
-        writeln!(out, "{name}: {}", in_words(&entered))?;
+    let mut store = place::open(cli, world)?;
+    let (records, entered, problems) = write_out(&store, given, world, new_farm)?;
+    note(world, &problems)?;
+    take(&mut store, &records, world)?;
+    let today = today(cli, world);
+    for sheet in &entered {
+        say(sheet, today, world)?;
     }
     store.close()?;
-    Ok(Done::Code(0))
+    Ok(())
 }
 
-fn in_words(entered: &Entered) -> String {
-    if entered.new == 0 {
-        return "already entered".to_owned();
-    }
-    let mut words = format!("{} entered", entered.new);
-    if entered.already > 0 {
-        words.push_str(&format!(", {} already entered", entered.already));
-    }
-    if !entered.animals.is_empty() {
-        words.push_str(&format!(", new animals: {}", entered.animals.join(", ")));
-    }
-    words
-}
-
-fn text_of(file: &Path) -> Result<String, Fault> {
-    let mut bytes = Vec::new();
-    let read = if file == Path::new("-") {
-        std::io::stdin().read_to_end(&mut bytes).map(|_| ())
-    } else {
-        std::fs::read(file).map(|content| bytes = content)
-    };
-    read.map_err(|error| Fault::failed(format!("{} cannot be read: {error}", file.display()), "look at its name"))?;
-    String::from_utf8(bytes)
-        .map_err(|_| Fault::failed(format!("{} is not UTF-8 text", file.display()), "save it as UTF-8 and try again"))
-}
-
-/// Puts a sheet into the ledger, or says all that is wrong with it.
-pub fn sheet(
-    ledger: &mut Ledger<'_>,
-    reading: &Reading,
-    name: &str,
+fn write_out(
+    store: &Store,
+    mut given: Vec<Given>,
+    world: &World,
     new_farm: bool,
-) -> Result<Result<Entered, Vec<Mistake>>, StoreError> {
-    let sheet = &reading.sheet;
-    let farm = match ledger.farm(&sheet.farm)? {
+) -> Result<(Vec<Record>, Vec<Entered>, Vec<Problem>), Fault> {
+    given.sort_by_key(|given| given.reading.sheet.on);
+    let mut desk = Desk::new(store, world.now)?;
+    let (mut entered, mut mistakes) = (Vec::new(), Vec::new());
+    for sheet in &given {
+        entered.push(enter_sheet(&mut desk, sheet, new_farm, &mut mistakes)?);
+    }
+    if !mistakes.is_empty() {
+        return Err(refused(&mistakes));
+    }
+    let (records, problems) = desk.done();
+    Ok((records, entered, problems))
+}
+
+/// Writes one sheet out at the desk. Mistakes are added to the list; with one, what is on the desk must be given up.
+pub fn enter_sheet(
+    desk: &mut Desk,
+    given: &Given,
+    new_farm: bool,
+    mistakes: &mut Vec<Mistake>,
+) -> Result<Entered, StoreError> {
+    let sheet = &given.reading.sheet;
+    let mut entered = Entered { farm: sheet.farm.clone(), on: sheet.on, ..Entered::default() };
+    let known = desk.farms.named(&sheet.farm);
+    // The first farm of a book cannot be a slip for another one.
+    if known.is_none() && !new_farm && !desk.farms.is_empty() {
+        mistakes.push(unknown_farm(given, desk.farms.nearest(&sheet.farm)));
+        return Ok(entered);
+    }
+    let by = desk.person(&sheet.by, sheet.on)?;
+    let day = Day { on: sheet.on, by };
+    let farm = match known {
         Some(farm) => farm,
-        None if new_farm => ledger.begin_farm(sheet.on, &sheet.farm),
-        None => return Ok(Err(vec![unknown_farm(ledger, name, &sheet.farm)?])),
+        None => desk.begin_farm(&sheet.farm, day)?,
     };
-    ledger.record_as(sheet.on, &sheet.by)?;
-    let mut entered = Entered::default();
-    let mut mistakes = Vec::new();
+    entered.new_farm = known.is_none();
+    let mut clerk = Clerk { desk, given, farm, day, visit: None, entered, mistakes };
     for (entry, line) in sheet.lines.iter().enumerate() {
-        let snags = match line {
-            Line::Turn(turn) => enter_turn(ledger, farm, reading, turn, &mut entered)?,
+        clerk.line(entry, line)?;
+    }
+    Ok(clerk.entered)
+}
+
+/// One sheet being written out.
+struct Clerk<'c, 's> {
+    desk: &'c mut Desk<'s>,
+    given: &'c Given,
+    farm: FarmId,
+    day: Day,
+    visit: Option<VisitId>,
+    entered: Entered,
+    mistakes: &'c mut Vec<Mistake>,
+}
+
+impl Clerk<'_, '_> {
+    fn line(&mut self, entry: usize, line: &Line) -> Result<(), StoreError> {
+        match line {
+            Line::Turn(turn) => {
+                let Some(animal) = self.animal(entry, &turn.animal)? else { return Ok(()) };
+                self.turn(entry, turn, animal)
+            }
             Line::Animal { animal, told } => {
-                let id = find_or_begin(ledger, farm, reading, animal, &mut entered)?;
-                let history = ledger.history(id, sheet.on)?;
-                match tell(told, id, farm, Some(&history), sheet.on) {
-                    Ok(event) => {
-                        let known = ledger.about(id.0)?.iter().any(|record| record.event() == Some(&event));
-                        if let Event::Renumbered { labels, .. } = &event {
-                            ledger.renumber(farm, &labels.number, id);
-                        }
-                        keep(ledger, sheet.on, id.0, event, known, &mut entered);
-                        Vec::new()
-                    }
-                    Err(snag) => vec![snag],
-                }
+                let Some(animal) = self.animal(entry, animal)? else { return Ok(()) };
+                self.told(entry, told, animal)
             }
             Line::Farm(told) => {
-                let event = tell_farm(told, farm);
-                let known = ledger.about(farm.0)?.iter().any(|record| record.event() == Some(&event));
-                keep(ledger, sheet.on, farm.0, event, known, &mut entered);
-                Vec::new()
+                let event = tell_farm(told, self.farm);
+                if self.desk.holds(self.farm.0, self.day.on, &event)? {
+                    self.entered.held += 1;
+                    return Ok(());
+                }
+                self.entered.told += 1;
+                self.desk.press(self.day, vec![(self.farm.0, event)]).map(|_| ())
             }
-        };
-        mistakes.extend(snags.iter().map(|snag| explain(reading, name, entry, snag)));
-    }
-    Ok(if mistakes.is_empty() { Ok(entered) } else { Err(mistakes) })
-}
-
-fn keep(
-    ledger: &mut Ledger<'_>,
-    on: chrono::NaiveDate,
-    about: crate::domain::ids::RecordId,
-    event: Event,
-    known: bool,
-    entered: &mut Entered,
-) {
-    if known {
-        entered.already += 1;
-    } else {
-        ledger.write(on, about, event);
-        entered.new += 1;
-    }
-}
-
-fn enter_turn(
-    ledger: &mut Ledger<'_>,
-    farm: FarmId,
-    reading: &Reading,
-    turn: &SheetTurn,
-    entered: &mut Entered,
-) -> Result<Vec<crate::domain::sheet::transcribe::Snag>, StoreError> {
-    let sheet = &reading.sheet;
-    let animal = find_or_begin(ledger, farm, reading, &turn.animal, entered)?;
-    let history = ledger.history(animal, sheet.on)?;
-    if turn.is_in(&history, sheet.on) {
-        entered.already += 1;
-        return Ok(Vec::new());
-    }
-    let visit = ledger.visit(farm, sheet.on, sheet.why)?;
-    match transcribe(turn, visit, animal, Some(&history), &ledger.stamp(sheet.on)) {
-        Ok(records) => {
-            ledger.keep(records);
-            entered.new += 1;
-            Ok(Vec::new())
         }
-        Err(snags) => Ok(snags),
+    }
+
+    fn animal(&mut self, entry: usize, called: &str) -> Result<Option<AnimalId>, StoreError> {
+        match self.desk.who(self.farm, called, self.day.on)? {
+            Known::One(animal) => Ok(Some(animal)),
+            Known::Nobody => {
+                let labels = Labels { number: called.trim().to_owned(), ..Labels::default() };
+                self.entered.new_animals.push(labels.number.clone());
+                self.desk.begin_animal(self.farm, labels, None, self.day).map(Some)
+            }
+            Known::Several(several) => {
+                let what = format!("{several} animals of this farm are called {}", plain(called));
+                let suggestion = "write her tag, electronic number or name instead".to_owned();
+                self.mistakes.push(mistake(self.given, self.line_of(entry), what, suggestion));
+                Ok(None)
+            }
+        }
+    }
+
+    fn turn(&mut self, entry: usize, turn: &SheetTurn, animal: AnimalId) -> Result<(), StoreError> {
+        let history = self.desk.history(animal, self.day.on)?;
+        if turn.is_in(&history, self.day.on) {
+            self.entered.held += 1;
+            return Ok(());
+        }
+        let visit = match self.visit {
+            Some(visit) => visit,
+            None => self.desk.visit(self.farm, self.given.reading.sheet.why, self.day)?,
+        };
+        self.visit = Some(visit);
+        match transcribe(turn, visit, animal, Some(&history), &self.desk.stamp(self.day)) {
+            Ok(records) => {
+                self.entered.turns += 1;
+                self.desk.keep(records)
+            }
+            Err(snags) => {
+                self.snags(entry, &snags);
+                Ok(())
+            }
+        }
+    }
+
+    fn told(&mut self, entry: usize, told: &Told, animal: AnimalId) -> Result<(), StoreError> {
+        let on = self.day.on;
+        let history = self.desk.history(animal, on)?;
+        // What the word was about may have come off later that same day, so it is looked for as the day began, too.
+        let before = on.pred_opt().map(|day| self.desk.history(animal, day)).transpose()?;
+        let event = |history: &History| tell(told, animal, self.farm, Some(history), on);
+        for known in [Some(&history), before.as_ref()].into_iter().flatten() {
+            if let Ok(event) = event(known)
+                && self.desk.holds(animal.0, on, &event)?
+            {
+                self.entered.held += 1;
+                return Ok(());
+            }
+        }
+        match event(&history) {
+            Ok(event) => {
+                if let Event::Renumbered { labels, .. } = &event {
+                    self.desk.call(self.farm, &labels.number, animal);
+                }
+                self.entered.told += 1;
+                self.desk.press(self.day, vec![(animal.0, event)]).map(|_| ())
+            }
+            Err(snag) => {
+                self.snags(entry, &[snag]);
+                Ok(())
+            }
+        }
+    }
+
+    fn snags(&mut self, entry: usize, snags: &[Snag]) {
+        let explained = snags.iter().map(|snag| explain(&self.given.reading, &self.given.file, entry, snag));
+        self.mistakes.extend(explained);
+    }
+
+    fn line_of(&self, entry: usize) -> usize {
+        self.given.reading.lines.get(entry).and_then(|lines| lines.first()).copied().unwrap_or(1)
     }
 }
 
-fn find_or_begin(
-    ledger: &mut Ledger<'_>,
-    farm: FarmId,
-    reading: &Reading,
-    number: &str,
-    entered: &mut Entered,
-) -> Result<crate::domain::ids::AnimalId, StoreError> {
-    if let Some(animal) = ledger.animal(farm, number)? {
-        return Ok(animal);
+/// Puts what was written out into the book, in one piece.
+pub fn take(store: &mut Store, records: &[Record], world: &mut World) -> Result<(), Fault> {
+    let mut raws = Vec::with_capacity(records.len());
+    for record in records {
+        let raw = encode(record).map_err(|why| {
+            Fault::failed(format!("a record cannot be written down: {why}"), "Nothing was entered; shorten the text.")
+        })?;
+        raws.push(Ok(raw));
     }
-    entered.animals.push(number.to_owned());
-    let labels = Labels { number: number.to_owned(), ..Labels::default() };
-    Ok(ledger.begin_animal(reading.sheet.on, farm, labels, None::<Herd>))
+    let taken = store.take(&mut raws.into_iter())?;
+    note(world, &taken.into_problems())
 }
 
-fn unknown_farm(ledger: &Ledger<'_>, file: &str, farm: &str) -> Result<Mistake, StoreError> {
-    let names = ledger.farm_names()?;
-    let known = if names.is_empty() { "none yet".to_owned() } else { names.join(", ") };
-    Ok(Mistake {
-        file: file.to_owned(),
-        line: 1,
-        column: 1,
-        what: format!("the book knows no farm called {farm:?}"),
-        suggestion: format!("known: {known}; --new-farm begins it"),
+fn say(sheet: &Entered, today: NaiveDate, world: &mut World) -> Result<(), Fault> {
+    let day = format!("{} {}", words::weekday(sheet.on), sheet.on.format("%Y"));
+    let mut parts = Vec::new();
+    parts.extend(sheet.new_farm.then(|| "new farm".to_owned()));
+    parts.extend((sheet.turns > 0).then(|| format!("{} in the crush", sheet.turns)));
+    parts.extend((sheet.told > 0).then(|| format!("{} told", sheet.told)));
+    if !sheet.new_animals.is_empty() {
+        parts.push(format!("new animal {}", sheet.new_animals.join(", ")));
+    }
+    parts.extend(match (sheet.held, parts.is_empty()) {
+        (_, true) => Some("already entered".to_owned()),
+        (0, false) => None,
+        (held, false) => Some(format!("{held} already entered")),
+    });
+    writeln!(world.out, "{}, {day}: {}", safe(&sheet.farm), safe(&parts.join("; ")))?;
+    if sheet.on > today {
+        let today = words::day(today);
+        writeln!(
+            world.err,
+            "crushbook: that day is still to come (today is {today}). If it is wrong, correct the sheet."
+        )?;
+    }
+    Ok(())
+}
+
+fn refused(mistakes: &[Mistake]) -> Fault {
+    let what = match mistakes.len() {
+        1 => "1 mistake; nothing was entered".to_owned(),
+        several => format!("{several} mistakes; nothing was entered"),
+    };
+    let causes = mistakes.iter().map(ToString::to_string).collect();
+    Fault::failed(what, "Correct these lines and enter the whole again.").because(causes)
+}
+
+fn mistake(given: &Given, line: usize, what: String, suggestion: String) -> Mistake {
+    Mistake { file: given.file.clone(), line, column: 1, what, suggestion }
+}
+
+fn unknown_farm(given: &Given, near: Option<&str>) -> Mistake {
+    let what = format!("the book knows of no farm {}", plain(&given.reading.sheet.farm));
+    let suggestion = match near {
+        Some(near) => format!("did you mean {}? a farm is begun with --new-farm", plain(near)),
+        None => "begin it with --new-farm".to_owned(),
+    };
+    mistake(given, given.farm_line, what, suggestion)
+}
+
+fn name_of(file: &Path) -> String {
+    if file == Path::new("-") { "input".to_owned() } else { safe(&file.display().to_string()) }
+}
+
+fn text_of(file: &Path, world: &mut World) -> Result<String, Fault> {
+    let mut bytes = Vec::new();
+    let read = if file == Path::new("-") {
+        world.input.read_to_end(&mut bytes).map(|_| ())
+    } else {
+        std::fs::read(file).map(|read| bytes = read)
+    };
+    read.map_err(|why| {
+        Fault::failed(format!("{} cannot be read: {why}", name_of(file)), "Check the name of the sheet.")
+    })?;
+    String::from_utf8(bytes).map_err(|why| {
+        let before = &why.as_bytes()[..why.utf8_error().valid_up_to()];
+        let line = 1 + before.iter().filter(|byte| **byte == b'\n').count();
+        let what = format!("{}:{line}: this is no UTF-8 text", name_of(file));
+        Fault::failed(what, "Save the sheet as UTF-8 and enter it again.")
     })
+}
+
+/// The sheets of one text: each begins where a farm is named again. Lines keep their numbers in the file.
+pub fn sheets_in(text: &str, file: &str) -> Vec<Result<Given, Vec<Mistake>>> {
+    let mut pieces: Vec<(usize, String)> = Vec::new();
+    for (index, line) in text.split('\n').enumerate() {
+        let first = line.trim_start_matches('\u{feff}').split_whitespace().next().unwrap_or_default();
+        let farm = first.eq_ignore_ascii_case("farm");
+        let named = pieces.last().is_some_and(|(farm_line, _)| *farm_line > 0);
+        match pieces.last_mut() {
+            Some((farm_line, piece)) if !(farm && named) => {
+                if farm {
+                    *farm_line = index + 1;
+                }
+                piece.push('\n');
+                piece.push_str(line);
+            }
+            Some(_) | None => {
+                pieces.push((if farm { index + 1 } else { 0 }, format!("{}{line}", "\n".repeat(index))));
+            }
+        }
+    }
+    pieces
+        .into_iter()
+        .map(|(farm_line, piece)| read(&piece, file).map(|reading| Given { file: file.to_owned(), farm_line, reading }))
+        .collect()
 }

@@ -1,45 +1,69 @@
-//! One form for everything that goes wrong on the command line: what, causes, and what to do next.
+//! The one place that turns any error into what went wrong, why, and what to do next.
 
+use crate::report::safe::safe;
 use crate::store::error::StoreError;
+use std::io::{self, Write};
 
-/// Something that ends a command.
-#[derive(Debug)]
+/// What kind of end it is: it decides the exit code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Asked for something that cannot be: exit code 2.
+    Usage,
+    /// Could not be done: exit code 1.
+    Failed,
+    /// Whoever read the output has gone: nothing is said, exit code 0.
+    ReaderGone,
+}
+
+/// Why a command ended before its time.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fault {
-    /// Exit code: 1 for what failed, 2 for what was asked wrongly.
-    pub code: u8,
-    /// What happened.
+    /// Kind.
+    pub kind: Kind,
+    /// What went wrong, with the value and the place.
     pub what: String,
-    /// Each thing behind it, one a line.
+    /// Causes, one a line.
     pub causes: Vec<String>,
-    /// What to do next; may be empty where the sentence says it already.
+    /// What to do next; empty where the sentence says it already.
     pub hint: String,
 }
 
 impl Fault {
-    /// Something failed.
+    /// Something could not be done.
     pub fn failed(what: impl Into<String>, hint: impl Into<String>) -> Fault {
-        Fault { code: 1, what: what.into(), causes: Vec::new(), hint: hint.into() }
+        Fault { kind: Kind::Failed, what: what.into(), causes: Vec::new(), hint: hint.into() }
     }
 
-    /// Something was asked wrongly.
+    /// Something was asked for that cannot be.
     pub fn usage(what: impl Into<String>, hint: impl Into<String>) -> Fault {
-        Fault { code: 2, ..Fault::failed(what, hint) }
+        Fault { kind: Kind::Usage, ..Fault::failed(what, hint) }
     }
 
-    /// With what is behind it.
+    /// The same with its causes.
     pub fn because(self, causes: Vec<String>) -> Fault {
         Fault { causes, ..self }
     }
-}
 
-impl std::fmt::Display for Fault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "crushbook: {}", self.what)?;
+    /// Exit code: 0, 1 or 2.
+    pub fn code(&self) -> u8 {
+        match self.kind {
+            Kind::ReaderGone => 0,
+            Kind::Failed => 1,
+            Kind::Usage => 2,
+        }
+    }
+
+    /// Writes it for a person. Errors: those of the writer.
+    pub fn write(&self, to: &mut dyn Write) -> io::Result<()> {
+        if self.kind == Kind::ReaderGone {
+            return Ok(());
+        }
+        writeln!(to, "crushbook: {}", safe(&self.what))?;
         for cause in &self.causes {
-            write!(f, "\n  {cause}")?;
+            writeln!(to, "  {}", safe(cause))?;
         }
         if !self.hint.is_empty() {
-            write!(f, "\nhint: {}", self.hint)?;
+            writeln!(to, "{}", safe(&self.hint))?;
         }
         Ok(())
     }
@@ -51,8 +75,12 @@ impl From<StoreError> for Fault {
     }
 }
 
-impl From<std::io::Error> for Fault {
-    fn from(error: std::io::Error) -> Fault {
-        Fault::failed(format!("the output cannot be written: {error}"), "look whether the disk is full")
+impl From<io::Error> for Fault {
+    /// An error of the output: the only thing that commands write to without naming a file.
+    fn from(error: io::Error) -> Fault {
+        match error.kind() {
+            io::ErrorKind::BrokenPipe => Fault { kind: Kind::ReaderGone, ..Fault::failed("", "") },
+            _ => Fault::failed(format!("the output cannot be written: {error}"), "Look whether the disk is full."),
+        }
     }
 }

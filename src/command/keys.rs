@@ -1,35 +1,55 @@
-//! `keys`: the key table, or every problem of a keymap file.
+//! `crushbook keys`: the key table, or every problem of a keymap file. And the user's own keymap for the screens.
 
-use super::Done;
+use super::World;
 use super::fault::Fault;
-use crate::keys::help;
-use crate::keys::keymap::BuiltIn;
+use super::place::places;
+use crate::keys::help::markdown;
+use crate::keys::keymap::{BuiltIn, Keymap};
 use crate::keys::load::load;
-use std::io::Write;
 use std::path::Path;
 
-/// Prints the table of the built-in keymaps, or checks a file.
+/// Prints the table of the built-in keymaps, or of a file that has no problem.
 ///
 /// # Errors
-/// A file that cannot be read, or that has problems: each with its line and a suggestion.
-pub fn run(file: Option<&Path>, out: &mut dyn Write) -> Result<Done, Fault> {
-    let Some(file) = file else {
-        let maps: Vec<_> = BuiltIn::ALL.iter().map(|map| map.keymap()).collect();
-        write!(out, "{}", help::markdown(&maps))?;
-        return Ok(Done::Code(0));
+/// A file that cannot be read, or every problem of it.
+pub fn keys(world: &mut World, file: Option<&Path>) -> Result<(), Fault> {
+    let maps: Vec<Keymap> = match file {
+        None => BuiltIn::ALL.map(BuiltIn::keymap).into(),
+        Some(file) => vec![read(file)?],
     };
+    write!(world.out, "{}", markdown(&maps))?;
+    Ok(())
+}
+
+fn read(file: &Path) -> Result<Keymap, Fault> {
     let name = file.display().to_string();
-    let bytes = std::fs::read(file)
-        .map_err(|error| Fault::failed(format!("{name} cannot be read: {error}"), "look at its name"))?;
-    let (map, problems) = load(&name, &bytes);
+    let bytes = std::fs::read(file).map_err(|why| {
+        Fault::failed(
+            format!("{name} cannot be read: {why}"),
+            "Check the name, or ask its owner for the right to read.",
+        )
+    })?;
+    let (keymap, problems) = load(&name, &bytes);
     if problems.is_empty() {
-        write!(out, "{}", help::markdown(&[map]))?;
-        return Ok(Done::Code(0));
+        return Ok(keymap);
     }
-    let causes = problems.iter().map(ToString::to_string).collect();
-    Err(Fault::failed(
-        "this keymap has problems; while it has, the built-in one is used",
-        "mend these lines and check again",
-    )
-    .because(causes))
+    let causes: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    let hint = "Until they are put right the built-in keys are used; crushbook keys prints them.";
+    Err(Fault::failed(format!("{} problems in {name}", causes.len()), hint).because(causes))
+}
+
+/// The user's own keymap where there is one, else the built-in one for two hands; with every problem of the file, which
+/// never stops the work.
+pub fn own() -> (Keymap, Vec<String>) {
+    let built_in = BuiltIn::TwoHands.keymap();
+    let Ok(places) = places() else { return (built_in, Vec::new()) };
+    let name = places.keys.display().to_string();
+    match std::fs::read(&places.keys) {
+        Ok(bytes) => {
+            let (keymap, problems) = load(&name, &bytes);
+            (keymap, problems.iter().map(ToString::to_string).collect())
+        }
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => (built_in, Vec::new()),
+        Err(why) => (built_in, vec![format!("{name} cannot be read ({why}); the built-in keys are used")]),
+    }
 }

@@ -1,151 +1,110 @@
-//! What works without a screen: one file a command, and one definition of the command line.
+//! What works without a screen: list, show, enter, check. Each command is one file.
 //!
-//! Output goes to the writer that is handed in, messages to the caller as a [`fault::Fault`].
+//! A command gets its world handed in (clock, input, output) and gives back a [`Fault`] or what comes next, so that a test
+//! can run it sealed. The screens are opened by whoever called, since this room knows nothing of them.
 
 pub mod animal;
-pub mod book;
 pub mod check;
+pub mod cli;
 pub mod demo;
+pub mod desk;
 pub mod due;
 pub mod enter;
+pub mod farm;
 pub mod fault;
+pub mod json;
 pub mod keys;
-pub mod ledger;
+pub mod place;
+pub mod sheets;
 
+use crate::domain::record::Moment;
+use crate::keys::keymap::Keymap;
+use crate::store::Store;
+use crate::store::error::Problem;
 use chrono::NaiveDate;
-use clap::{Parser, Subcommand, ValueEnum};
+use cli::{Cli, Command};
 use fault::Fault;
-use std::io::Write;
-use std::path::PathBuf;
+use std::io::{Read, Write};
+use tempfile::TempDir;
 
-/// A record of cattle feet for the people who trim them.
-///
-/// Without a command the screens open. A record and a reminder, no diagnosis: treatment, medicines and anaesthesia belong
-/// to the animal's vet and to local law.
-#[derive(Debug, Parser)]
-#[command(name = "crushbook", version, about, long_about)]
-pub struct Cli {
-    /// Book to use instead of the one in your data folder.
-    #[arg(long, global = true, value_name = "FILE")]
-    pub book: Option<PathBuf>,
-    /// Look at the book as at the end of this day: 2026-05-14.
-    #[arg(long, global = true, value_name = "DATE")]
-    pub today: Option<NaiveDate>,
-    /// What to do.
-    #[command(subcommand)]
-    pub command: Option<Command>,
-}
-
-/// Commands.
-#[derive(Debug, Subcommand)]
-pub enum Command {
-    /// Open a fresh copy of the sample herd; with --book it is kept.
-    Demo,
-    /// Wraps, blocks and looks that are due, most urgent first.
-    Due {
-        /// Only this farm.
-        #[arg(long)]
-        farm: Option<String>,
-        /// Form of the output.
-        #[arg(long = "as", value_enum, default_value_t = Form::Text)]
-        form: Form,
-    },
-    /// Everything recorded of one animal, newest first.
-    Animal {
-        /// Her number.
-        number: String,
-        /// Her farm; may be left out where the book holds one farm.
-        #[arg(long)]
-        farm: Option<String>,
-        /// Form of the output.
-        #[arg(long = "as", value_enum, default_value_t = AnimalForm::Text)]
-        form: AnimalForm,
-    },
-    /// Type up sheets from files, or from standard input with -.
-    Enter {
-        /// Sheets.
-        #[arg(required = true)]
-        files: Vec<PathBuf>,
-        /// Begin farms that the book does not know yet.
-        #[arg(long)]
-        new_farm: bool,
-    },
-    /// The key table, or every problem of a keymap file.
-    Keys {
-        /// A keymap file to check.
-        file: Option<PathBuf>,
-    },
-    /// Check every checksum, and that what is derived equals a replay.
-    Check,
-    /// The folders that are used.
-    Folders,
-    /// Checks in this process: what `check` runs beside itself.
-    #[command(hide = true)]
-    CheckHere,
-}
-
-/// Form of a list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Form {
-    /// For people.
-    Text,
-    /// For programs.
-    Json,
-}
-
-/// Form of an animal.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum AnimalForm {
-    /// For people, with the last map.
-    Text,
-    /// For programs.
-    Json,
-    /// In the notation of `enter`.
-    Sheet,
-}
-
-/// The moment a command is run, and whether a person sees its output.
-#[derive(Debug, Clone, Copy)]
-pub struct Here {
-    /// The clock.
-    pub now: crate::domain::record::Moment,
-    /// Standard output is a terminal.
+/// All that a command needs from outside.
+pub struct World<'w> {
+    /// What the clock says.
+    pub now: Moment,
+    /// Input, read where a file is called `-`.
+    pub input: &'w mut dyn Read,
+    /// Where answers go.
+    pub out: &'w mut dyn Write,
+    /// Where problems on the way go.
+    pub err: &'w mut dyn Write,
+    /// Whether a person sits at a terminal, so that screens can be opened.
     pub terminal: bool,
 }
 
-impl Cli {
-    /// The day that is meant.
-    pub fn day(&self, here: &Here) -> NaiveDate {
-        self.today.unwrap_or(here.now.date_naive())
-    }
+/// What comes after the command.
+pub enum Next {
+    /// Nothing: it is done, with this exit code.
+    Done(u8),
+    /// The screens are to be opened.
+    Screens(Box<Opened>),
 }
 
-/// What is left to do after a command: the screens are the caller's.
-pub enum Done {
-    /// Nothing; leave with this code.
-    Code(u8),
-    /// Open the screens on this book. The folder of a temporary book goes when it is dropped.
-    Screens(Box<crate::store::Store>, Option<tempfile::TempDir>, Vec<String>),
+/// A book ready for the screens.
+pub struct Opened {
+    /// The book.
+    pub store: Store,
+    /// The farm to begin with.
+    pub farm: Option<String>,
+    /// Keys.
+    pub keymap: Keymap,
+    /// Problems that are shown until read.
+    pub problems: Vec<String>,
+    /// A folder that goes when the screens are left.
+    pub kept: Option<TempDir>,
 }
 
-/// Does what the command line says.
+/// Runs what was asked for.
 ///
 /// # Errors
-/// [`Fault`], ready to be shown.
-pub fn run(cli: &Cli, here: &Here, out: &mut dyn Write) -> Result<Done, Fault> {
+/// A [`Fault`], to be written to the person who asked.
+pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
+    let done = |()| Next::Done(0);
     match &cli.command {
-        None if !here.terminal => Err(Fault::usage("the screens need a terminal", "run `crushbook due` for a list")),
-        None => {
-            let (store, problems) = book::open(cli.book.as_deref())?;
-            Ok(Done::Screens(Box::new(store), None, problems))
+        None => screens(cli, world),
+        Some(Command::Demo) => demo::demo(cli, world),
+        Some(Command::Due { farm, form }) => due::due(cli, world, farm.as_deref(), *form).map(done),
+        Some(Command::Animal { number, farm, form }) => {
+            animal::animal(cli, world, number, farm.as_deref(), *form).map(done)
         }
-        Some(Command::Demo) => demo::run(cli, here, out),
-        Some(Command::Due { farm, form }) => due::run(cli, here, farm.as_deref(), *form, out),
-        Some(Command::Animal { number, farm, form }) => animal::run(cli, here, number, farm.as_deref(), *form, out),
-        Some(Command::Enter { files, new_farm }) => enter::run(cli, here, files, *new_farm, out),
-        Some(Command::Keys { file }) => keys::run(file.as_deref(), out),
-        Some(Command::Check) => check::run(cli, out),
-        Some(Command::CheckHere) => check::here(cli, out),
-        Some(Command::Folders) => book::folders(out),
+        Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
+        Some(Command::Keys { file }) => keys::keys(world, file.as_deref()).map(done),
+        Some(Command::Check) => check::check(cli, world).map(Next::Done),
+        Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
+        Some(Command::Folders) => place::folders(cli, world).map(done),
     }
+}
+
+fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
+    if !world.terminal {
+        return Err(Fault::usage(
+            "the screens need a terminal for both input and output",
+            "Run crushbook in a terminal, or use crushbook due, animal, enter or check here. See crushbook --help.",
+        ));
+    }
+    let store = place::open(cli, world)?;
+    let (keymap, problems) = keys::own();
+    Ok(Next::Screens(Box::new(Opened { store, farm: None, keymap, problems, kept: None })))
+}
+
+/// The day that counts as today.
+fn today(cli: &Cli, world: &World) -> NaiveDate {
+    cli.today.unwrap_or_else(|| world.now.date_naive())
+}
+
+/// Says what was wrong on the way; the command goes on.
+fn note(world: &mut World, problems: &[Problem]) -> Result<(), Fault> {
+    for problem in problems {
+        writeln!(world.err, "crushbook: {}", crate::report::safe::safe(&problem.to_string()))?;
+    }
+    Ok(())
 }

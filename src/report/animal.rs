@@ -1,74 +1,93 @@
-//! One animal as text: who she is, the map as she stands, what is open, her turns newest first.
+//! One animal as text: what is open, the map as it was last seen, and her turns, newest first.
 
 use crate::claw_map::mask::Size;
 use crate::claw_map::picture::View;
-use crate::domain::follow_up::list;
 use crate::domain::follow_up::rules::Rules;
-use crate::domain::history::{History, TurnState};
+use crate::domain::follow_up::{DueItem, due};
+use crate::domain::herd::Labels;
+use crate::domain::history::History;
+use crate::domain::history::open::Open;
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::due::{called, reason};
+use crate::report::map_text;
 use crate::report::safe::safe;
-use crate::report::{due, map_text, marks, turn, words};
+use crate::report::{marks, words};
 use chrono::NaiveDate;
 
-/// The whole text.
-pub fn lines(history: &History, rules: &Rules, today: NaiveDate) -> Vec<String> {
-    let labels = &history.labels;
-    let mut lines = vec![format!("{} {}", safe(&labels.number), safe(&labels.name)).trim_end().to_owned()];
-    for (day, earlier) in &history.earlier {
-        lines.push(format!("until {} her number was {}", words::day(*day), safe(&earlier.number)));
-    }
-    if history.kicker {
-        lines.push("KICKS".to_owned());
-    }
-    if let Some((why, day)) = history.left {
-        use crate::domain::vocabulary::Vocabulary;
-        lines.push(format!("{} {}", why.word(), words::day(day)));
-    }
-    lines.push(String::new());
-    lines.extend(map_lines(history, rules, today, Size::L));
-    lines.push(String::new());
-    lines.extend(open_lines(history, rules, today));
-    for turn in history.turns.iter().rev() {
-        let state = match turn.state {
-            TurnState::Open => " (under way)",
-            TurnState::Paused => " (waits half done)",
-            TurnState::Signed => "",
-        };
-        lines.push(String::new());
-        lines.push(format!("{}{state}", words::day(turn.on)));
-        lines.extend(turn::lines(turn).into_iter().map(|line| format!("  {}", safe(&line))));
-    }
-    if history.newer > 0 {
-        lines.push(format!("{} of her records were written by a newer program and are not shown", history.newer));
-    }
-    lines
+/// One turn, written out: its day and its lines in the words of a sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TurnText {
+    /// The day.
+    pub on: NaiveDate,
+    /// What was recorded, a fact a line.
+    pub lines: Vec<String>,
 }
 
-/// What is open about her.
-pub fn open_lines(history: &History, rules: &Rules, today: NaiveDate) -> Vec<String> {
-    let open = [marks::facts(history)];
-    let items = list(&open, rules, today);
-    if items.is_empty() {
-        return vec!["open: nothing".to_owned()];
+/// Writes the whole of an animal. `turns` are given newest first.
+pub fn text(history: &History, farm: &str, turns: &[TurnText], rules: &Rules, today: NaiveDate) -> String {
+    let mut text = format!("{}\n", head(history, farm));
+    text.push_str(&open_items(history, rules, today));
+    text.push_str(&last_map(history, rules, today));
+    for turn in turns {
+        text.push_str(&format!("\n{} {}\n", words::weekday(turn.on), turn.on.format("%Y")));
+        for line in &turn.lines {
+            text.push_str(&format!("  {}\n", safe(line.trim())));
+        }
     }
-    items
-        .iter()
-        .map(|item| {
-            let (state, what) = (words::urgency(item.due.urgency), words::what(item.due.what));
-            let (place, reason) = (words::place(item.item.place()), due::reason(item, today));
-            format!("open: {state} {what} {place} by {}: {reason}", words::weekday(item.due.day))
-        })
-        .collect()
+    text
 }
 
-/// The map as she stands: 80 columns with every code whole for `Size::L`, 40 for `Size::S80`.
-fn map_lines(history: &History, rules: &Rules, today: NaiveDate, size: Size) -> Vec<String> {
-    let map = map_text::map_text(&marks::standing(history, rules, today), View::ToeDown, size);
-    map.lines().map(str::to_owned).collect()
+/// The map as it was last seen, with what is on her now, under its own title.
+pub fn last_map(history: &History, rules: &Rules, today: NaiveDate) -> String {
+    let title = match history.turns.last() {
+        Some(turn) => format!("Last in the crush on {} {}", words::weekday(turn.on), turn.on.format("%Y")),
+        None => "Not in the crush yet".to_owned(),
+    };
+    let marks = match history.turns.last() {
+        Some(turn) => marks::under_way(history, turn, rules, today, None),
+        None => marks::standing(history, rules, today),
+    };
+    format!("\n{title}:\n\n{}\n", map_text::map_text(&marks, View::ToeDown, Size::S80).trim_end())
 }
 
-/// The map and what is open, in 40 columns: what a glance needs.
-pub fn glance(history: &History, rules: &Rules, today: NaiveDate) -> Vec<String> {
-    let mut lines = map_lines(history, rules, today, Size::S80);
-    lines.extend(open_lines(history, rules, today));
-    lines
+/// Number, name, farm, and what everybody at the crush must know.
+pub fn head(history: &History, farm: &str) -> String {
+    let mut parts = vec![name(&history.labels), safe(farm)];
+    parts.extend(history.herd.status.map(|status| status.word().replace('-', " ")));
+    parts.extend(history.kicker.then(|| "KICKS".to_owned()));
+    parts.extend(history.cull.map(|day| format!("farmer said cull {}", words::weekday(day))));
+    parts.extend(history.left.map(|(why, day)| format!("{} {}", why.word(), words::weekday(day))));
+    parts.retain(|part| !part.is_empty());
+    parts.join(", ")
+}
+
+fn name(labels: &Labels) -> String {
+    match called(labels).as_str() {
+        "" => "an animal without a number".to_owned(),
+        called => called.to_owned(),
+    }
+}
+
+fn open_items(history: &History, rules: &Rules, today: NaiveDate) -> String {
+    let open = marks::facts(history);
+    let mut lines: Vec<String> = Vec::new();
+    for item in &open.items {
+        lines.push(line(&open, item, rules, today));
+    }
+    match lines.as_slice() {
+        [] => "\nNothing is open.\n".to_owned(),
+        lines => format!("\nOpen:\n{}", lines.concat()),
+    }
+}
+
+fn line(open: &Open, item: &crate::domain::history::open::OpenItem, rules: &Rules, today: NaiveDate) -> String {
+    let what = match due(open, item, rules, today) {
+        Some(due) => {
+            let item = DueItem { open, item, due };
+            let (urgency, what) = (words::urgency(item.due.urgency), words::what(item.due.what));
+            format!("{urgency}, {what} {}", words::weekday(item.due.day))
+        }
+        None => "no day".to_owned(),
+    };
+    format!("  {}: {what}; {}\n", words::place(item.place()), safe(&reason(open, item, today)))
 }

@@ -1,83 +1,147 @@
-//! The due list as text, and why each item is on it.
+//! What is due, as text: one block a farm, most urgent first, and the reason of an item in words.
 
 use crate::domain::follow_up::{DueItem, Urgency};
-use crate::domain::herd::{Leaving, Status};
-use crate::domain::history::open::OpenItem;
+use crate::domain::herd::{Labels, Status};
+use crate::domain::history::open::{Open, OpenItem};
+use crate::domain::ids::FarmId;
+use crate::domain::treatment::Put;
+use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::{column, safe};
 use crate::report::words;
 use chrono::NaiveDate;
+use unicode_width::UnicodeWidthStr;
 
-/// Lines of the list: state, number, what, where, due, why.
-pub fn table(items: &[DueItem<'_>], farm: impl Fn(&DueItem<'_>) -> String, today: NaiveDate) -> Vec<String> {
+/// Heads of the columns.
+const HEADS: [&str; 7] = ["state", "animal", "foot", "do", "since", "due", "reason"];
+
+/// Writes the list. `name` gives a farm's name; control characters and direction marks never come through.
+pub fn text(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate) -> String {
     if items.is_empty() {
-        return vec!["nothing is due".to_owned()];
+        return format!("Nothing is open on {}.\n", day(today));
     }
-    let head = ["state", "number", "what", "where", "due", "farm", "why"];
-    let widths = [10, 7, 15, 14, 10, 14];
-    let row = |cells: [&str; 7]| {
-        let columns = cells.iter().zip(widths).map(|(cell, width)| column(cell, width)).collect::<Vec<_>>().join(" ");
-        format!("{columns} {}", safe(cells[6])).trim_end().to_owned()
-    };
-    let mut lines = vec![row(head)];
+    let mut text = format!("Due on {}: {}\n", day(today), counts(items));
+    let mut farms: Vec<FarmId> = Vec::new();
     for item in items {
-        lines.push(row([
-            words::urgency(item.due.urgency),
-            &item.open.labels.number,
-            words::what(item.due.what),
-            &words::place(item.item.place()),
-            &words::weekday(item.due.day),
-            &farm(item),
-            &reason(item, today),
-        ]));
+        if !farms.contains(&item.open.farm) {
+            farms.push(item.open.farm);
+        }
     }
-    let loud = items.iter().filter(|item| item.is_loud()).count();
-    let now = items.iter().filter(|item| item.due.urgency >= Urgency::Due).count();
-    lines.push(format!("{now} due now, {loud} of them late or urgent, {} in all", items.len()));
-    lines
+    let rows: Vec<(FarmId, [String; 7])> = items.iter().map(|item| (item.open.farm, row(item, today))).collect();
+    let widths: [usize; 7] = std::array::from_fn(|at| {
+        rows.iter().map(|(_, cells)| cells[at].width()).chain([HEADS[at].width()]).max().unwrap_or(0)
+    });
+    for farm in farms {
+        text.push_str(&format!("\n{}\n", safe(&name(farm))));
+        text.push_str(&line(&HEADS.map(str::to_owned), &widths));
+        for (_, cells) in rows.iter().filter(|(of, _)| *of == farm) {
+            text.push_str(&line(cells, &widths));
+        }
+    }
+    text
 }
 
-/// The day an item counts from.
-pub fn since(item: &OpenItem) -> NaiveDate {
+fn counts(items: &[DueItem]) -> String {
+    let told: Vec<String> = Urgency::ALL
+        .iter()
+        .rev()
+        .map(|urgency| (items.iter().filter(|item| item.due.urgency == *urgency).count(), urgency.word()))
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, word)| format!("{count} {word}"))
+        .collect();
+    told.join(", ")
+}
+
+fn line(cells: &[String; 7], widths: &[usize; 7]) -> String {
+    let padded: Vec<String> = cells.iter().zip(widths).map(|(cell, width)| column(cell, *width)).collect();
+    format!("  {}\n", padded.join("  ").trim_end())
+}
+
+fn row(item: &DueItem, today: NaiveDate) -> [String; 7] {
+    [
+        words::urgency(item.due.urgency).to_owned(),
+        called(&item.open.labels),
+        spot(item.item),
+        words::what(item.due.what).to_owned(),
+        since(item.item).map(words::weekday).unwrap_or_default(),
+        words::weekday(item.due.day),
+        safe(&reason(item.open, item.item, today)),
+    ]
+}
+
+/// What an animal is called in a list: her number, and her name where she has one.
+pub fn called(labels: &Labels) -> String {
+    let first = [&labels.number, &labels.tag, &labels.electronic].into_iter().find(|label| !label.is_empty());
+    let both = match first {
+        Some(number) if labels.name.is_empty() => number.clone(),
+        Some(number) => format!("{number} {}", labels.name),
+        None => labels.name.clone(),
+    };
+    safe(&both)
+}
+
+/// The foot in full words, and the claw or zone where it matters.
+fn spot(item: &OpenItem) -> String {
+    let place = item.place();
+    let Some(foot) = place.foot() else { return "whole animal".to_owned() };
+    let side = place.side().map(|side| format!(" {}", side.word())).unwrap_or_default();
+    let zone = place.zone().map(|zone| format!(" {}", zone.number())).unwrap_or_default();
+    format!("{}{side}{zone}", words::foot_in_full(foot))
+}
+
+/// Since when it is open; none for a day set by hand.
+pub fn since(item: &OpenItem) -> Option<NaiveDate> {
     match item {
-        OpenItem::On { since, .. } | OpenItem::LookSoon { since, .. } | OpenItem::Vet { since, .. } => *since,
-        OpenItem::Recheck { last, .. } => *last,
-        OpenItem::SetByHand { on, .. } => *on,
+        OpenItem::On { since, .. } | OpenItem::LookSoon { since, .. } | OpenItem::Vet { since, .. } => Some(*since),
+        OpenItem::Recheck { last, .. } => Some(*last),
+        OpenItem::SetByHand { .. } => None,
     }
 }
 
-/// Why an item is on the list, in words.
-pub fn reason(item: &DueItem<'_>, today: NaiveDate) -> String {
-    let days = (today - since(item.item)).num_days();
-    let mut parts = match item.item {
-        OpenItem::On { what, off_by, remover, knowing, told, .. } => {
-            let mut parts = vec![format!("{} on for {days} days", words::put(what))];
+/// Why an item is on the list.
+pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate) -> String {
+    match item {
+        OpenItem::On { what, since, off_by, remover, seen_on, knowing, told, .. } => {
+            let mut parts = vec![format!("{} {}", words::put(what), days(today - *since))];
+            parts.extend(seen_on.map(|day| format!("seen on {}", words::weekday(day))));
+            if matches!(what, Put::Wrap { .. }) || told.is_some() {
+                parts.push(words::knowing(*knowing).to_owned());
+            }
+            let by = |(who, day): &(String, NaiveDate)| match who.as_str() {
+                "" => words::weekday(*day),
+                who => format!("by {who} {}", words::weekday(*day)),
+            };
+            parts.extend(told.as_ref().map(by));
             parts.extend(off_by.map(|promise| format!("promised off by {}", words::off_by(promise))));
             if !remover.is_empty() {
-                parts.push(format!("{} takes it off", safe(remover)));
+                parts.push(format!("taken off by {remover}"));
             }
-            parts.push(words::knowing(*knowing).to_owned());
-            parts.extend(told.as_ref().map(|(by, day)| match by.as_str() {
-                "" => format!("on {}", words::weekday(*day)),
-                by => format!("{} on {}", safe(by), words::weekday(*day)),
-            }));
-            parts
+            if open.status == Some(Status::Dry) {
+                parts.push("dry".to_owned());
+            }
+            parts.join(", ")
         }
-        OpenItem::LookSoon { .. } => vec![format!("raw, or its block was lost early, {days} days ago")],
-        OpenItem::Recheck { what, degree, .. } => {
-            vec![format!("{} last looked at {days} days ago", words::finding(*what, *degree, ""))]
+        OpenItem::LookSoon { since, .. } => format!("raw skin, or block lost early, {}", words::weekday(*since)),
+        OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
+            let mut parts = vec![words::finding(*what, *degree, "")];
+            parts.extend(infected.then(|| "infected".to_owned()));
+            parts.extend(deep.then(|| "deep".to_owned()));
+            format!("{}, last looked at {}", parts.join(" "), words::weekday(*last))
         }
-        OpenItem::SetByHand { words, .. } => vec![format!("day set by hand {}", safe(words)).trim_end().to_owned()],
-        OpenItem::Vet { sign, words, .. } => {
-            vec![format!("{} {}", words::sign(*sign), safe(words)).trim_end().to_owned()]
-        }
-    };
-    if item.open.status == Some(Status::Dry) {
-        parts.push("DRY: nobody handles her daily".to_owned());
+        OpenItem::SetByHand { words, .. } if words.is_empty() => "day set by hand".to_owned(),
+        OpenItem::SetByHand { words, .. } => format!("day set by hand: {words}"),
+        OpenItem::Vet { sign, words, .. } if words.is_empty() => words::sign(*sign).to_owned(),
+        OpenItem::Vet { sign, words, .. } => format!("{}: {words}", words::sign(*sign)),
     }
-    match item.open.left {
-        Some((Leaving::Sold, day)) => parts.push(format!("sold {}: tell the new keeper", words::weekday(day))),
-        Some((Leaving::Gone, day)) => parts.push(format!("gone {}", words::weekday(day))),
-        Some((Leaving::Died | Leaving::Slaughter, _)) | None => {}
+}
+
+fn days(span: chrono::TimeDelta) -> String {
+    match span.num_days() {
+        ..=0 => "put on today".to_owned(),
+        1 => "on for 1 day".to_owned(),
+        days => format!("on for {days} days"),
     }
-    parts.join(", ")
+}
+
+fn day(day: NaiveDate) -> String {
+    format!("{} {}", words::weekday(day), day.format("%Y"))
 }

@@ -144,9 +144,9 @@ const STAGES: [(u8, Stage); 6] =
 
 fn answer(session: &Session, id: CaseId) -> Vec<Choice> {
     let Some(case) = session.crush.as_ref().and_then(|crush| crush.history.case(id)) else { return Vec::new() };
-    let mut list: Vec<Choice> = match case.what {
-        Finding::DD => STAGES.into_iter().map(|(key, stage)| Choice { key, act: Act::Stage(id, stage) }).collect(),
-        _ => [Outcome::Healed, Outcome::Better, Outcome::Same, Outcome::Worse]
+    let mut list: Vec<Choice> = match case.what.row().scale {
+        Scale::Stage => STAGES.into_iter().map(|(key, stage)| Choice { key, act: Act::Stage(id, stage) }).collect(),
+        Scale::Grade | Scale::None => [Outcome::Healed, Outcome::Better, Outcome::Same, Outcome::Worse]
             .into_iter()
             .zip(1_u8..)
             .map(|(outcome, key)| Choice { key, act: Act::Answer(id, outcome) })

@@ -2,6 +2,7 @@
 //! source and enforced. Every rule is first shown a bad example that it must refuse.
 
 mod dependencies;
+mod documents;
 mod files;
 mod house;
 mod refused;

@@ -2,13 +2,21 @@
 
 use super::files::{modules, places};
 use super::house::MOST_LINES;
-use super::rules::faults;
+use super::rules::{Known, faults};
+use super::shape::enums;
 use std::collections::BTreeSet;
 
 /// What is wrong with a file of one line under its opening.
 fn of(path: &str, line: &str) -> Vec<String> {
-    let crates = BTreeSet::from(["bincode", "chrono", "ratatui", "redb", "serde", "toml"].map(str::to_owned));
-    faults(path, &format!("//! An example.\n{line}\n"), &crates)
+    faults(path, &format!("//! An example.\n{line}\n"), &known())
+}
+
+/// A small repository.
+fn known() -> Known {
+    Known {
+        crates: BTreeSet::from(["bincode", "chrono", "ratatui", "redb", "serde", "toml"].map(str::to_owned)),
+        enums: BTreeSet::from(["Event".to_owned()]),
+    }
 }
 
 /// A file, a line that it must not hold, and a piece of what must be said about it.
@@ -60,7 +68,7 @@ const BAD: &[(&str, &str, &str)] = &[
     ("src/wire/x.rs", "struct S { #[serde(default, skip_serializing_if = \"Option::is_none\")] a: u8 }", "skip_serializing_if"),
     ("src/wire/x.rs", "#[serde(untagged)] enum E { A }", "serde untagged"),
     ("src/wire/x.rs", "struct S { #[serde(flatten)] a: T }", "serde flatten"),
-    ("src/domain/x.rs", "fn f(e: E) { match e { Event::Found(_) | Event::Staged(_) => 1, _ => 2 }; }", "over Event ends in `_`"),
+    ("src/domain/x.rs", "fn f(e: E) { match e { Event::Found(_) | Event::Staged(_) => 1, _ => 2 }; }", "line 2: Event is matched with a bare `_`"),
     // Tests and texts.
     ("tests/x.rs", "#[test] #[ignore] fn f() {}", "an ignored test tests nothing"),
     ("tests/x.rs", "proptest! { #[test] #[ignore = \"slow\"] fn f(a in 0..1) {} }", "an ignored test tests nothing"),
@@ -115,15 +123,15 @@ fn a_fault_is_said_with_its_line() {
 
 #[test]
 fn a_file_without_an_opening_is_refused() {
-    let found = faults("src/domain/x.rs", "use std::fmt;\n", &BTreeSet::new());
+    let found = faults("src/domain/x.rs", "use std::fmt;\n", &known());
     assert_eq!(found, ["src/domain/x.rs: does not open with //!: say what lives here and why"]);
 }
 
 #[test]
 fn a_file_that_is_too_long_is_refused() {
     let lines = |count: usize| format!("//! An example.\n{}", "// A line.\n".repeat(count - 1));
-    assert_eq!(faults("tests/x.rs", &lines(MOST_LINES), &BTreeSet::new()), Vec::<String>::new());
-    assert_eq!(faults("tests/x.rs", &lines(MOST_LINES + 1), &BTreeSet::new()).len(), 1);
+    assert_eq!(faults("tests/x.rs", &lines(MOST_LINES), &known()), Vec::<String>::new());
+    assert_eq!(faults("tests/x.rs", &lines(MOST_LINES + 1), &known()).len(), 1);
 }
 
 #[test]
@@ -132,4 +140,12 @@ fn a_file_is_looked_for_where_its_mod_line_points() {
     assert_eq!(places("src/lib.rs", "keys"), ["src/keys.rs", "src/keys/mod.rs"]);
     assert_eq!(places("src/keys/mod.rs", "load"), ["src/keys/load.rs", "src/keys/load/mod.rs"]);
     assert_eq!(places("tests/trade.rs", "claws"), ["tests/trade/claws.rs", "tests/trade/claws/mod.rs"]);
+}
+
+#[test]
+fn enums_are_found_written_out_and_as_vocabularies() {
+    let text =
+        "pub enum Event { A }\nenum Own { A }\nvocabulary! {\n/// A foot.\nFoot, \"foot\" { Lf = 1 \"LF\", } }\n";
+    let file = syn::parse_file(text).expect("an example that can be read");
+    assert_eq!(enums(&file), BTreeSet::from(["Event", "Foot"].map(str::to_owned)));
 }

@@ -1,5 +1,7 @@
 //! What needs the syntax tree: how deep a module lies, which function begins to write, which `match` has a catch-all.
 
+use super::tokens::Noted;
+use proc_macro2::TokenTree;
 use std::collections::BTreeSet;
 use syn::visit::{self, Visit};
 
@@ -45,8 +47,25 @@ impl<'ast> Visit<'ast> for Finder {
     }
 }
 
+/// Names of the enums that a file defines and shows, written out or by the macro of vocabularies.
+pub fn enums(file: &syn::File) -> BTreeSet<String> {
+    let names = file.items.iter().filter_map(|item| match item {
+        syn::Item::Enum(item) if matches!(item.vis, syn::Visibility::Public(_)) => Some(item.ident.to_string()),
+        syn::Item::Macro(item) if item.mac.path.segments.last()?.ident == "vocabulary" => first_word(&item.mac),
+        _ => None,
+    });
+    names.collect()
+}
+
+fn first_word(mac: &syn::Macro) -> Option<String> {
+    mac.tokens.clone().into_iter().find_map(|token| match token {
+        TokenTree::Ident(name) => Some(name.to_string()),
+        TokenTree::Group(_) | TokenTree::Punct(_) | TokenTree::Literal(_) => None,
+    })
+}
+
 /// Every enum out of `of` that a `match` takes apart and then ends with a bare `_ =>`.
-pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<String> {
+pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<Noted<String>> {
     let mut finder = CatchAlls { of, found: Vec::new() };
     finder.visit_file(file);
     finder.found
@@ -54,7 +73,7 @@ pub fn catch_alls(file: &syn::File, of: &BTreeSet<String>) -> Vec<String> {
 
 struct CatchAlls<'a> {
     of: &'a BTreeSet<String>,
-    found: Vec<String>,
+    found: Vec<Noted<String>>,
 }
 
 impl<'ast> Visit<'ast> for CatchAlls<'_> {
@@ -62,7 +81,8 @@ impl<'ast> Visit<'ast> for CatchAlls<'_> {
         let bare = |arm: &syn::Arm| matches!(arm.pat, syn::Pat::Wild(_)) && arm.guard.is_none();
         if expr.arms.iter().any(bare) {
             let named = expr.arms.iter().flat_map(|arm| heads(&arm.pat)).find(|name| self.of.contains(name));
-            self.found.extend(named);
+            let line = expr.match_token.span.start().line;
+            self.found.extend(named.map(|what| Noted { line, what }));
         }
         visit::visit_expr_match(self, expr);
     }

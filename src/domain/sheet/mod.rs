@@ -4,6 +4,7 @@
 //! finds what is meant in the animal's history. How a sheet looks as text lives in `wire::sheet`.
 
 pub mod of;
+pub mod of_told;
 pub mod shift;
 pub mod tell;
 pub mod transcribe;

@@ -1,0 +1,112 @@
+//! What can be asked for on the command line: one definition, from which parsing and `--help` come.
+
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::words::Region;
+use chrono::NaiveDate;
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// A record of cattle feet for the people who trim them: eight claws, single keys, and every wrap that must come off.
+///
+/// Without a command the screens are opened. A record and a reminder, no diagnosis: treatment and medicines belong to the
+/// animal's vet.
+#[derive(Debug, Parser)]
+#[command(name = "crushbook", version)]
+pub struct Cli {
+    /// The book to work with, instead of the one in your data folder
+    #[arg(long, global = true, value_name = "FILE")]
+    pub book: Option<PathBuf>,
+    /// Look at the book as at the end of that day: 2026-05-14 or "14 May 2026"
+    #[arg(long, global = true, value_name = "DATE", value_parser = day)]
+    pub today: Option<NaiveDate>,
+    /// Words of this region: uk, north-america or nz-australia
+    #[arg(long, global = true, value_name = "REGION", default_value = "uk", value_parser = region)]
+    pub region: Region,
+    /// What to do; the screens are opened where nothing is said
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What can be done without a screen.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Open a fresh copy of the sample herd (kept only with --book); in a pipe: due list and map as text
+    Demo,
+    /// List wraps, blocks and findings that are due, most urgent first
+    Due {
+        /// Only this farm
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
+        form: ListForm,
+    },
+    /// Show one animal: what is open, her last map, all her turns
+    Animal {
+        /// Her number, tag, electronic number or name
+        number: String,
+        /// Her farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = AnimalForm::Text)]
+        form: AnimalForm,
+    },
+    /// Type up sheets: all of them, or none where one has a mistake
+    Enter {
+        /// Sheets; - reads one from the input
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// Begin a farm that the book does not know yet
+        #[arg(long)]
+        new_farm: bool,
+    },
+    /// Print the key table, or every problem of a keymap file
+    Keys {
+        /// A keymap file to look through
+        file: Option<PathBuf>,
+    },
+    /// Check every checksum, and that every list equals a replay of the records
+    Check,
+    /// Print where the book and your keys are kept
+    Folders,
+    /// Check in this very process
+    #[command(hide = true)]
+    CheckHere,
+}
+
+/// How a list is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ListForm {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
+
+/// How an animal is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum AnimalForm {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// Sheets, ready to be entered into another book
+    Sheet,
+}
+
+/// Ways to write a day on the command line.
+const DAYS: [&str; 3] = ["%Y-%m-%d", "%d %b %Y", "%d %B %Y"];
+
+fn day(text: &str) -> Result<NaiveDate, String> {
+    DAYS.iter()
+        .find_map(|form| NaiveDate::parse_from_str(text.trim(), form).ok())
+        .ok_or_else(|| "write the day like 2026-05-14 or \"14 May 2026\"".to_owned())
+}
+
+fn region(text: &str) -> Result<Region, String> {
+    Region::from_word(text).ok_or_else(|| {
+        let words: Vec<&str> = Region::ALL.iter().map(|region| region.word()).collect();
+        format!("write one of: {}", words.join(", "))
+    })
+}

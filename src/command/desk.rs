@@ -1,0 +1,225 @@
+//! The desk at which sheets are typed up: every record is written out here first and handed over at once, so that a
+//! mistake anywhere leaves nothing in the book.
+
+use super::farm::{Farms, people};
+use crate::domain::event::Event;
+use crate::domain::herd::{Herd, Labels, VisitWhy};
+use crate::domain::history::History;
+use crate::domain::history::standing::Standing;
+use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, VisitId};
+use crate::domain::record::{Moment, Record, Stamp};
+use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
+use chrono::NaiveDate;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A day's records under way: who writes them, and the day they happened.
+#[derive(Debug, Clone, Copy)]
+pub struct Day {
+    /// The day.
+    pub on: NaiveDate,
+    /// Who records.
+    pub by: Option<PersonId>,
+}
+
+/// Records written out and not handed over yet, over what the book holds.
+pub struct Desk<'s> {
+    store: &'s Store,
+    now: Moment,
+    next: RecordId,
+    tick: u64,
+    people: BTreeMap<String, PersonId>,
+    /// Farms, those begun here too.
+    pub farms: Farms,
+    read: BTreeMap<RecordId, Vec<Record>>,
+    called: BTreeMap<(FarmId, String), BTreeSet<AnimalId>>,
+    out: Vec<Record>,
+    /// What was wrong with the book on the way.
+    pub problems: Vec<Problem>,
+}
+
+/// Whom a name on a sheet stands for.
+pub enum Known {
+    /// Her.
+    One(AnimalId),
+    /// Nobody.
+    Nobody,
+    /// More than one.
+    Several(usize),
+}
+
+impl<'s> Desk<'s> {
+    /// A desk over that book; `now` is cut to whole seconds, which is what a record keeps.
+    pub fn new(store: &'s Store, now: Moment) -> Result<Desk<'s>, StoreError> {
+        use chrono::SubsecRound;
+        let (farms, problems) = Farms::of(store)?;
+        let people = people(store)?.into_iter().map(|(id, name)| (name, id)).collect();
+        Ok(Desk {
+            store,
+            now: now.trunc_subsecs(0),
+            next: store.next_id(),
+            tick: store.tick(),
+            people,
+            farms,
+            read: BTreeMap::new(),
+            called: BTreeMap::new(),
+            out: Vec::new(),
+            problems,
+        })
+    }
+
+    /// All that was written out, in order.
+    pub fn done(self) -> (Vec<Record>, Vec<Problem>) {
+        (self.out, self.problems)
+    }
+
+    /// The stamp of the next press.
+    pub fn stamp(&self, day: Day) -> Stamp {
+        Stamp { next: self.next, tick: self.tick, by: day.by, now: self.now, on: day.on }
+    }
+
+    /// Writes out one press made with the present stamp.
+    pub fn keep(&mut self, records: Vec<Record>) -> Result<(), StoreError> {
+        self.next.seq += records.len() as u64;
+        self.tick += 1;
+        for record in &records {
+            self.read(record.about)?.push(record.clone());
+        }
+        self.out.extend(records);
+        Ok(())
+    }
+
+    /// Writes out one press, and names its first record.
+    pub fn press(&mut self, day: Day, events: Vec<(RecordId, Event)>) -> Result<RecordId, StoreError> {
+        let stamp = self.stamp(day);
+        self.keep(stamp.press(events))?;
+        Ok(stamp.next)
+    }
+
+    /// Records of a subject: the book's, and those written out here.
+    fn read(&mut self, subject: RecordId) -> Result<&mut Vec<Record>, StoreError> {
+        if !self.read.contains_key(&subject) {
+            let (records, problems) = self.store.records(subject)?;
+            self.problems.extend(problems);
+            self.read.insert(subject, records);
+        }
+        Ok(self.read.get_mut(&subject).expect("just put there"))
+    }
+
+    /// What an animal's records up to a day add up to. Records about records count whatever day they bear.
+    pub fn history(&mut self, animal: AnimalId, until: NaiveDate) -> Result<History, StoreError> {
+        let known = |record: &Record| record.on <= until || record.event().is_none_or(is_about_records);
+        let records = self.read(animal.0)?.iter().filter(|record| known(record)).cloned().collect();
+        Ok(History::of(records, animal))
+    }
+
+    /// Whether just that was told of a subject on that day, and stands.
+    pub fn holds(&mut self, subject: RecordId, on: NaiveDate, event: &Event) -> Result<bool, StoreError> {
+        let standing = Standing::of(self.read(subject)?.clone());
+        Ok(standing.records().iter().any(|record| record.on == on && record.event() == Some(event)))
+    }
+
+    /// The person of that name, begun where nobody is called so; none for no name.
+    pub fn person(&mut self, name: &str, on: NaiveDate) -> Result<Option<PersonId>, StoreError> {
+        if name.is_empty() {
+            return Ok(None);
+        }
+        if let Some(known) = self.people.get(name) {
+            return Ok(Some(*known));
+        }
+        let begun = Event::PersonBegun { name: name.to_owned() };
+        let id = PersonId(self.press(Day { on, by: None }, vec![(RecordId::PRACTICE, begun)])?);
+        self.people.insert(name.to_owned(), id);
+        Ok(Some(id))
+    }
+
+    /// Begins a farm.
+    pub fn begin_farm(&mut self, name: &str, day: Day) -> Result<FarmId, StoreError> {
+        let id = self.next;
+        self.press(day, vec![(id, Event::FarmBegun { name: name.to_owned() })])?;
+        self.farms.add(FarmId(id), name);
+        Ok(FarmId(id))
+    }
+
+    /// The visit to a farm on that day, begun where there is none yet.
+    pub fn visit(&mut self, farm: FarmId, why: VisitWhy, day: Day) -> Result<VisitId, StoreError> {
+        let standing = Standing::of(self.read(farm.0)?.clone());
+        let known = standing
+            .records()
+            .iter()
+            .find(|record| record.on == day.on && matches!(record.event(), Some(Event::VisitBegun { .. })));
+        match known {
+            Some(record) => Ok(VisitId(record.id)),
+            None => Ok(VisitId(self.press(day, vec![(farm.0, Event::VisitBegun { farm, why })])?)),
+        }
+    }
+
+    /// Begins an animal, with what a herd list tells of her.
+    pub fn begin_animal(
+        &mut self,
+        farm: FarmId,
+        labels: Labels,
+        herd: Option<Herd>,
+        day: Day,
+    ) -> Result<AnimalId, StoreError> {
+        let animal = AnimalId(self.next);
+        let called = [&labels.number, &labels.tag, &labels.electronic, &labels.name].map(String::clone);
+        let mut events = vec![(animal.0, Event::AnimalBegun { farm, labels })];
+        events.extend(herd.map(|herd| (animal.0, Event::Described { animal, herd })));
+        self.press(day, events)?;
+        for label in called.iter().filter(|label| !label.is_empty()) {
+            self.call(farm, label, animal);
+        }
+        Ok(animal)
+    }
+
+    /// Notes that an animal is called so from here on.
+    pub fn call(&mut self, farm: FarmId, label: &str, animal: AnimalId) {
+        self.called.entry((farm, plain(label))).or_default().insert(animal);
+    }
+
+    /// Whom a sheet of that day means: whoever was called so then and was still there, else whoever was called so then,
+    /// else whoever is or was called so at any time.
+    pub fn who(&mut self, farm: FarmId, called: &str, on: NaiveDate) -> Result<Known, StoreError> {
+        let (rows, problems) = self.store.find(farm, called)?;
+        self.problems.extend(problems);
+        let mut all: BTreeSet<AnimalId> = rows.iter().map(|row| row.of).collect();
+        all.extend(self.called.get(&(farm, plain(called))).into_iter().flatten());
+        let (mut then, mut here) = (BTreeSet::new(), BTreeSet::new());
+        for animal in &all {
+            let history = self.history(*animal, on)?;
+            if is_called(&history.labels, called) {
+                then.insert(*animal);
+                if history.left.is_none() {
+                    here.insert(*animal);
+                }
+            }
+        }
+        let best = [here, then, all].into_iter().find(|set| !set.is_empty()).unwrap_or_default();
+        Ok(match (best.first(), best.len()) {
+            (Some(only), 1) => Known::One(*only),
+            (Some(_), several) => Known::Several(several),
+            (None, _) => Known::Nobody,
+        })
+    }
+}
+
+fn plain(label: &str) -> String {
+    label.trim().to_lowercase()
+}
+
+fn is_called(labels: &Labels, called: &str) -> bool {
+    [&labels.number, &labels.tag, &labels.electronic, &labels.name].iter().any(|label| plain(label) == plain(called))
+}
+
+fn is_about_records(event: &Event) -> bool {
+    matches!(
+        event,
+        Event::Undone { .. }
+            | Event::Redone { .. }
+            | Event::Corrected { .. }
+            | Event::TurnMoved { .. }
+            | Event::Joined { .. }
+            | Event::Parted { .. }
+    )
+}

@@ -1,0 +1,90 @@
+//! Finding the farm that is meant by a name, and what stands around it: names, people.
+
+use super::fault::Fault;
+use crate::domain::event::Event;
+use crate::domain::history::standing::Standing;
+use crate::domain::ids::{FarmId, PersonId, RecordId};
+use crate::keys::near::nearest;
+use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
+use crate::wire::error::plain;
+use std::collections::BTreeMap;
+
+/// The farms of a book by name.
+pub struct Farms {
+    names: Vec<(FarmId, FarmId, String)>,
+}
+
+impl Farms {
+    /// Reads them.
+    pub fn of(store: &Store) -> Result<(Farms, Vec<Problem>), StoreError> {
+        let (rows, problems) = store.farms()?;
+        let names = rows.into_iter().map(|row| (row.farm, row.joined_into.unwrap_or(row.farm), row.name)).collect();
+        Ok((Farms { names }, problems))
+    }
+
+    /// Whether there is none yet.
+    pub fn is_empty(&self) -> bool {
+        self.names.is_empty()
+    }
+
+    /// The farm of that name, case and blanks around it aside.
+    pub fn named(&self, name: &str) -> Option<FarmId> {
+        let wanted = name.trim().to_lowercase();
+        self.names.iter().find(|(_, _, name)| name.trim().to_lowercase() == wanted).map(|(_, of, _)| *of)
+    }
+
+    /// The name of a farm.
+    pub fn name(&self, farm: FarmId) -> String {
+        self.names.iter().find(|(of, _, _)| *of == farm).map(|(_, _, name)| name.clone()).unwrap_or_default()
+    }
+
+    /// The known name nearest to a mistyped one.
+    pub fn nearest(&self, name: &str) -> Option<&str> {
+        nearest(name, self.names.iter().map(|(_, _, name)| name.as_str()))
+    }
+
+    /// Takes in a farm that is begun now.
+    pub fn add(&mut self, farm: FarmId, name: &str) {
+        self.names.push((farm, farm, name.to_owned()));
+    }
+
+    /// The farm that is meant; where none is named, the only one of the book.
+    pub fn meant(&self, name: Option<&str>) -> Result<FarmId, Fault> {
+        let mut all: Vec<(FarmId, &str)> = self.names.iter().map(|(_, of, name)| (*of, name.as_str())).collect();
+        all.dedup_by_key(|(of, _)| *of);
+        let Some(name) = name else {
+            return match all.as_slice() {
+                [(only, _)] => Ok(*only),
+                [] => Err(Fault::failed("this book holds no farm yet", "Enter a sheet first, or open the screens.")),
+                several => {
+                    let names: Vec<&str> = several.iter().map(|(_, name)| *name).collect();
+                    Err(Fault::usage(
+                        "this book holds several farms, and none was named",
+                        format!("Add --farm with one of: {}.", names.join(", ")),
+                    ))
+                }
+            };
+        };
+        self.named(name).ok_or_else(|| {
+            let names: Vec<&str> = all.iter().map(|(_, name)| *name).collect();
+            let hint = match (self.nearest(name), names.is_empty()) {
+                (Some(near), _) => format!("Did you mean {near}?"),
+                (None, false) => format!("The book knows: {}.", names.join(", ")),
+                (None, true) => "This book holds no farm yet. Enter a sheet first, or open the screens.".to_owned(),
+            };
+            Fault::failed(format!("no farm is called {}", plain(name)), hint)
+        })
+    }
+}
+
+/// Everybody who records, by id.
+pub fn people(store: &Store) -> Result<BTreeMap<PersonId, String>, StoreError> {
+    let (records, _) = store.records(RecordId::PRACTICE)?;
+    let standing = Standing::of(records);
+    let named = standing.records().iter().filter_map(|record| match record.event() {
+        Some(Event::PersonBegun { name }) => Some((PersonId(record.id), name.clone())),
+        Some(_) | None => None,
+    });
+    Ok(named.collect())
+}

@@ -1,0 +1,196 @@
+//! Answers as JSON: stable field names, days as 2026-05-14, `null` where nothing was told, words as in the record.
+
+use crate::domain::anatomy::Place;
+use crate::domain::event::Item;
+use crate::domain::finding::{Degree, Finding};
+use crate::domain::follow_up::rules::Rules;
+use crate::domain::follow_up::{Due, DueItem, due as due_of};
+use crate::domain::history::open::{Open, OpenItem};
+use crate::domain::history::{History, OffView, PutView, Turn, TurnState, Verdict};
+use crate::domain::ids::FarmId;
+use crate::domain::sheet::FEET;
+use crate::domain::sheet::of::called;
+use crate::domain::treatment::{OffBy, Outcome, Put};
+use crate::domain::vocabulary::Vocabulary;
+use crate::report;
+use crate::report::safe::safe;
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+/// The text of a value: indented, and without any character that a terminal would obey.
+pub fn written(value: &Value) -> String {
+    let text = format!("{value:#}");
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        if letter == '\n' || !safe(letter.encode_utf8(&mut [0; 4])).is_empty() {
+            out.push(letter);
+        } else {
+            // Such a letter stands inside a string, where JSON lets it be written as its number.
+            let mut units = [0; 2];
+            out.extend(letter.encode_utf16(&mut units).iter().map(|unit| format!("\\u{unit:04x}")));
+        }
+    }
+    out
+}
+
+/// What is due: `today`, and `items[]` with `farm, animal, foot, claw, what, since, due, state, reason`.
+pub fn due(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate) -> Value {
+    let rows: Vec<Value> = items
+        .iter()
+        .map(|item| {
+            let mut row = open_item(item.open, item.item, Some(item.due), today);
+            row["farm"] = json!(name(item.open.farm));
+            row["animal"] = json!(called(&item.open.labels));
+            row
+        })
+        .collect();
+    json!({ "today": today.to_string(), "items": rows })
+}
+
+/// One animal: `farm, animal, turns[]` newest first, `open[]`.
+pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) -> Value {
+    let open = report::marks::facts(history);
+    let items: Vec<Value> =
+        open.items.iter().map(|item| open_item(&open, item, due_of(&open, item, rules, today), today)).collect();
+    let turns: Vec<Value> = history.turns.iter().rev().map(turn).collect();
+    json!({ "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items })
+}
+
+fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, today: NaiveDate) -> Value {
+    let place = item.place();
+    json!({
+        "foot": foot(place),
+        "claw": claw(place),
+        "what": due.map(|due| due.what.word()),
+        "since": report::due::since(item).map(day),
+        "due": due.map(|due| day(due.day)),
+        "state": due.map(|due| due.urgency.word()),
+        "reason": report::due::reason(open, item, today),
+    })
+}
+
+fn turn(turn: &Turn) -> Value {
+    let found = turn.found.iter().map(|found| {
+        let side = found.side.or(found.place.side());
+        let mut row = finding(found.place, found.what, found.degree);
+        row["claw"] = json!(side.map(Vocabulary::word));
+        row["words"] = json!(some(&found.words));
+        row["infected"] = json!(found.infected);
+        row["deep"] = json!(found.deep);
+        row
+    });
+    let answered = turn.answers.iter().map(|answer| {
+        let (degree, outcome) = match answer.verdict {
+            Verdict::Outcome(outcome) => (Degree::NotGiven, Some(outcome.word())),
+            // A mark of dermatitis is answered by its stage; M0 says that it has healed.
+            Verdict::Stage(stage) => {
+                (Degree::Stage(stage), Some(if answer.verdict.ends() { Outcome::Healed.word() } else { "staged" }))
+            }
+        };
+        let mut row = finding(answer.place, answer.what, degree);
+        row["outcome"] = json!(outcome);
+        row
+    });
+    let looks: Vec<Value> = FEET
+        .iter()
+        .zip(turn.looks)
+        .filter_map(|(foot, look)| {
+            let look = look?;
+            Some(json!({
+                "foot": foot.word(), "lifted": look.lifted, "trimmed": look.trimmed, "all_seen": look.all_seen,
+            }))
+        })
+        .collect();
+    let gait = turn.gaits.last().map(|(_, gait)| json!({ "score": gait.score, "scale": gait.scale.word() }));
+    let notes: Vec<&str> = turn.notes.iter().map(|(_, _, text)| text.as_str()).collect();
+    json!({
+        "date": day(turn.on),
+        "state": state(turn.state),
+        "feet": looks,
+        "findings": found.chain(answered).collect::<Vec<Value>>(),
+        "treatments": treatments(turn),
+        "removed": turn.offs.iter().map(removed).collect::<Vec<Value>>(),
+        "gait": gait,
+        "notes": notes,
+    })
+}
+
+fn finding(place: Place, what: Finding, degree: Degree) -> Value {
+    let (grade, stage) = match degree {
+        Degree::NotGiven => (None, None),
+        Degree::Grade(grade) => (Some(grade.word()), None),
+        Degree::Stage(stage) => (None, Some(stage.word())),
+    };
+    json!({
+        "foot": foot(place),
+        "claw": claw(place),
+        "zone": place.zone().map(|zone| zone.number()),
+        "map": place.zone().map(|zone| zone.map().word()),
+        "code": what.word(),
+        "grade": grade,
+        "stage": stage,
+        "outcome": null,
+    })
+}
+
+fn treatments(turn: &Turn) -> Vec<Value> {
+    let trims = turn.trims.iter().map(|(_, place, how)| treatment(*place, how.word(), None));
+    let puts = turn.puts.iter().map(put);
+    let medicines = turn.medicines.iter().map(|(_, used)| treatment(Place::Animal, "medicine", some(&used.product)));
+    let relief = turn.relief.iter().map(|(_, relief)| treatment(Place::Animal, "pain-relief", Some(relief.word())));
+    trims.chain(puts).chain(medicines).chain(relief).collect()
+}
+
+fn treatment(place: Place, what: &str, kind: Option<&str>) -> Value {
+    let zone = place.zone().map(|zone| zone.number());
+    json!({ "foot": foot(place), "claw": claw(place), "zone": zone, "what": what, "kind": kind, "off_by": null, "by": null })
+}
+
+fn put(view: &PutView) -> Value {
+    let (what, kind) = match &view.put {
+        Put::Block { kind, .. } => ("block", Some(kind.word())),
+        Put::Wrap { colour, .. } => ("wrap", colour.map(Vocabulary::word)),
+        Put::Dressing { product, .. } => ("dressing", some(product)),
+    };
+    let mut row = treatment(view.put.place(), what, kind);
+    row["off_by"] = json!(view.off_by.map(|OffBy { day: on, .. }| day(on)));
+    row["by"] = json!(some(&view.by_others));
+    row
+}
+
+fn removed(view: &OffView) -> Value {
+    let what = match (&view.put, view.item) {
+        (Some(Put::Block { .. }), _) => Some("block"),
+        (Some(Put::Wrap { .. }), _) => Some("wrap"),
+        (Some(Put::Dressing { .. }), _) => Some("dressing"),
+        (None, Item::Known(_) | Item::Met(_)) => None,
+    };
+    json!({
+        "foot": foot(view.place), "claw": claw(view.place), "what": what,
+        "outcome": view.outcome.word(), "off": view.outcome.closes(), "skin": view.skin.word(),
+    })
+}
+
+fn state(state: TurnState) -> &'static str {
+    match state {
+        TurnState::Open => "open",
+        TurnState::Paused => "paused",
+        TurnState::Signed => "signed",
+    }
+}
+
+fn foot(place: Place) -> Option<&'static str> {
+    place.foot().map(Vocabulary::word)
+}
+
+fn claw(place: Place) -> Option<&'static str> {
+    place.side().map(Vocabulary::word)
+}
+
+fn day(day: NaiveDate) -> String {
+    day.to_string()
+}
+
+fn some(text: &str) -> Option<&str> {
+    (!text.is_empty()).then_some(text)
+}

@@ -1,0 +1,58 @@
+//! Where the book and the keys are kept, and opening the book that is meant.
+
+use super::cli::Cli;
+use super::fault::Fault;
+use super::{World, note};
+use crate::store::Store;
+use crate::store::medium::{Medium, hand_beside};
+use crate::store::open::random;
+use etcetera::BaseStrategy;
+use etcetera::base_strategy::Xdg;
+use std::path::{Path, PathBuf};
+
+/// The files that are used where none is named.
+pub struct Places {
+    /// The book.
+    pub book: PathBuf,
+    /// The user's own keymap.
+    pub keys: PathBuf,
+}
+
+/// The files in the user's data and config folders. Errors: there is no home folder.
+pub fn places() -> Result<Places, Fault> {
+    let base = Xdg::new().map_err(|why| {
+        Fault::failed(format!("your home folder is not known: {why}"), "Set HOME, or name a book with --book FILE.")
+    })?;
+    Ok(Places {
+        book: base.data_dir().join("crushbook").join("book.redb"),
+        keys: base.config_dir().join("crushbook").join("keys.toml"),
+    })
+}
+
+/// The book that is meant.
+pub fn book(cli: &Cli) -> Result<PathBuf, Fault> {
+    match &cli.book {
+        Some(book) => Ok(book.clone()),
+        None => Ok(places()?.book),
+    }
+}
+
+/// Opens the book that is meant, making it where there is none, and says what was wrong on the way.
+pub fn open(cli: &Cli, world: &mut World) -> Result<Store, Fault> {
+    open_at(&book(cli)?, world)
+}
+
+/// Opens that book.
+pub fn open_at(book: &Path, world: &mut World) -> Result<Store, Fault> {
+    let (store, problems) = Store::open(Medium::File(hand_beside(book)), Medium::File(book.to_owned()), &mut random)?;
+    note(world, &problems)?;
+    Ok(store)
+}
+
+/// `crushbook folders`: prints them.
+pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
+    let places = places()?;
+    writeln!(world.out, "book  {}", book(cli)?.display())?;
+    writeln!(world.out, "keys  {}", places.keys.display())?;
+    Ok(())
+}
