@@ -40,13 +40,6 @@ impl<'b> Page<'b> {
         self.words(&[(text, role)], true);
     }
 
-    /// A heading, where there is room for a line under it.
-    pub fn heading(&mut self, text: &str) {
-        if self.left() > 1 {
-            self.line(text, Role::Strong);
-        }
-    }
-
     /// A label only as wide as its text.
     pub fn label(&mut self, text: &str, role: Role) {
         self.words(&[(text, role)], false);
