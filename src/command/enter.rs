@@ -81,12 +81,7 @@ struct Written {
     problems: Vec<Problem>,
 }
 
-fn write_out(
-    store: &Store,
-    mut given: Vec<Given>,
-    world: &World,
-    new_farm: bool,
-) -> Result<Written, Fault> {
+fn write_out(store: &Store, mut given: Vec<Given>, world: &World, new_farm: bool) -> Result<Written, Fault> {
     given.sort_by_key(|given| given.reading.sheet.on);
     let mut desk = Desk::new(store, world.now)?;
     let (mut entered, mut mistakes) = (Vec::new(), Vec::new());
