@@ -3,5 +3,6 @@
 
 mod battery;
 mod crush;
+mod program;
 pub mod rig;
 mod today;
