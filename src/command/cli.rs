@@ -1,7 +1,5 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
-use crate::domain::vocabulary::Vocabulary;
-use crate::report::words::Region;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -19,9 +17,6 @@ pub struct Cli {
     /// Look at the book as at the end of that day: 2026-05-14 or "14 May 2026"
     #[arg(long, global = true, value_name = "DATE", value_parser = day)]
     pub today: Option<NaiveDate>,
-    /// Words of this region: uk, north-america or nz-australia
-    #[arg(long, global = true, value_name = "REGION", default_value = "uk", value_parser = region)]
-    pub region: Region,
     /// What to do; the screens are opened where nothing is said
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -102,11 +97,4 @@ fn day(text: &str) -> Result<NaiveDate, String> {
     DAYS.iter()
         .find_map(|form| NaiveDate::parse_from_str(text.trim(), form).ok())
         .ok_or_else(|| "write the day like 2026-05-14 or \"14 May 2026\"".to_owned())
-}
-
-fn region(text: &str) -> Result<Region, String> {
-    Region::from_word(text).ok_or_else(|| {
-        let words: Vec<&str> = Region::ALL.iter().map(|region| region.word()).collect();
-        format!("write one of: {}", words.join(", "))
-    })
 }

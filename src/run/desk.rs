@@ -1,12 +1,15 @@
 //! The desk: session, store and keys together, without a terminal, so that a test can sit at it.
 
 use super::{Start, TRY_AGAIN, herd};
+use crate::claw_map::layout::Layout;
+use crate::claw_map::picture::View;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::keys::context::Context;
 use crate::keys::filter::{Filter, Input, tag_digits};
+use crate::keys::intent::Intent;
 use crate::keys::key::Key;
 use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
@@ -52,6 +55,7 @@ pub struct Desk {
     problems: Vec<String>,
     now: Duration,
     spelling: Spelling,
+    size: (u16, u16),
 }
 
 /// Digits pressed one after the other with an animal in the crush, and what they wrote.
@@ -82,6 +86,7 @@ impl Desk {
             problems: start.problems,
             now: Duration::ZERO,
             spelling: Spelling::default(),
+            size: Layout::LEAST,
         }
     }
 
@@ -162,7 +167,8 @@ impl Desk {
                 let inputs = self.filter.paste(at, &text, context);
                 self.inputs(inputs, now)
             }
-            Event::Tap { .. } | Event::Resize { .. } | Event::Signal(_) | Event::Gone(_) => Flow::On,
+            Event::Tap { column, row } => self.tap(column, row, now),
+            Event::Resize { .. } | Event::Signal(_) | Event::Gone(_) => Flow::On,
         }
     }
 
@@ -262,6 +268,36 @@ impl Desk {
         if digits.len() >= SHORTEST_SPELLED && other {
             let spelled = Spelled { number: digits.clone(), presses: self.spelling.presses.clone() };
             self.session.notice = Some(Notice::Spelled(spelled));
+        }
+    }
+
+    /// Columns and rows of the screen: a tap is looked up in the layout that is drawn there.
+    pub fn set_size(&mut self, columns: u16, rows: u16) {
+        self.size = (columns, rows);
+    }
+
+    /// A tap on the map: another foot is lifted, a zone of the foot in hand asks what is found there. Neither writes
+    /// anything; a tap elsewhere does nothing.
+    fn tap(&mut self, column: u16, row: u16, now: Moment) -> Flow {
+        let Mode::Crush(hand) = self.session.mode else { return Flow::On };
+        if !self.session.taps || self.held.is_some() {
+            return Flow::On;
+        }
+        let layout = Layout::for_screen(self.size.0, self.size.1, hand.foot, View::ToeDown);
+        let Some(place) = layout.place_at(column, row) else { return Flow::On };
+        match (place.foot(), place.zone()) {
+            (Some(foot), Some(zone)) if hand.foot == Some(foot) => {
+                let side = place.side().unwrap_or(hand.side);
+                self.session.mode = Mode::Crush(Hand { side, ..hand });
+                let decision = decide::decide(&self.session, Intent::Zone(zone.number()), &self.stamp(now));
+                self.perform(decision, now)
+            }
+            (Some(foot), _) if hand.foot != Some(foot) => self.go(Next::Foot(Hand::lift(foot))),
+            (Some(_), None) => {
+                let side = place.side().unwrap_or(hand.side);
+                self.go(Next::Mode(Mode::Crush(Hand { side, ..hand })))
+            }
+            (Some(_) | None, _) => Flow::On,
         }
     }
 

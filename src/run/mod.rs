@@ -60,6 +60,9 @@ pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     input::listen(watch, to)?;
     let region = start.region;
     let mut desk = Desk::new(store, start, clock::now());
+    if let Ok(size) = screen.size() {
+        desk.set_size(size.width, size.height);
+    }
     draw(&mut screen, &desk, region)?;
     desk.begin(clock::now());
     let code = turn_over(&mut screen, &mut desk, &from, watch, region);
@@ -87,7 +90,8 @@ fn turn_over(
             continue;
         };
         let flow = match stamped.event {
-            Event::Resize { .. } => {
+            Event::Resize { width, height } => {
+                desk.set_size(width, height);
                 guard::afresh(screen)?;
                 Flow::On
             }

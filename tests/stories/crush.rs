@@ -170,3 +170,23 @@ fn a_measure_out_of_reason_is_refused_with_what_was_typed() {
     rig.press("Backspace Backspace Backspace 7 6 Enter");
     assert_eq!(rig.history().turns.last().expect("a turn").measures.len(), 1);
 }
+
+#[test]
+fn a_tap_lifts_a_foot_then_asks_about_a_zone_and_writes_nothing() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["1382"]);
+    rig.press("1 3 8 2 Enter");
+    let before = rig.records();
+    // Taps count only once they are switched on.
+    rig.tap(5, 15);
+    assert!(matches!(rig.mode(), Mode::Crush(hand) if hand.foot.is_none()));
+    rig.press("k");
+    // The left hind foot stands at rows 12 to 22, columns 0 to 18 (README of the drawings: 80x24, four feet).
+    rig.tap(5, 15);
+    assert!(matches!(rig.mode(), Mode::Crush(hand) if hand.foot == Some(Foot::LeftHind)), "{:?}", rig.mode());
+    // Enlarged, its outer claw's zone 4 is around column 14, row 8.
+    rig.tap(14, 8);
+    let expected = Place::Horn(Foot::LeftHind, Side::Outer, Horn::SoleBulb);
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Finding(place), .. } if *place == expected), "{:?}", rig.mode());
+    rig.tap(79, 0);
+    assert_eq!(rig.records(), before);
+}

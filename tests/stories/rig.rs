@@ -127,6 +127,15 @@ impl Rig {
         flow
     }
 
+    /// A tap at a cell of an 80 by 24 screen.
+    pub fn tap(&mut self, column: u16, row: u16) {
+        let now = moment(self.today);
+        self.clock += self.pace;
+        let desk = self.desk.as_mut().expect("open");
+        desk.set_size(80, 24);
+        desk.take(self.clock, Event::Tap { column, row }, now);
+    }
+
     pub fn session(&self) -> &Session {
         self.desk.as_ref().expect("open").session()
     }
