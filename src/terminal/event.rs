@@ -73,7 +73,7 @@ impl Signal {
 #[derive(Debug, Error)]
 pub enum TerminalError {
     /// Raw mode, the other screen or one of the switches.
-    #[error("the terminal cannot be set up: {0}; try another terminal, or --plain")]
+    #[error("the terminal cannot be set up: {0}; try another terminal; `crushbook due` needs none")]
     SetUp(std::io::Error),
     /// A thread could not be started.
     #[error("the thread for {what} cannot be started: {cause}; close other programs and try again")]

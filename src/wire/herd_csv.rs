@@ -241,3 +241,13 @@ fn day(field: &mut Option<NaiveDate>, cell: &str) -> Result<(), &'static str> {
     *field = Some(day.ok_or("write the day as 2026-05-14 or 14 May 2026")?);
     Ok(())
 }
+
+/// Body of a fuzz target: any bytes are read without a panic, no problem without its line, and no cell comes out with a
+/// character that moves a cursor.
+pub fn fuzz(bytes: &[u8]) {
+    let list = read(bytes, "fuzz");
+    for problem in &list.problems {
+        assert!(problem.line > 0, "a problem says its line");
+        assert!(!problem.to_string().chars().any(char::is_control), "a message moves no cursor");
+    }
+}

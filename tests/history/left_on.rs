@@ -164,3 +164,27 @@ fn a_turn_taken_back_on_one_tablet_keeps_the_wrap_another_put_on_in_it() {
     assert_eq!(wraps_on(&history), [put]);
     assert!(history.doubts.iter().any(|doubt| doubt.what == DoubtWhat::TurnTakenBack));
 }
+
+#[test]
+fn a_removal_by_place_on_the_same_day_by_another_tablet_leaves_the_wrap_on_the_list() {
+    // Nobody knows which came first: the safe side is that it is still on.
+    let mut one = Tablet::new(1);
+    let farm = one.farm(day(1));
+    let cow = one.animal(day(1), farm, "1382");
+    let visit = one.visit(day(4), farm);
+    let turn = one.turn(day(4), visit, cow);
+    let mut two = Tablet::new(2);
+    two.meet(&one);
+    let put = one.put(day(4), cow, turn, wrap());
+    two.tick = 900;
+    let met = |series: &mut Tablet| {
+        let event = Event::SeenOff { turn: None, item: Item::Met(HEEL), outcome: Off::Bare, skin: SkinState::NotTold };
+        series.write(day(4), cow.0, event);
+    };
+    met(&mut two);
+    one.meet(&two);
+    assert_eq!(wraps_on(&one.history(cow)), [put]);
+    // The tablet that put it on knows the order.
+    met(&mut one);
+    assert!(wraps_on(&one.history(cow)).is_empty());
+}

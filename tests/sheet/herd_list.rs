@@ -57,3 +57,17 @@ fn any_bytes_are_read_without_panic() {
         read(&bytes, "any");
     });
 }
+
+#[test]
+fn kept_seeds_are_read_without_a_panic() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/sheet/herd_seeds");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("the seeds") {
+        let bytes = std::fs::read(entry.expect("a seed").path()).expect("its bytes");
+        for end in 0..=bytes.len() {
+            crushbook::wire::herd_csv::fuzz(&bytes[..end]);
+        }
+        count += 1;
+    }
+    assert!(count >= 4, "{count} seeds");
+}
