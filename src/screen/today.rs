@@ -13,7 +13,7 @@ use crate::screen::facts::on_line;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, figures};
-use crate::session::today::shown;
+use crate::session::today::{picked, shown};
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -39,7 +39,7 @@ pub fn draw(
     let room = usize::from(page.left());
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, line) in lines.iter().enumerate().skip(top).take(room) {
-        herd_line(&mut page, session, line, index == cursor);
+        herd_line(&mut page, session, line, picked(typed, cursor) == Some(index));
     }
 }
 

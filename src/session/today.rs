@@ -27,7 +27,8 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
         }
         Intent::Up => today(typed.to_owned(), cursor.saturating_sub(1)),
         Intent::Down => {
-            let last = shown(session, typed).len().saturating_sub(1);
+            let lines = shown(session, typed).len();
+            let last = if typed.is_empty() { lines } else { lines.saturating_sub(1) };
             today(typed.to_owned(), (cursor + 1).min(last))
         }
         Intent::GoOn => open(session, typed, cursor, stamp),
@@ -79,6 +80,12 @@ impl Session {
     }
 }
 
+/// The line that go-on opens. With nothing typed none is picked until the cursor is moved: go-on pressed once too often
+/// must not open an animal.
+pub fn picked(typed: &str, cursor: usize) -> Option<usize> {
+    if typed.is_empty() { cursor.checked_sub(1) } else { Some(cursor) }
+}
+
 /// Opens the animal: the exact number, else the only match, else the picked line.
 fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decision {
     if session.farm.is_none() {
@@ -90,7 +97,7 @@ fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decisio
         (Some(line), _) if cursor == 0 => line,
         (_, []) if typed.is_empty() => return Decision::Refuse(Refusal::NothingTyped),
         (_, []) => return Decision::Refuse(Refusal::Unknown(typed.to_owned())),
-        (_, lines) => match lines.get(cursor) {
+        (_, lines) => match picked(typed, cursor).and_then(|index| lines.get(index)) {
             Some(line) => line,
             None => return Decision::Refuse(Refusal::NothingTyped),
         },

@@ -70,3 +70,12 @@ fn any_other_key_keeps_what_was_spelled() {
     rig.press("7 Enter 1 4 1 3 Enter -");
     assert_eq!(rig.history().cases.len(), 1);
 }
+
+#[test]
+fn go_on_with_nothing_typed_opens_nobody() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["7", "8"]);
+    rig.press("Enter");
+    assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NothingTyped))), "{:?}", rig.notice());
+    rig.press("Down Enter");
+    assert_eq!(rig.history().labels.number, "7", "picked with the cursor");
+}
