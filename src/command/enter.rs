@@ -63,7 +63,14 @@ pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) ->
         return Err(refused(&mistakes));
     }
     let mut store = place::open(cli, world)?;
-    let Written { records, entered, problems } = write_out(&store, given, world, new_farm)?;
+    let Written { records, entered, problems } = match write_out(&store, given, world, new_farm) {
+        Ok(written) => written,
+        Err(fault) => {
+            // Nothing was entered; the book is left at rest as one file all the same.
+            store.close()?;
+            return Err(fault);
+        }
+    };
     note(world, &problems)?;
     take(&mut store, &records, world)?;
     let today = today(cli, world);

@@ -3,6 +3,7 @@
 use crate::domain::anatomy::Place;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::Finding;
+use crate::domain::herd::Status;
 use crate::domain::record::Moment;
 use crate::domain::sign_off::Check;
 use crate::domain::treatment::Put;
@@ -112,7 +113,9 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::PutOn(hand) => format!("put on {}", hand.foot.map_or("", Vocabulary::word)),
         Ask::BlockClaw(foot) => format!("{} block: no sound partner known", foot.word()),
         Ask::BlockKind(_) => "block of?".to_owned(),
-        Ask::WrapDay(_) => "WRAP: off by when?".to_owned(),
+        Ask::WrapDay(_) => format!("WRAP: off by when? rule {} d", session.rules.wrap.off),
+        // Nobody handles a dry animal daily (common practice): somebody has to fetch her.
+        Ask::WrapWho(_) if is_dry(session) => "DRY: who fetches her?".to_owned(),
         Ask::WrapWho(_) => "WRAP: who takes it off?".to_owned(),
         Ask::WrapColour(_) => "wrap colour?".to_owned(),
         Ask::Product(_) => "dressed with?".to_owned(),
@@ -143,6 +146,10 @@ fn about(session: &Session, id: crate::domain::ids::RecordId) -> String {
 
 fn join(one: &str, other: &str) -> String {
     format!("{one} {other}")
+}
+
+fn is_dry(session: &Session) -> bool {
+    session.crush.as_ref().is_some_and(|crush| crush.history.herd.status == Some(Status::Dry))
 }
 
 /// A line of the sign-off.
