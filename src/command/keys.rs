@@ -35,7 +35,11 @@ fn read(file: &Path) -> Result<Keymap, Fault> {
     }
     let causes: Vec<String> = problems.iter().map(ToString::to_string).collect();
     let hint = "Until they are put right the built-in keys are used; crushbook keys prints them.";
-    Err(Fault::failed(format!("{} problems in {name}", causes.len()), hint).because(causes))
+    let count = match causes.len() {
+        1 => "one problem".to_owned(),
+        count => format!("{count} problems"),
+    };
+    Err(Fault::failed(format!("{count} in {name}"), hint).because(causes))
 }
 
 /// The user's own keymap where there is one, else the built-in one for two hands; with every problem of the file, which
