@@ -109,7 +109,11 @@ fn turns_still_named(records: &[Record], undone: &BTreeSet<RecordId>) -> BTreeSe
     records
         .iter()
         .filter(|record| !undone.contains(&record.press_id()))
-        .filter_map(|record| record.event().and_then(Event::turn))
+        .filter_map(|record| match record.event()? {
+            // What a correction says names a turn as much as a fact does.
+            Event::Corrected { to, .. } => to.turn(),
+            event => event.turn(),
+        })
         .filter(|turn| begun.contains(turn))
         .collect()
 }
