@@ -4,7 +4,6 @@ use clap::Parser;
 use crushbook::command::cli::Cli;
 use crushbook::command::fault::Fault;
 use crushbook::command::{Next, Opened, World, run};
-use crushbook::report::words::Region;
 use crushbook::run::{Start, screens};
 use crushbook::terminal::clock;
 use std::io::{IsTerminal, stderr, stdin, stdout};
@@ -36,8 +35,8 @@ fn go(cli: &Cli) -> Result<u8, Fault> {
 }
 
 fn open_screens(cli: &Cli, opened: Opened) -> Result<u8, Fault> {
-    let Opened { store, farm, keymap, problems, kept } = opened;
-    let start = Start { today: cli.today, farm, keymap, problems, region: Region::Uk };
+    let Opened { store, farm, keymap, problems, practice, kept } = opened;
+    let start = Start { today: cli.today, farm, keymap, problems, practice };
     let ended = screens(store, start).map_err(|why| Fault::failed(why.to_string(), ""));
     // The temporary book goes only once the screens have closed it.
     drop(kept);

@@ -1,7 +1,9 @@
 //! The README says what is so: its key table is the one that the keymaps give. `UPDATE_README=1` writes it.
 
+use crushbook::domain::practice::Region;
 use crushbook::keys::help::markdown;
 use crushbook::keys::keymap::BuiltIn;
+use crushbook::report::words::Words;
 use std::path::{Path, PathBuf};
 
 const START: &str = "<!-- keys:start -->\n";
@@ -22,7 +24,7 @@ fn cut(text: &str) -> Option<[&str; 3]> {
 fn the_key_table_of_the_readme_is_that_of_the_keymaps() {
     let text = std::fs::read_to_string(readme()).expect("a README");
     let [before, kept, after] = cut(&text).expect("two marks round the key table");
-    let table = markdown(&BuiltIn::ALL.map(BuiltIn::keymap));
+    let table = markdown(&BuiltIn::ALL.map(BuiltIn::keymap), &|text| Words(Region::Plain).fill(text));
     if std::env::var_os("UPDATE_README").is_some() {
         std::fs::write(readme(), [before, START, &table, END, after].concat()).expect("the README can be written");
         return;

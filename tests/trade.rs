@@ -2,8 +2,10 @@
 
 use crushbook::domain::anatomy::{Foot, Place, Side, Tissue, Zone, ZoneMap};
 use crushbook::domain::finding::{FINDINGS, Finding, Level, Scale, Stage};
+use crushbook::domain::practice::Region;
 use crushbook::domain::treatment::GaitScale;
 use crushbook::domain::vocabulary::Vocabulary;
+use crushbook::report::words::{self, Term, Words};
 
 #[test]
 fn thirteen_zones_with_tissue_and_owner() {
@@ -171,4 +173,29 @@ fn words_and_numbers_of_a_vocabulary_are_its_own() {
     own::<crushbook::domain::event::Gap>();
     own::<crushbook::domain::herd::FarmFact>();
     own::<crushbook::domain::follow_up::What>();
+}
+
+#[test]
+fn regions_say_their_own_words() {
+    // Common practice of the trade; "R" alone is ambiguous, so farm papers say BACK LEFT everywhere.
+    let table = [
+        (Term::Crush, ["crush", "crush", "chute", "crush"]),
+        (Term::Wrap, ["wrap", "bandage", "wrap", "bandage"]),
+        (Term::Hind, ["hind", "hind", "rear", "hind"]),
+        (Term::LeftHind, ["LH", "LH", "LR", "LH"]),
+        (Term::RightHind, ["RH", "RH", "RR", "RH"]),
+        (Term::Gait, ["gait", "mobility", "locomotion", "lameness"]),
+        (Term::Foul, ["foul", "foul", "foot rot", "footrot"]),
+        (Term::Withdrawal, ["withdrawal", "withdrawal", "withdrawal", "withholding"]),
+    ];
+    let regions = [Region::Plain, Region::Uk, Region::NorthAmerica, Region::NzAustralia];
+    for (term, words) in table {
+        assert_eq!(regions.map(|region| Words(region).term(term)), words, "{term:?}");
+    }
+    let feet: Vec<&str> = Foot::ALL.iter().map(|foot| words::foot_in_full(*foot)).collect();
+    assert_eq!(feet, ["FRONT LEFT", "FRONT RIGHT", "BACK LEFT", "BACK RIGHT"]);
+    // Mobility 0-3 (UK), locomotion 1-5 (Sprecher et al. 1997), lameness 0-3 (DairyNZ).
+    assert_eq!(Region::NorthAmerica.gait_scale(), GaitScale::OneToFive);
+    assert_eq!(Region::Uk.gait_scale(), GaitScale::ZeroToThree);
+    assert_eq!(Region::NzAustralia.gait_scale(), GaitScale::ZeroToThree);
 }

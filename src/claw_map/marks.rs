@@ -13,6 +13,38 @@ pub struct Marks {
     pub claws: [[ClawMark; 2]; 4],
     /// Where the next finding goes: a zone, a whole claw or a whole foot.
     pub cursor: Option<Place>,
+    /// What feet and wraps are called where the map is read.
+    pub names: Names,
+}
+
+/// Words on the map that regions say differently.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Names {
+    /// The feet, in the order LF RF LH RH.
+    pub feet: [&'static str; 4],
+    /// A wrap, in capitals.
+    pub wrap: &'static str,
+    /// The same where there is hardly room.
+    pub wrap_short: &'static str,
+}
+
+impl Default for Names {
+    fn default() -> Names {
+        Names { feet: ["LF", "RF", "LH", "RH"], wrap: "WRAP", wrap_short: "W" }
+    }
+}
+
+impl Names {
+    /// What a foot is called.
+    pub fn foot(&self, foot: Foot) -> &'static str {
+        let [lf, rf, lh, rh] = self.feet;
+        match foot {
+            Foot::LeftFront => lf,
+            Foot::RightFront => rf,
+            Foot::LeftHind => lh,
+            Foot::RightHind => rh,
+        }
+    }
 }
 
 /// A finding on the map. Of a whole claw or dewclaw it stands beside the claw, of a whole foot in the bar.
@@ -105,7 +137,7 @@ impl Due {
 /// Something left on a foot or claw.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct LeftOn {
-    /// Days since it was put on; none when nobody knows.
+    /// Days since it was put on; none where no age is to be told.
     pub days: Option<u32>,
     /// How near its day is.
     pub due: Due,

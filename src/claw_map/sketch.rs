@@ -199,7 +199,11 @@ impl Sketch {
             Some(found) => [vec![found, "BLOCK", &days[0]], vec![found, "BLK"], vec![found]],
             None => [vec!["BLOCK", &days[0]], vec!["BLK", &days[1]], vec!["B"]],
         };
-        let runs = tries.iter().find_map(|texts| label::block(texts, label)).unwrap_or_default();
+        let told = |texts: &Vec<&str>| {
+            let texts: Vec<&str> = texts.iter().filter(|text| !text.is_empty()).copied().collect();
+            label::block(&texts, label)
+        };
+        let runs = tries.iter().find_map(told).unwrap_or_default();
         self.write_all(runs, Some(Paint::Fill(tone)))
     }
 
@@ -232,7 +236,7 @@ impl Sketch {
         let wrapped = marks.foot(picture.foot).wrap.map(|wrap| Paint::Hatch(wrap.wrap_tone()));
         let word = |chosen: bool| if chosen { Paint::Chosen } else { wrapped.unwrap_or(Paint::Word) };
         if let Some(area) = picture.name() {
-            let text = words::name(picture.foot);
+            let text = marks.names.foot(picture.foot);
             let run = Run { row: area.row, col: area.col, text: text.to_owned() };
             self.write(&run, Some(word(is_in_hand(picture, marks))));
         }
@@ -258,7 +262,7 @@ impl Sketch {
         let of_foot = marks.at(Place::Foot(picture.foot)).or_else(|| marks.at(Place::Above(picture.foot)));
         let found = of_foot.and_then(|mark| label::in_line(mark, area.cols));
         let named = (!picture.size.has_numbers()).then_some(picture.foot);
-        let text = words::bar(foot, named, found.as_deref(), area.cols);
+        let text = words::bar(foot, named, found.as_deref(), marks.names, area.cols);
         let paint = foot.wrap.map_or(Paint::Bar(foot.state), |wrap| Paint::Hatch(wrap.wrap_tone()));
         let filler = if foot.wrap.is_some() { "/" } else { " " };
         self.write(&Run { row: area.row, col: 0, text: filler.repeat(usize::from(area.cols)) }, Some(paint));

@@ -1,13 +1,8 @@
 //! The words that stand inside the map: names of feet and claws, bars, days.
 
-use crate::claw_map::marks::{FootMark, FootState, LeftOn};
+use crate::claw_map::marks::{FootMark, FootState, LeftOn, Names};
 use crate::domain::anatomy::{Foot, Side};
 use crate::domain::vocabulary::Vocabulary;
-
-/// LF RF LH RH.
-pub fn name(foot: Foot) -> &'static str {
-    foot.word()
-}
 
 /// "outer" or "inner".
 pub fn claw(side: Side) -> &'static str {
@@ -16,15 +11,14 @@ pub fn claw(side: Side) -> &'static str {
 
 /// Age of a block, in full: `29 d`, `43 d!`.
 pub fn block_days(block: LeftOn) -> String {
-    let days = block.days.map_or("?".to_owned(), |days| days.to_string());
-    format!("{days} d{}", block.due.sign())
+    block.days.map_or(String::new(), |days| format!("{days} d{}", block.due.sign()))
 }
 
 /// Age of a block in three cells: `29d`, `43!`, `99+`; the exact age stands in words beside the map.
 pub fn block_days_short(block: LeftOn) -> String {
     let late = if block.due.sign().is_empty() { "d" } else { "!" };
     match block.days {
-        None => format!(" ?{late}"),
+        None => String::new(),
         Some(days @ 0..=99) => format!("{days:2}{late}"),
         Some(_) => "99+".to_owned(),
     }
@@ -33,11 +27,14 @@ pub fn block_days_short(block: LeftOn) -> String {
 /// The bar under a foot: what is wrapped first, otherwise how far the work is; the fullest form that fits.
 ///
 /// `named` is given where the foot's name has no other place; `found` is a finding of the whole foot.
-pub fn bar(foot: FootMark, named: Option<Foot>, found: Option<&str>, cols: u16) -> String {
+pub fn bar(foot: FootMark, named: Option<Foot>, found: Option<&str>, names: Names, cols: u16) -> String {
     let forms = match (foot.wrap, named) {
-        (Some(wrap), Some(named)) => short_wrap(wrap, named),
-        (Some(wrap), None) => long_wrap(wrap, foot.state, found),
-        (None, Some(named)) => vec![format!("{} {}", name(named), short_state(foot.state)), name(named).to_owned()],
+        (Some(wrap), Some(named)) => short_wrap(wrap, named, names),
+        (Some(wrap), None) => long_wrap(wrap, foot.state, found, names.wrap),
+        (None, Some(named)) => {
+            let name = names.foot(named);
+            vec![format!("{name} {}", short_state(foot.state)), name.to_owned()]
+        }
         (None, None) => long_state(foot.state, found),
     };
     // A wrap's words keep a blank on both sides of them, against the hatching.
@@ -46,12 +43,12 @@ pub fn bar(foot: FootMark, named: Option<Foot>, found: Option<&str>, cols: u16) 
     forms[fits].clone()
 }
 
-fn long_wrap(wrap: LeftOn, state: FootState, found: Option<&str>) -> Vec<String> {
+fn long_wrap(wrap: LeftOn, state: FootState, found: Option<&str>, name: &str) -> Vec<String> {
     let days = match wrap.days {
-        Some(0) => "WRAP TODAY".to_owned(),
-        Some(1) => "WRAP 1 DAY".to_owned(),
-        Some(days) => format!("WRAP {days} DAYS"),
-        None => "WRAP ON".to_owned(),
+        Some(0) => format!("{name} TODAY"),
+        Some(1) => format!("{name} 1 DAY"),
+        Some(days) => format!("{name} {days} DAYS"),
+        None => format!("{name} ON"),
     };
     let days = format!("{days}{}", wrap.due.sign());
     let with_state = format!("{days} {}", box_sign(state));
@@ -59,11 +56,17 @@ fn long_wrap(wrap: LeftOn, state: FootState, found: Option<&str>) -> Vec<String>
     with_found.into_iter().chain([with_state, days]).collect()
 }
 
-fn short_wrap(wrap: LeftOn, foot: Foot) -> Vec<String> {
-    let days = wrap.days.map_or("?".to_owned(), |days| days.to_string());
+fn short_wrap(wrap: LeftOn, foot: Foot, names: Names) -> Vec<String> {
+    let days = wrap.days.map_or(String::new(), |days| format!("{days}d"));
     let sign = wrap.due.sign();
-    let foot = name(foot);
-    [format!("{foot} WRAP {days}d{sign}"), format!("{foot} WRAP{days}d{sign}"), format!("{foot} W{days}d{sign}")].into()
+    let Names { wrap, wrap_short, .. } = names;
+    let foot = names.foot(foot);
+    [
+        format!("{foot} {wrap} {days}{sign}"),
+        format!("{foot} {wrap}{days}{sign}"),
+        format!("{foot} {wrap_short}{days}{sign}"),
+    ]
+    .into()
 }
 
 fn long_state(state: FootState, found: Option<&str>) -> Vec<String> {

@@ -4,7 +4,7 @@ use super::cli::{AnimalForm, Cli};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::sheets::{Around, sheets};
-use super::{World, json, note, place, today};
+use super::{World, json, note, place, practice, today};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::ids::{AnimalId, FarmId};
@@ -34,7 +34,8 @@ pub fn animal(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, fo
         AnimalForm::Text => {
             let turns: Vec<TurnText> =
                 sheets.iter().rev().map(|sheet| TurnText { on: sheet.on, lines: lines(sheet) }).collect();
-            write!(world.out, "{}", text(&history, &name, &turns, &rules, today))?;
+            let words = practice::words(cli, world)?;
+            write!(world.out, "{}", text(&history, &name, &turns, (&rules, today), words))?;
         }
         AnimalForm::Json => {
             let value = json::animal(&history, &name, &rules, today);

@@ -1,5 +1,7 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
+use crate::domain::practice::Region;
+use crate::domain::vocabulary::Vocabulary;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -17,6 +19,9 @@ pub struct Cli {
     /// Look at the book as at the end of that day: 2026-05-14 or "14 May 2026"
     #[arg(long, global = true, value_name = "DATE", value_parser = day)]
     pub today: Option<NaiveDate>,
+    /// Say it in the words of this region, whatever the practice's file says
+    #[arg(long, global = true, value_name = "REGION", value_parser = region)]
+    pub region: Option<Region>,
     /// What to do; the screens are opened where nothing is said
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -88,6 +93,11 @@ pub enum AnimalForm {
     Json,
     /// Sheets, ready to be entered into another book
     Sheet,
+}
+
+fn region(text: &str) -> Result<Region, String> {
+    let known: Vec<&str> = Region::ALL.iter().map(|region| region.word()).collect();
+    Region::from_word(text).ok_or_else(|| format!("the regions are {}", known.join(", ")))
 }
 
 /// Ways to write a day on the command line.

@@ -6,7 +6,7 @@ use super::desk::{Day, Desk};
 use super::enter::{enter_sheet, sheets_in, take};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::{Next, Opened, World, due, keys, place, today};
+use super::{Next, World, due, opened, place, practice, today};
 use crate::domain::follow_up::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
@@ -56,8 +56,7 @@ pub fn demo(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         }
     }
     if world.terminal {
-        let (keymap, problems) = keys::own();
-        return Ok(Next::Screens(Box::new(Opened { store, farm: Some(FARM.to_owned()), keymap, problems, kept })));
+        return Ok(Next::Screens(Box::new(opened(cli, store, Some(FARM.to_owned()), kept))));
     }
     print(&store, cli, world)?;
     store.close()?;
@@ -111,7 +110,8 @@ fn print(store: &Store, cli: &Cli, world: &mut World) -> Result<(), Fault> {
     let animal = worst(store, farm, &rules, today)?;
     let history = History::of(store.records(animal.0)?.0, animal);
     writeln!(world.out, "\n{}", head(&history, FARM))?;
-    write!(world.out, "{}", last_map(&history, &rules, today))?;
+    let words = practice::words(cli, world)?;
+    write!(world.out, "{}", last_map(&history, &rules, today, words))?;
     writeln!(world.out, "\nThe sample herd is invented. Run crushbook demo in a terminal to open the screens.")?;
     Ok(())
 }

@@ -3,7 +3,7 @@
 use super::cli::{Cli, ListForm};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::{World, json, note, place, today};
+use super::{World, json, note, place, practice, today};
 use crate::domain::follow_up::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::ids::FarmId;
@@ -28,7 +28,10 @@ pub fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, fo
     let today = today(cli, world);
     let items = list(&open, &Rules::default(), today);
     match form {
-        ListForm::Text => write!(world.out, "{}", report::due::text(&items, &|farm| farms.name(farm), today))?,
+        ListForm::Text => {
+            let words = practice::words(cli, world)?;
+            write!(world.out, "{}", report::due::text(&items, &|farm| farms.name(farm), today, words))?;
+        }
         ListForm::Json => {
             let value = json::due(&items, &|farm| farms.name(farm), today);
             writeln!(world.out, "{}", json::written(&value))?;

@@ -8,14 +8,19 @@ use crate::domain::follow_up::{Due, DueItem, due as due_of};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, OffView, PutView, Turn, TurnState, Verdict};
 use crate::domain::ids::FarmId;
+use crate::domain::practice::Region;
 use crate::domain::sheet::FEET;
 use crate::domain::sheet::of::called;
 use crate::domain::treatment::{OffBy, Outcome, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report;
 use crate::report::safe::safe;
+use crate::report::words::Words;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
+
+/// Fields are the same everywhere, and so are their words.
+const NEUTRAL: Words = Words(Region::Plain);
 
 /// The text of a value: indented, and without any character that a terminal would obey.
 pub fn written(value: &Value) -> String {
@@ -65,7 +70,7 @@ fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, today: NaiveDate) -
         "since": report::due::since(item).map(day),
         "due": due.map(|due| day(due.day)),
         "state": due.map(|due| due.urgency.word()),
-        "reason": report::due::reason(open, item, today),
+        "reason": report::due::reason(open, item, today, NEUTRAL),
     })
 }
 

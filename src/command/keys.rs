@@ -1,8 +1,9 @@
 //! `crushbook keys`: the key table, or every problem of a keymap file. And the user's own keymap for the screens.
 
-use super::World;
+use super::cli::Cli;
 use super::fault::Fault;
 use super::place::places;
+use super::{World, practice};
 use crate::keys::help::markdown;
 use crate::keys::keymap::{BuiltIn, Keymap};
 use crate::keys::load::load;
@@ -12,12 +13,13 @@ use std::path::Path;
 ///
 /// # Errors
 /// A file that cannot be read, or every problem of it.
-pub fn keys(world: &mut World, file: Option<&Path>) -> Result<(), Fault> {
+pub fn keys(cli: &Cli, world: &mut World, file: Option<&Path>) -> Result<(), Fault> {
     let maps: Vec<Keymap> = match file {
         None => BuiltIn::ALL.map(BuiltIn::keymap).into(),
         Some(file) => vec![read(file)?],
     };
-    write!(world.out, "{}", markdown(&maps))?;
+    let words = practice::words(cli, world)?;
+    write!(world.out, "{}", markdown(&maps, &|text| words.fill(text)))?;
     Ok(())
 }
 

@@ -15,8 +15,10 @@ pub mod fault;
 pub mod json;
 pub mod keys;
 pub mod place;
+pub mod practice;
 pub mod sheets;
 
+use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
 use crate::keys::keymap::Keymap;
 use crate::store::Store;
@@ -57,6 +59,8 @@ pub struct Opened {
     pub farm: Option<String>,
     /// Keys.
     pub keymap: Keymap,
+    /// What the practice says about itself.
+    pub practice: Practice,
     /// Problems that are shown until read.
     pub problems: Vec<String>,
     /// A folder that goes when the screens are left.
@@ -77,7 +81,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             animal::animal(cli, world, number, farm.as_deref(), *form).map(done)
         }
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
-        Some(Command::Keys { file }) => keys::keys(world, file.as_deref()).map(done),
+        Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
         Some(Command::Check) => check::check(cli, world).map(Next::Done),
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
         Some(Command::Folders) => place::folders(cli, world).map(done),
@@ -92,8 +96,15 @@ fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         ));
     }
     let store = place::open(cli, world)?;
-    let (keymap, problems) = keys::own();
-    Ok(Next::Screens(Box::new(Opened { store, farm: None, keymap, problems, kept: None })))
+    Ok(Next::Screens(Box::new(opened(cli, store, None, None))))
+}
+
+/// A book with the user's own keys and words, and every problem of their files.
+fn opened(cli: &Cli, store: Store, farm: Option<String>, kept: Option<TempDir>) -> Opened {
+    let (keymap, mut problems) = keys::own();
+    let (practice, more) = practice::own(cli);
+    problems.extend(more);
+    Opened { store, farm, keymap, practice, problems, kept }
 }
 
 /// The day that counts as today.

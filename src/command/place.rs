@@ -16,6 +16,8 @@ pub struct Places {
     pub book: PathBuf,
     /// The user's own keymap.
     pub keys: PathBuf,
+    /// What the practice says about itself.
+    pub practice: PathBuf,
 }
 
 /// The files in the user's data and config folders. Errors: there is no home folder.
@@ -26,6 +28,7 @@ pub fn places() -> Result<Places, Fault> {
     Ok(Places {
         book: base.data_dir().join("crushbook").join("book.redb"),
         keys: base.config_dir().join("crushbook").join("keys.toml"),
+        practice: base.config_dir().join("crushbook").join("practice.toml"),
     })
 }
 
@@ -52,7 +55,8 @@ pub fn open_at(book: &Path, world: &mut World) -> Result<Store, Fault> {
 /// `crushbook folders`: prints them.
 pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
     let places = places()?;
-    writeln!(world.out, "book  {}", book(cli)?.display())?;
-    writeln!(world.out, "keys  {}", places.keys.display())?;
+    writeln!(world.out, "book      {}", book(cli)?.display())?;
+    writeln!(world.out, "keys      {}", places.keys.display())?;
+    writeln!(world.out, "practice  {}", places.practice.display())?;
     Ok(())
 }

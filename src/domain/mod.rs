@@ -7,6 +7,7 @@ pub mod follow_up;
 pub mod herd;
 pub mod history;
 pub mod ids;
+pub mod practice;
 pub mod record;
 pub mod sheet;
 pub mod sign_off;

@@ -51,11 +51,11 @@ impl Context {
         }
     }
 
-    /// The heading of this context in help and README.
+    /// The heading of this context in help and README, a term that regions say differently in braces.
     pub fn words(self) -> &'static str {
         match self {
             Context::Today => "Today",
-            Context::Animal => "Animal in the crush, no foot up",
+            Context::Animal => "Animal in the {crush}, no foot up",
             Context::Foot => "A foot is up",
             Context::Pad => "A list of choices is open",
             Context::SignOff => "Sign-off",

@@ -101,6 +101,46 @@ pub enum Fault {
 pub const LONGEST: usize = 4;
 
 impl Fault {
+    /// The intents that want one key.
+    pub fn fighting(&self) -> Vec<Intent> {
+        match self {
+            Fault::KeyTwice { one, other, .. } => vec![*one, *other],
+            Fault::NotText
+            | Fault::Syntax(_)
+            | Fault::UnknownBase(_)
+            | Fault::UnknownSection { .. }
+            | Fault::NotATable(_)
+            | Fault::UnknownIntent { .. }
+            | Fault::NotKeys(_)
+            | Fault::UnknownKey { .. }
+            | Fault::Length(_)
+            | Fault::HidesText(_)
+            | Fault::NotMeant { .. }
+            | Fault::Prefix { .. }
+            | Fault::Unreachable { .. } => Vec::new(),
+        }
+    }
+
+    /// Whether lines of the file were not read because of it, so that what they bind is not known.
+    pub fn hides_lines(&self) -> bool {
+        match self {
+            Fault::NotText
+            | Fault::Syntax(_)
+            | Fault::UnknownBase(_)
+            | Fault::UnknownSection { .. }
+            | Fault::NotATable(_)
+            | Fault::UnknownIntent { .. } => true,
+            Fault::NotKeys(_)
+            | Fault::UnknownKey { .. }
+            | Fault::Length(_)
+            | Fault::HidesText(_)
+            | Fault::NotMeant { .. }
+            | Fault::KeyTwice { .. }
+            | Fault::Prefix { .. }
+            | Fault::Unreachable { .. } => false,
+        }
+    }
+
     /// What to do next, as a whole clause.
     pub fn suggestion(&self) -> String {
         match self {

@@ -28,8 +28,10 @@ pub fn rows(map: &Keymap, context: Context) -> Vec<HelpRow> {
 }
 
 /// The markdown table "key by state" over several keymaps, for the README.
-pub fn markdown(maps: &[Keymap]) -> String {
-    Context::ALL.iter().map(|context| markdown_of(maps, *context)).collect::<Vec<_>>().join("\n")
+///
+/// `say` puts a region's terms into their places.
+pub fn markdown(maps: &[Keymap], say: &dyn Fn(&str) -> String) -> String {
+    Context::ALL.iter().map(|context| say(&markdown_of(maps, *context))).collect::<Vec<_>>().join("\n")
 }
 
 fn markdown_of(maps: &[Keymap], context: Context) -> String {

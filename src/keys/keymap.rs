@@ -124,9 +124,9 @@ impl Keymap {
             })
             .collect();
         let map = Keymap { name: name.to_string(), bindings };
-        if faults.is_empty() {
-            faults.extend(map.unreachable(lines));
-        }
+        // Of two that fight over a key, one is out of reach until the fight is settled.
+        let fighting: BTreeSet<Intent> = faults.iter().flat_map(|(_, fault)| fault.fighting()).collect();
+        faults.extend(map.unreachable(lines, &fighting));
         (map, faults.into_iter().collect())
     }
 
@@ -178,9 +178,9 @@ impl Keymap {
         self.bindings[&context].range(longer.clone()..).next().is_some_and(|(keys, _)| keys.starts_with(&longer))
     }
 
-    fn unreachable(&self, lines: &[Line]) -> Vec<(usize, Fault)> {
+    fn unreachable(&self, lines: &[Line], fighting: &BTreeSet<Intent>) -> Vec<(usize, Fault)> {
         let mut faults = Vec::new();
-        for row in table::TABLE.iter().filter(|row| row.role != Role::Shortcut) {
+        for row in table::TABLE.iter().filter(|row| row.role != Role::Shortcut && !fighting.contains(&row.intent)) {
             for context in row.meant {
                 if !self.bindings[context].values().any(|bound| bound.intent == row.intent) {
                     let number = line_of(lines, row.intent);

@@ -30,16 +30,21 @@ pub fn load(file: &str, bytes: &[u8]) -> (Keymap, Vec<Problem>) {
     let lines = reader.read(bytes);
     let (map, found) = Keymap::build(file, &lines);
     let mut faults = reader.faults;
-    // What is missing or clashing in a half-read file is mostly an echo of the above.
-    if faults.is_empty() {
-        faults = found;
-    }
+    faults.extend(found.into_iter().filter(|fault| !is_echo(fault, &faults)).collect::<Vec<_>>());
     faults.sort();
     if faults.is_empty() {
         return (map, Vec::new());
     }
     let problems = faults.into_iter().map(|(line, fault)| Problem { file: file.to_string(), line, fault }).collect();
     (built_in(reader.base.unwrap_or(BuiltIn::TwoHands)), problems)
+}
+
+/// Whether what was found in the map only repeats what was said of the file: a key missing because its line could not be
+/// read, or anything missing from a file that could be read in part only.
+fn is_echo((line, fault): &(usize, Fault), said: &[(usize, Fault)]) -> bool {
+    let Fault::Unreachable { .. } = fault else { return false };
+    // Line 0: the file that was read says nothing of it.
+    said.iter().any(|(known, why)| if *line == 0 { why.hides_lines() } else { known == line })
 }
 
 /// The built-in map; the tests prove that [`load`] finds no fault in its file.

@@ -15,7 +15,8 @@ pub struct Row {
     pub intent: Intent,
     /// Its name in keymap files.
     pub name: &'static str,
-    /// At most ten letters, for a cell of the drawn pad.
+    /// At most ten letters, for a cell of the drawn pad. Here and in `words` a term that regions say differently stands
+    /// in braces, to be filled by whoever shows it.
     pub short: &'static str,
     /// What it does, for help and README.
     pub words: &'static str,
@@ -61,10 +62,10 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::LiftLf, "lift-lf", "LF", "lift the left front foot", Records, &[Animal, Foot]),
     row(Intent::LiftRf, "lift-rf", "RF", "lift the right front foot", Records, &[Animal, Foot]),
-    row(Intent::LiftLh, "lift-lh", "LH", "lift the left hind foot", Records, &[Animal, Foot]),
-    row(Intent::LiftRh, "lift-rh", "RH", "lift the right hind foot", Records, &[Animal, Foot]),
+    row(Intent::LiftLh, "lift-lh", "{LH}", "lift the left {hind} foot", Records, &[Animal, Foot]),
+    row(Intent::LiftRh, "lift-rh", "{RH}", "lift the right {hind} foot", Records, &[Animal, Foot]),
     row(Intent::AllSound, "all-sound", "all four", "all four trimmed, nothing found", Records, &[Animal]),
-    row(Intent::HindsSound, "hinds-sound", "hinds", "hinds trimmed, nothing found", Records, &[Animal]),
+    row(Intent::HindsSound, "hinds-sound", "{hind}s", "{hind}s trimmed, nothing found", Records, &[Animal]),
     row(Intent::RestSound, "rest-sound", "the rest", "the rest trimmed, nothing found", Records, &[Animal]),
 
     row(Intent::Zone(0), "zone-0", "cleft", "zones 0 to 12", Records, &[Foot]),
@@ -111,16 +112,16 @@ pub static TABLE: &[Row] = &[
     row(Intent::FindHhe, "find-hhe", "HHE", "heel horn erosion, in zone 6", Shortcut, &[Foot]),
     row(Intent::FindIh, "find-ih", "IH", "interdigital hyperplasia, in zone 0", Shortcut, &[Foot]),
     row(Intent::SameOtherClaw, "same-other-claw", "other claw", "the same on the other claw", Records, &[Foot]),
-    row(Intent::SameOtherHind, "same-other-hind", "other hind", "the same on the other hind foot", Records, &[Foot]),
-    row(Intent::PutOn, "put-on", "put on", "put on: block, wrap, dressing, others", Records, &[Animal, Foot, Pad]),
+    row(Intent::SameOtherHind, "same-other-hind", "other {hind}", "the same on the other {hind} foot", Records, &[Foot]),
+    row(Intent::PutOn, "put-on", "put on", "put on: block, {wrap}, dressing, others", Records, &[Animal, Foot, Pad]),
     row(Intent::PutBlock, "put-block", "block", "put a block on", Shortcut, &[Foot]),
-    row(Intent::PutWrap, "put-wrap", "wrap", "put a wrap on", Shortcut, &[Foot]),
+    row(Intent::PutWrap, "put-wrap", "{wrap}", "put a {wrap} on", Shortcut, &[Foot]),
     row(Intent::PutDressing, "put-dressing", "dressing", "put a dressing on", Shortcut, &[Foot]),
     row(Intent::TakeOff, "take-off", "take off", "take off what is on", Records, &[Animal, Foot, Pad]),
     row(Intent::TakeOff, "take-off", "is off", "this one is off: told or seen", Records, &[List]),
     row(Intent::Trim, "trim", "trimmed", "trimmed: routine, lowered claw, loose horn, dewclaw", Records, &[Foot]),
     row(Intent::Measure, "measure", "measure", "dorsal wall and sole in mm", Records, &[Animal, Foot]),
-    row(Intent::Gait, "gait", "gait", "score her gait", Records, &[Animal, Foot]),
+    row(Intent::Gait, "gait", "{gait}", "score her {gait}", Records, &[Animal, Foot]),
     row(Intent::Whole, "whole", "animal", "the whole animal: kicker, sore, to be culled", Records, &[Animal, Foot]),
     row(Intent::Vet, "vet", "vet", "a vet call is advised", Records, &[Animal, Foot]),
     row(Intent::Note, "note", "note", "a note about the farm", Records, &[Today]),
@@ -148,7 +149,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Light, "light", "light", "light: normal, sun, shed", Moves, NOT_WRITING),
     row(Intent::Touch, "touch", "touch", "taps on or off", Moves, NOT_WRITING),
     row(Intent::Help, "help", "help", "help", Moves, NOT_WRITING),
-    row(Intent::Leave, "leave", "leave", "leave; the animal in the crush is paused", Moves, EVERYWHERE),
+    row(Intent::Leave, "leave", "leave", "leave; the animal in the {crush} is paused", Moves, EVERYWHERE),
 ];
 
 /// The row that says what this intent is in this context, if it is meant there.

@@ -10,8 +10,9 @@ use crate::domain::history::open::Open;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::{called, reason};
 use crate::report::map_text;
+use crate::report::marks;
 use crate::report::safe::safe;
-use crate::report::{marks, words};
+use crate::report::words::{self, Words};
 use chrono::NaiveDate;
 
 /// One turn, written out: its day and its lines in the words of a sheet.
@@ -24,10 +25,16 @@ pub struct TurnText {
 }
 
 /// Writes the whole of an animal. `turns` are given newest first.
-pub fn text(history: &History, farm: &str, turns: &[TurnText], rules: &Rules, today: NaiveDate) -> String {
+pub fn text(
+    history: &History,
+    farm: &str,
+    turns: &[TurnText],
+    (rules, today): (&Rules, NaiveDate),
+    words: Words,
+) -> String {
     let mut text = format!("{}\n", head(history, farm));
-    text.push_str(&open_items(history, rules, today));
-    text.push_str(&last_map(history, rules, today));
+    text.push_str(&open_items(history, rules, today, words));
+    text.push_str(&last_map(history, rules, today, words));
     for turn in turns {
         text.push_str(&format!("\n{} {}\n", words::weekday(turn.on), turn.on.format("%Y")));
         for line in &turn.lines {
@@ -38,14 +45,16 @@ pub fn text(history: &History, farm: &str, turns: &[TurnText], rules: &Rules, to
 }
 
 /// The map as it was last seen, with what is on her now, under its own title.
-pub fn last_map(history: &History, rules: &Rules, today: NaiveDate) -> String {
+pub fn last_map(history: &History, rules: &Rules, today: NaiveDate, words: Words) -> String {
     let title = match history.turns.last() {
-        Some(turn) => format!("Last in the crush on {} {}", words::weekday(turn.on), turn.on.format("%Y")),
-        None => "Not in the crush yet".to_owned(),
+        Some(turn) => {
+            words.fill(&format!("Last in the {{crush}} on {} {}", words::weekday(turn.on), turn.on.format("%Y")))
+        }
+        None => words.fill("Not in the {crush} yet"),
     };
     let marks = match history.turns.last() {
-        Some(turn) => marks::under_way(history, turn, rules, today, None),
-        None => marks::standing(history, rules, today),
+        Some(turn) => marks::under_way(history, turn, rules, today, None, words),
+        None => marks::standing(history, rules, today, words),
     };
     format!("\n{title}:\n\n{}\n", map_text::map_text(&marks, View::ToeDown, Size::S80).trim_end())
 }
@@ -68,11 +77,11 @@ fn name(labels: &Labels) -> String {
     }
 }
 
-fn open_items(history: &History, rules: &Rules, today: NaiveDate) -> String {
+fn open_items(history: &History, rules: &Rules, today: NaiveDate, words: Words) -> String {
     let open = marks::facts(history);
     let mut lines: Vec<String> = Vec::new();
     for item in &open.items {
-        lines.push(line(&open, item, rules, today));
+        lines.push(line(&open, item, (rules, today), words));
     }
     match lines.as_slice() {
         [] => "\nNothing is open.\n".to_owned(),
@@ -80,14 +89,19 @@ fn open_items(history: &History, rules: &Rules, today: NaiveDate) -> String {
     }
 }
 
-fn line(open: &Open, item: &crate::domain::history::open::OpenItem, rules: &Rules, today: NaiveDate) -> String {
+fn line(
+    open: &Open,
+    item: &crate::domain::history::open::OpenItem,
+    (rules, today): (&Rules, NaiveDate),
+    words: Words,
+) -> String {
     let what = match due(open, item, rules, today) {
         Some(due) => {
             let item = DueItem { open, item, due };
-            let (urgency, what) = (words::urgency(item.due.urgency), words::what(item.due.what));
+            let (urgency, what) = (words::urgency(item.due.urgency), words.what(item.due.what));
             format!("{urgency}, {what} {}", words::weekday(item.due.day))
         }
         None => "no day".to_owned(),
     };
-    format!("  {}: {what}; {}\n", words::place(item.place()), safe(&reason(open, item, today)))
+    format!("  {}: {what}; {}\n", words.place(item.place()), safe(&reason(open, item, today, words)))
 }

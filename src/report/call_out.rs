@@ -8,11 +8,11 @@ use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
 use crate::domain::treatment::{OffBy, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
-use crate::report::words;
+use crate::report::words::{self, Words};
 use chrono::NaiveDate;
 
 /// One line for each thing that this turn left on her.
-pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate) -> Vec<String> {
+pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate, words: Words) -> Vec<String> {
     let Some(turn) = history.turn(turn) else { return Vec::new() };
     let open = Open {
         animal: history.animals.first().copied().unwrap_or(AnimalId(RecordId::PRACTICE)),
@@ -28,7 +28,7 @@ pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate) -
         .filter_map(|item| match item {
             OpenItem::On { put, what, off_by, .. } if turn.puts.iter().any(|view| view.id == *put) => {
                 let day = due(&open, item, rules, today).map(|due| due.day);
-                Some(line(&history.labels.number, what, *off_by, day))
+                Some(line(&history.labels.number, what, (*off_by, day), words))
             }
             OpenItem::On { .. }
             | OpenItem::LookSoon { .. }
@@ -39,11 +39,11 @@ pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate) -
         .collect()
 }
 
-fn line(number: &str, what: &Put, promise: Option<OffBy>, day: Option<NaiveDate>) -> String {
+fn line(number: &str, what: &Put, (promise, day): (Option<OffBy>, Option<NaiveDate>), words: Words) -> String {
     let foot = what.foot().map_or("", words::foot_in_full);
     let thing = match what {
-        Put::Block { side, .. } => format!("{} claw {}", side.word(), words::put(what)),
-        Put::Wrap { .. } | Put::Dressing { .. } => words::put(what),
+        Put::Block { side, .. } => format!("{} claw {}", side.word(), words.put(what)),
+        Put::Wrap { .. } | Put::Dressing { .. } => words.put(what),
     };
     let when = match (what, promise, day) {
         (Put::Wrap { .. }, Some(promise), _) => format!(", off by {}", words::off_by(promise)),

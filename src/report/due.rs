@@ -7,7 +7,7 @@ use crate::domain::ids::FarmId;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::{column, safe};
-use crate::report::words;
+use crate::report::words::{self, Words};
 use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
 
@@ -15,7 +15,7 @@ use unicode_width::UnicodeWidthStr;
 const HEADS: [&str; 7] = ["state", "animal", "foot", "do", "since", "due", "reason"];
 
 /// Writes the list. `name` gives a farm's name; control characters and direction marks never come through.
-pub fn text(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate) -> String {
+pub fn text(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate, words: Words) -> String {
     if items.is_empty() {
         return format!("Nothing is open on {}.\n", day(today));
     }
@@ -26,7 +26,7 @@ pub fn text(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate
             farms.push(item.open.farm);
         }
     }
-    let rows: Vec<(FarmId, [String; 7])> = items.iter().map(|item| (item.open.farm, row(item, today))).collect();
+    let rows: Vec<(FarmId, [String; 7])> = items.iter().map(|item| (item.open.farm, row(item, today, words))).collect();
     let widths: [usize; 7] = std::array::from_fn(|at| {
         rows.iter().map(|(_, cells)| cells[at].width()).chain([HEADS[at].width()]).max().unwrap_or(0)
     });
@@ -56,15 +56,15 @@ fn line(cells: &[String; 7], widths: &[usize; 7]) -> String {
     format!("  {}\n", padded.join("  ").trim_end())
 }
 
-fn row(item: &DueItem, today: NaiveDate) -> [String; 7] {
+fn row(item: &DueItem, today: NaiveDate, words: Words) -> [String; 7] {
     [
         words::urgency(item.due.urgency).to_owned(),
         called(&item.open.labels),
         spot(item.item),
-        words::what(item.due.what).to_owned(),
+        words.what(item.due.what),
         since(item.item).map(words::weekday).unwrap_or_default(),
         words::weekday(item.due.day),
-        safe(&reason(item.open, item.item, today)),
+        safe(&reason(item.open, item.item, today, words)),
     ]
 }
 
@@ -98,10 +98,10 @@ pub fn since(item: &OpenItem) -> Option<NaiveDate> {
 }
 
 /// Why an item is on the list.
-pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate) -> String {
+pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> String {
     match item {
         OpenItem::On { what, since, off_by, remover, seen_on, knowing, told, .. } => {
-            let mut parts = vec![format!("{} {}", words::put(what), days(today - *since))];
+            let mut parts = vec![format!("{} {}", words.put(what), days(today - *since))];
             parts.extend(seen_on.map(|day| format!("seen on {}", words::weekday(day))));
             if matches!(what, Put::Wrap { .. }) || told.is_some() {
                 parts.push(words::knowing(*knowing).to_owned());
@@ -127,10 +127,10 @@ pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate) -> String {
             parts.extend(deep.then(|| "deep".to_owned()));
             format!("{}, last looked at {}", parts.join(" "), words::weekday(*last))
         }
-        OpenItem::SetByHand { words, .. } if words.is_empty() => "day set by hand".to_owned(),
-        OpenItem::SetByHand { words, .. } => format!("day set by hand: {words}"),
-        OpenItem::Vet { sign, words, .. } if words.is_empty() => words::sign(*sign).to_owned(),
-        OpenItem::Vet { sign, words, .. } => format!("{}: {words}", words::sign(*sign)),
+        OpenItem::SetByHand { words: said, .. } if said.is_empty() => "day set by hand".to_owned(),
+        OpenItem::SetByHand { words: said, .. } => format!("day set by hand: {said}"),
+        OpenItem::Vet { sign, words: said, .. } if said.is_empty() => words.sign(*sign),
+        OpenItem::Vet { sign, words: said, .. } => format!("{}: {said}", words.sign(*sign)),
     }
 }
 

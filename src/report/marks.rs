@@ -11,11 +11,19 @@ use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::sign_off;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::words::Words;
 use chrono::NaiveDate;
 
 /// A turn under way: its findings over the ghosts of last time, with everything that is on the feet today.
-pub fn under_way(history: &History, turn: &Turn, rules: &Rules, today: NaiveDate, hand: Option<Foot>) -> Marks {
-    let mut marks = Marks::default();
+pub fn under_way(
+    history: &History,
+    turn: &Turn,
+    rules: &Rules,
+    today: NaiveDate,
+    hand: Option<Foot>,
+    words: Words,
+) -> Marks {
+    let mut marks = Marks { names: words.on_map(), ..Marks::default() };
     found(&mut marks, &turn.found);
     for case in sign_off::unanswered(history, turn) {
         ghost(&mut marks, case.place, case.what, case.degree);
@@ -25,11 +33,11 @@ pub fn under_way(history: &History, turn: &Turn, rules: &Rules, today: NaiveDate
     marks
 }
 
-/// An earlier turn as it was: its findings, and what was put on then.
-pub fn as_it_was(turn: &Turn) -> Marks {
-    let mut marks = Marks::default();
+/// An earlier turn as it was: its findings, and what was put on then, without an age.
+pub fn as_it_was(turn: &Turn, words: Words) -> Marks {
+    let mut marks = Marks { names: words.on_map(), ..Marks::default() };
     found(&mut marks, &turn.found);
-    let new = LeftOn { days: Some(0), due: Due::Coming };
+    let new = LeftOn { days: None, due: Due::Coming };
     for view in &turn.puts {
         left_on(&mut marks, &view.put, new);
     }
@@ -38,8 +46,8 @@ pub fn as_it_was(turn: &Turn) -> Marks {
 }
 
 /// What is known of an animal with no turn under way: open cases as they were last seen, and what is on the feet today.
-pub fn standing(history: &History, rules: &Rules, today: NaiveDate) -> Marks {
-    let mut marks = Marks::default();
+pub fn standing(history: &History, rules: &Rules, today: NaiveDate, words: Words) -> Marks {
+    let mut marks = Marks { names: words.on_map(), ..Marks::default() };
     for case in history.open_cases() {
         ghost(&mut marks, case.place, case.what, case.degree);
     }
@@ -119,7 +127,8 @@ fn on_the_feet(marks: &mut Marks, history: &History, rules: &Rules, today: Naive
     let open = facts(history);
     for item in &history.open {
         if let OpenItem::On { what, since, .. } = item {
-            let days = u32::try_from((today - *since).num_days()).ok();
+            // A day still to come, by a clock set wrong, counts as today.
+            let days = Some(u32::try_from((today - *since).num_days()).unwrap_or(0));
             let due = due(&open, item, rules, today).map_or(Due::Coming, |due| match due.urgency {
                 Urgency::Coming => Due::Coming,
                 Urgency::Due => Due::Due,

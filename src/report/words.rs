@@ -1,28 +1,18 @@
 //! Words for people, in one place: what the trade calls things by region, places, findings, and what happened.
 
+use crate::claw_map::marks::Names;
 use crate::domain::anatomy::{Foot, Place, Skin, Zone};
 use crate::domain::event::{Detail, Event, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::{Urgency, What};
 use crate::domain::history::open::Knowing;
+use crate::domain::practice::Region;
 use crate::domain::treatment::{
     BlockKind, Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
 };
-use crate::domain::vocabulary::{Vocabulary, vocabulary};
+use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
 use chrono::NaiveDate;
-
-vocabulary! {
-    /// Where the practice works: which words it uses.
-    Region, "region" {
-        /// United Kingdom and Ireland.
-        Uk = 1 "uk",
-        /// North America.
-        NorthAmerica = 2 "north-america",
-        /// New Zealand and Australia.
-        NzAustralia = 3 "nz-australia",
-    }
-}
 
 /// A term that regions say differently.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,35 +21,221 @@ pub enum Term {
     Crush,
     /// What goes round a foot.
     Wrap,
+    /// The same, called out.
+    LoudWrap,
+    /// The same where the map has hardly room.
+    ShortWrap,
     /// The back feet.
     Hind,
+    /// Left hind foot in two letters.
+    LeftHind,
+    /// Right hind foot in two letters.
+    RightHind,
     /// How gait is scored.
     Gait,
     /// Interdigital phlegmon. UK "footrot" is a disease of sheep.
     Foul,
-    /// When milk or meat may be sold again. Never "clear".
-    WithdrawalEnds,
+    /// How long milk or meat may not be sold. Never "clear".
+    Withdrawal,
 }
 
-/// Terms by region: ours and UK, North America, New Zealand and Australia.
-const TERMS: [(Term, [&str; 3]); 6] = [
-    (Term::Crush, ["crush", "chute", "crush"]),
-    (Term::Wrap, ["wrap", "wrap", "bandage"]),
-    (Term::Hind, ["hind", "rear", "hind"]),
-    (Term::Gait, ["mobility", "locomotion", "lameness"]),
-    (Term::Foul, ["foul", "foot rot", "footrot"]),
-    (Term::WithdrawalEnds, ["withdrawal ends", "withdrawal ends", "withholding ends"]),
+/// Terms by region, each with the name it has in a text to be filled: plain words, then United Kingdom and Ireland, North
+/// America, New Zealand and Australia. Common practice of the trade.
+#[rustfmt::skip]
+const TERMS: [(Term, &str, [&str; 4]); 10] = [
+    (Term::Crush,      "{crush}",      ["crush",      "crush",      "chute",      "crush"]),
+    (Term::Wrap,       "{wrap}",       ["wrap",       "bandage",    "wrap",       "bandage"]),
+    (Term::LoudWrap,   "{WRAP}",       ["WRAP",       "BANDAGE",    "WRAP",       "BANDAGE"]),
+    (Term::ShortWrap,  "{W}",          ["W",          "BDG",        "W",          "BDG"]),
+    (Term::Hind,       "{hind}",       ["hind",       "hind",       "rear",       "hind"]),
+    (Term::LeftHind,   "{LH}",         ["LH",         "LH",         "LR",         "LH"]),
+    (Term::RightHind,  "{RH}",         ["RH",         "RH",         "RR",         "RH"]),
+    (Term::Gait,       "{gait}",       ["gait",       "mobility",   "locomotion", "lameness"]),
+    (Term::Foul,       "{foul}",       ["foul",       "foul",       "foot rot",   "footrot"]),
+    (Term::Withdrawal, "{withdrawal}", ["withdrawal", "withdrawal", "withdrawal", "withholding"]),
 ];
 
-impl Region {
+/// The words of one region.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Words(pub Region);
+
+impl Words {
     /// The region's word for a term.
     pub fn term(self, term: Term) -> &'static str {
-        let column = match self {
-            Region::Uk => 0,
-            Region::NorthAmerica => 1,
-            Region::NzAustralia => 2,
-        };
-        TERMS.iter().find(|(row, _)| *row == term).map_or("", |(_, words)| words[column])
+        TERMS.iter().find(|(row, _, _)| *row == term).map_or("", |(_, _, words)| self.of(words))
+    }
+
+    /// A text of this program's own with the region's words in the places that are named for them: `{wrap} off`. Never a
+    /// text that somebody typed.
+    pub fn fill(self, text: &str) -> String {
+        TERMS.iter().fold(text.to_owned(), |text, (_, name, words)| text.replace(name, self.of(words)))
+    }
+
+    fn of(self, words: &[&'static str; 4]) -> &'static str {
+        match self.0 {
+            Region::Plain => words[0],
+            Region::Uk => words[1],
+            Region::NorthAmerica => words[2],
+            Region::NzAustralia => words[3],
+        }
+    }
+
+    /// What stands on the map.
+    pub fn on_map(self) -> Names {
+        let feet = [Foot::LeftFront, Foot::RightFront, Foot::LeftHind, Foot::RightHind].map(|foot| self.foot(foot));
+        Names { feet, wrap: self.term(Term::LoudWrap), wrap_short: self.term(Term::ShortWrap) }
+    }
+
+    /// A foot in two letters: LF RF LH RH.
+    pub fn foot(self, foot: Foot) -> &'static str {
+        match foot {
+            Foot::LeftFront | Foot::RightFront => foot.word(),
+            Foot::LeftHind => self.term(Term::LeftHind),
+            Foot::RightHind => self.term(Term::RightHind),
+        }
+    }
+
+    /// A place: `LH outer 4`, `LH heel 10`, `LH`, `whole animal`.
+    pub fn place(self, place: Place) -> String {
+        match place {
+            Place::Animal => "whole animal".to_owned(),
+            Place::Above(foot) => format!("{} above the foot", self.foot(foot)),
+            Place::Foot(foot) => self.foot(foot).to_owned(),
+            Place::Skin(foot, skin) => format!("{} {} {}", self.foot(foot), skin_word(skin), Zone::Skin(skin).number()),
+            Place::Claw(foot, side) => format!("{} {}", self.foot(foot), side.word()),
+            Place::Dewclaw(foot, side) => format!("{} {} dewclaw", self.foot(foot), side.word()),
+            Place::Horn(foot, side, horn) => {
+                format!("{} {} {}", self.foot(foot), side.word(), Zone::Horn(horn).number())
+            }
+        }
+    }
+
+    /// Something put on.
+    pub fn put(self, put: &Put) -> String {
+        match put {
+            Put::Block { kind: BlockKind::NotTold, .. } => "block".to_owned(),
+            Put::Block { kind, .. } => format!("{} block", kind.word()),
+            Put::Wrap { colour, .. } => join(&[colour.map_or("", Vocabulary::word), self.term(Term::Wrap)]),
+            Put::Dressing { product, .. } => join(&["dressing", &safe(product)]),
+        }
+    }
+
+    /// What is to be done about an item.
+    pub fn what(self, what: What) -> String {
+        self.fill(match what {
+            What::WrapOff => "{wrap} off",
+            What::RingLook => "look for a ring",
+            What::BlockLook => "look at block",
+            What::BlockOff => "block off",
+            What::LookAgain => "look again",
+            What::Vet => "VET",
+        })
+    }
+
+    /// A stop sign in words that a farm hand understands.
+    pub fn sign(self, sign: Sign) -> String {
+        self.fill(match sign {
+            Sign::Advised => "vet advised",
+            Sign::OneSided => "one side swollen, very lame",
+            Sign::AbovePastern => "swollen above the pastern",
+            Sign::Long => "very lame over 14 days",
+            Sign::FoulNotBetter => "{foul} no better in 3 days",
+            Sign::CoronetFront => "swollen at front of coronet",
+            Sign::PainUnderBlock => "still sore with a block on",
+            Sign::Tract => "a hole that runs",
+            Sign::Joint => "joint or tendon bare",
+            Sign::ToeNecrosis => "toe dead or rotten",
+            Sign::Sloughed => "claw coming off",
+            Sign::Bleeding => "bleeding does not stop",
+            Sign::DeepNail => "nail or wire deep",
+            Sign::CutIn => "{wrap} cut into the skin",
+            Sign::CannotRise => "cannot rise, leg wrong",
+            Sign::RawHeels => "many with raw heels",
+            Sign::Notifiable => "BLISTERS: nobody leaves",
+            Sign::LookHigher => "lame, foot is sound",
+        })
+    }
+
+    /// A gait score with its scale: `mobility 2 on 0-3`.
+    pub fn gait(self, gait: Gait) -> String {
+        format!("{} {} on {}", self.term(Term::Gait), gait.score, gait.scale.word())
+    }
+
+    /// What happened, in a few words for the "saved" line.
+    pub fn event(self, event: &Event) -> String {
+        let at = |spot: Place, words: &str| format!("{} {words}", self.place(spot));
+        match event {
+            Event::PersonBegun { name } => format!("{} records", safe(name)),
+            Event::ProductNamed { name, .. } => format!("product {}", safe(name)),
+            Event::PriceSet { charge, amount, .. } => format!("price of {} {}", charge.word(), safe(amount)),
+            Event::RulesAdopted { .. } => "rules adopted".to_owned(),
+            Event::FarmBegun { name } => format!("farm {}", safe(name)),
+            Event::FarmDescribed { fact, words, .. } => format!("{} {}", fact.word(), safe(words)),
+            Event::FarmGivenUp { handed_to, .. } => format!("farm given up, list to {}", safe(handed_to)),
+            Event::FarmChanged { change, words, .. } => format!("{} {}", change.word(), safe(words)),
+            Event::FarmCalled { words, .. } => format!("farm called: {}", safe(words)),
+            Event::FarmRung { answered: true, .. } => "farm rung, answered".to_owned(),
+            Event::FarmRung { answered: false, .. } => "farm rung, no answer".to_owned(),
+            Event::Instructed { text, .. } => format!("standing instruction: {}", safe(text)),
+            Event::InstructionEnded { .. } => "standing instruction ended".to_owned(),
+            Event::VisitBegun { why, .. } => format!("{} visit begun", why.word()),
+            Event::VisitPaused { .. } => "visit set aside".to_owned(),
+            Event::VisitClosed { .. } => "visit closed".to_owned(),
+            Event::Counted { count, .. } => format!("{count} without numbers"),
+            Event::AnimalBegun { labels, .. } => format!("new animal {}", safe(&labels.number)),
+            Event::Renumbered { labels, .. } => format!("now number {}", safe(&labels.number)),
+            Event::Described { .. } => "herd data".to_owned(),
+            Event::Left { why, .. } => why.word().to_owned(),
+            Event::CullSaid { .. } => "farmer says cull, still here".to_owned(),
+            Event::Kicker { kicks: true, .. } => "kicks".to_owned(),
+            Event::Kicker { kicks: false, .. } => "no longer kicks".to_owned(),
+            Event::ClawGone { foot, side, .. } => at(Place::Claw(*foot, *side), "gone"),
+            Event::Joined { .. } => "two are one".to_owned(),
+            Event::Parted { .. } => "taken apart again".to_owned(),
+            Event::TurnBegun { .. } => self.fill("in the {crush}"),
+            Event::TurnPaused { why: crate::domain::event::PauseWhy::GotAway, .. } => {
+                "got away, her turn waits".to_owned()
+            }
+            Event::TurnPaused { why: crate::domain::event::PauseWhy::SetAside, .. } => "set aside".to_owned(),
+            Event::TurnResumed { .. } => "goes on".to_owned(),
+            Event::TurnSigned { .. } => "signed off".to_owned(),
+            Event::TurnReopened { .. } => "opened again".to_owned(),
+            Event::TurnMoved { .. } => "turn moved".to_owned(),
+            Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } => {
+                format!("{} trimmed, all looked at", self.foot(*foot))
+            }
+            Event::Looked { foot, .. } => format!("{} looked at in part", self.foot(*foot)),
+            Event::Found { place, what, degree, words, .. } => {
+                let name = if *what == Finding::OwnWords { "" } else { what.row().name };
+                at(*place, &join(&[name, self::degree(*degree), &safe(words)]))
+            }
+            Event::Detailed { detail, .. } => self::detail(*detail),
+            Event::Answered { outcome, .. } => format!("last time's mark: {}", self::outcome(*outcome)),
+            Event::Staged { stage, .. } => format!("last time's mark: now {}", stage.word()),
+            Event::Trimmed { place, how, .. } => at(*place, trim(*how)),
+            Event::PutOn { put, by_others, .. } if by_others.is_empty() => at(put.place(), &self.put(put)),
+            Event::PutOn { put, by_others, .. } => {
+                at(put.place(), &format!("{} put on by {}", self.put(put), safe(by_others)))
+            }
+            Event::PutDetailed { detail, .. } => put_detail(detail),
+            Event::SeenOff { item: Item::Met(spot), outcome, skin, .. } => {
+                at(*spot, &join(&[off(*outcome), self::skin(*skin)]))
+            }
+            Event::SeenOff { item: Item::Known(_), outcome, skin, .. } => join(&[off(*outcome), self::skin(*skin)]),
+            Event::ToldOff { word, by, .. } => format!("{} ({})", self::word(*word), safe(by)),
+            Event::MedicineGiven { medicine, .. } => format!("medicine {}", safe(&medicine.product)),
+            Event::PainRelief { relief, .. } => self::relief(*relief).to_owned(),
+            Event::Measured { place, what, mm, .. } => at(*place, &format!("{} {mm} mm", measure(*what))),
+            Event::Walked { gait, .. } => self.gait(*gait),
+            Event::Sore { place, .. } => at(*place, "sore to testers"),
+            Event::Noted { text, .. } => format!("note: {}", safe(text)),
+            Event::VetAdvised { place, sign, .. } => at(*place, &format!("VET: {}", self.sign(*sign))),
+            Event::VetAnswered { words, .. } => format!("vet: {}", safe(words)),
+            Event::RecheckSet { place, on, .. } => at(*place, &format!("look again {}", weekday(*on))),
+            Event::Undone { .. } => "taken back".to_owned(),
+            Event::Redone { .. } => "put back".to_owned(),
+            Event::Corrected { why, .. } => format!("corrected: {}", safe(why)),
+        }
     }
 }
 
@@ -70,21 +246,6 @@ pub fn foot_in_full(foot: Foot) -> &'static str {
         Foot::RightFront => "FRONT RIGHT",
         Foot::LeftHind => "BACK LEFT",
         Foot::RightHind => "BACK RIGHT",
-    }
-}
-
-/// A place: `LH outer 4`, `LH heel 10`, `LH`, `whole animal`.
-pub fn place(place: Place) -> String {
-    match place {
-        Place::Animal => "whole animal".to_owned(),
-        Place::Above(foot) => format!("{} above the foot", foot.word()),
-        Place::Foot(foot) => foot.word().to_owned(),
-        Place::Skin(foot, skin) => format!("{} {} {}", foot.word(), skin_word(skin), Zone::Skin(skin).number()),
-        Place::Claw(foot, side) => format!("{} {}", foot.word(), side.word()),
-        Place::Dewclaw(foot, side) => format!("{} {} dewclaw", foot.word(), side.word()),
-        Place::Horn(foot, side, horn) => {
-            format!("{} {} {}", foot.word(), side.word(), Zone::Horn(horn).number())
-        }
     }
 }
 
@@ -116,16 +277,6 @@ pub fn finding(what: Finding, told: Degree, words: &str) -> String {
 
 fn join(parts: &[&str]) -> String {
     parts.iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(" ")
-}
-
-/// Something put on.
-pub fn put(put: &Put) -> String {
-    match put {
-        Put::Block { kind: BlockKind::NotTold, .. } => "block".to_owned(),
-        Put::Block { kind, .. } => format!("{} block", kind.word()),
-        Put::Wrap { colour, .. } => join(&[colour.map_or("", Vocabulary::word), "wrap"]),
-        Put::Dressing { product, .. } => join(&["dressing", &safe(product)]),
-    }
 }
 
 /// Weekday and month in letters: `FRI 15 May`.
@@ -198,11 +349,6 @@ pub fn trim(how: Trim) -> &'static str {
     }
 }
 
-/// A gait score with its scale.
-pub fn gait(gait: Gait) -> String {
-    format!("{} on {}", gait.score, gait.scale.word())
-}
-
 /// What was measured.
 pub fn measure(what: Measure) -> &'static str {
     match what {
@@ -217,42 +363,6 @@ pub fn relief(relief: Relief) -> &'static str {
         Relief::Given => "pain relief given",
         Relief::Not => "pain relief not given",
         Relief::NotKnown => "pain relief not known",
-    }
-}
-
-/// A stop sign in words that a farm hand understands.
-pub fn sign(sign: Sign) -> &'static str {
-    match sign {
-        Sign::Advised => "vet advised",
-        Sign::OneSided => "one side swollen, very lame",
-        Sign::AbovePastern => "swollen above the pastern",
-        Sign::Long => "very lame over 14 days",
-        Sign::FoulNotBetter => "foul no better in 3 days",
-        Sign::CoronetFront => "swollen at front of coronet",
-        Sign::PainUnderBlock => "still sore with a block on",
-        Sign::Tract => "a hole that runs",
-        Sign::Joint => "joint or tendon bare",
-        Sign::ToeNecrosis => "toe dead or rotten",
-        Sign::Sloughed => "claw coming off",
-        Sign::Bleeding => "bleeding does not stop",
-        Sign::DeepNail => "nail or wire deep",
-        Sign::CutIn => "wrap cut into the skin",
-        Sign::CannotRise => "cannot rise, leg wrong",
-        Sign::RawHeels => "many with raw heels",
-        Sign::Notifiable => "BLISTERS: nobody leaves",
-        Sign::LookHigher => "lame, foot is sound",
-    }
-}
-
-/// What is to be done about an item.
-pub fn what(what: What) -> &'static str {
-    match what {
-        What::WrapOff => "wrap off",
-        What::RingLook => "look for a ring",
-        What::BlockLook => "look at block",
-        What::BlockOff => "block off",
-        What::LookAgain => "look again",
-        What::Vet => "VET",
     }
 }
 
@@ -309,80 +419,5 @@ pub fn put_detail(detail: &PutDetail) -> String {
         PutDetail::Colour(colour) => colour.word().to_owned(),
         PutDetail::Kind(kind) => kind.word().to_owned(),
         PutDetail::Product(product) => safe(product),
-    }
-}
-
-/// What happened, in a few words for the "saved" line.
-pub fn event(event: &Event) -> String {
-    let at = |spot: Place, words: &str| format!("{} {words}", place(spot));
-    match event {
-        Event::PersonBegun { name } => format!("{} records", safe(name)),
-        Event::ProductNamed { name, .. } => format!("product {}", safe(name)),
-        Event::PriceSet { charge, amount, .. } => format!("price of {} {}", charge.word(), safe(amount)),
-        Event::RulesAdopted { .. } => "rules adopted".to_owned(),
-        Event::FarmBegun { name } => format!("farm {}", safe(name)),
-        Event::FarmDescribed { fact, words, .. } => format!("{} {}", fact.word(), safe(words)),
-        Event::FarmGivenUp { handed_to, .. } => format!("farm given up, list to {}", safe(handed_to)),
-        Event::FarmChanged { change, words, .. } => format!("{} {}", change.word(), safe(words)),
-        Event::FarmCalled { words, .. } => format!("farm called: {}", safe(words)),
-        Event::FarmRung { answered: true, .. } => "farm rung, answered".to_owned(),
-        Event::FarmRung { answered: false, .. } => "farm rung, no answer".to_owned(),
-        Event::Instructed { text, .. } => format!("standing instruction: {}", safe(text)),
-        Event::InstructionEnded { .. } => "standing instruction ended".to_owned(),
-        Event::VisitBegun { why, .. } => format!("{} visit begun", why.word()),
-        Event::VisitPaused { .. } => "visit set aside".to_owned(),
-        Event::VisitClosed { .. } => "visit closed".to_owned(),
-        Event::Counted { count, .. } => format!("{count} without numbers"),
-        Event::AnimalBegun { labels, .. } => format!("new animal {}", safe(&labels.number)),
-        Event::Renumbered { labels, .. } => format!("now number {}", safe(&labels.number)),
-        Event::Described { .. } => "herd data".to_owned(),
-        Event::Left { why, .. } => why.word().to_owned(),
-        Event::CullSaid { .. } => "farmer says cull, still here".to_owned(),
-        Event::Kicker { kicks: true, .. } => "kicks".to_owned(),
-        Event::Kicker { kicks: false, .. } => "no longer kicks".to_owned(),
-        Event::ClawGone { foot, side, .. } => at(Place::Claw(*foot, *side), "gone"),
-        Event::Joined { .. } => "two are one".to_owned(),
-        Event::Parted { .. } => "taken apart again".to_owned(),
-        Event::TurnBegun { .. } => "in the crush".to_owned(),
-        Event::TurnPaused { why: crate::domain::event::PauseWhy::GotAway, .. } => "got away, her turn waits".to_owned(),
-        Event::TurnPaused { why: crate::domain::event::PauseWhy::SetAside, .. } => "set aside".to_owned(),
-        Event::TurnResumed { .. } => "goes on".to_owned(),
-        Event::TurnSigned { .. } => "signed off".to_owned(),
-        Event::TurnReopened { .. } => "opened again".to_owned(),
-        Event::TurnMoved { .. } => "turn moved".to_owned(),
-        Event::Looked { foot, lifted: true, trimmed: true, all_seen: true, .. } => {
-            format!("{} trimmed, all looked at", foot.word())
-        }
-        Event::Looked { foot, .. } => format!("{} looked at in part", foot.word()),
-        Event::Found { place, what, degree, words, .. } => {
-            let name = if *what == Finding::OwnWords { "" } else { what.row().name };
-            at(*place, &join(&[name, self::degree(*degree), &safe(words)]))
-        }
-        Event::Detailed { detail, .. } => self::detail(*detail),
-        Event::Answered { outcome, .. } => format!("last time's mark: {}", self::outcome(*outcome)),
-        Event::Staged { stage, .. } => format!("last time's mark: now {}", stage.word()),
-        Event::Trimmed { place, how, .. } => at(*place, trim(*how)),
-        Event::PutOn { put, by_others, .. } if by_others.is_empty() => at(put.place(), &self::put(put)),
-        Event::PutOn { put, by_others, .. } => {
-            at(put.place(), &format!("{} put on by {}", self::put(put), safe(by_others)))
-        }
-        Event::PutDetailed { detail, .. } => put_detail(detail),
-        Event::SeenOff { item: Item::Met(spot), outcome, skin, .. } => {
-            at(*spot, &join(&[off(*outcome), self::skin(*skin)]))
-        }
-        Event::SeenOff { item: Item::Known(_), outcome, skin, .. } => join(&[off(*outcome), self::skin(*skin)]),
-        Event::ToldOff { word, by, .. } => format!("{} ({})", self::word(*word), safe(by)),
-        Event::MedicineGiven { medicine, .. } => format!("medicine {}", safe(&medicine.product)),
-        Event::PainRelief { relief, .. } => self::relief(*relief).to_owned(),
-        Event::Measured { place, what, mm, .. } => at(*place, &format!("{} {mm} mm", measure(*what))),
-        Event::Walked { gait, .. } => format!("gait {}", self::gait(*gait)),
-        Event::Sore { place, .. } => at(*place, "sore to testers"),
-        Event::Noted { text, .. } => format!("note: {}", safe(text)),
-        Event::VetAdvised { place, sign, .. } => at(*place, &format!("VET: {}", self::sign(*sign))),
-        Event::VetAnswered { words, .. } => format!("vet: {}", safe(words)),
-        Event::RecheckSet { place, on, .. } => at(*place, &format!("look again {}", weekday(*on))),
-        Event::Undone { .. } => "taken back".to_owned(),
-        Event::Redone { .. } => "put back".to_owned(),
-        Event::Corrected { why, .. } => format!("corrected: {}", safe(why)),
     }
 }

@@ -75,7 +75,7 @@ impl Desk {
     /// A desk with nothing read yet.
     pub fn new(store: Store, start: Start, now: Moment) -> Desk {
         Desk {
-            session: Session::new(start.today.unwrap_or(now.date_naive())),
+            session: Session::new(start.today.unwrap_or(now.date_naive()), start.practice),
             store,
             keymap: start.keymap,
             filter: Filter::default(),
@@ -118,7 +118,7 @@ impl Desk {
     }
 
     fn resume(&mut self) -> Result<(), StoreError> {
-        let (farms, problems) = herd::farms(&self.store)?;
+        let (farms, problems) = herd::farms(&self.store, self.session.practice)?;
         self.note(problems);
         self.session.farms = farms;
         self.session.people = herd::people(&self.store)?;
@@ -436,7 +436,7 @@ impl Desk {
     /// She goes: what was left on her is called out, the hand is taken into the book, Today is read again.
     fn let_go(&mut self) -> Result<(), StoreError> {
         let left = self.session.turn().filter(|(_, turn)| turn.state == TurnState::Signed).map(|(crush, turn)| {
-            let lines = herd::left_on(&crush.history, turn.id, &self.session.rules, self.session.today);
+            let lines = herd::left_on(crush, turn.id, &self.session);
             if lines.is_empty() { format!("{} done", crush.history.labels.number) } else { lines.join("  +  ") }
         });
         self.session.crush = None;
@@ -452,7 +452,7 @@ impl Desk {
     }
 
     fn refresh(&mut self) -> Result<(), StoreError> {
-        self.session.farms = herd::farms(&self.store)?.0;
+        self.session.farms = herd::farms(&self.store, self.session.practice)?.0;
         self.session.open = herd::open_items(&self.store)?.0;
         if let Some(farm) = &self.session.farm {
             self.open_farm(farm.id)?;
@@ -462,7 +462,7 @@ impl Desk {
 
     fn open_farm(&mut self, farm: FarmId) -> Result<(), StoreError> {
         if !self.session.farms.iter().any(|line| line.id == farm) {
-            self.session.farms = herd::farms(&self.store)?.0;
+            self.session.farms = herd::farms(&self.store, self.session.practice)?.0;
         }
         let read = herd::herd(&self.store, farm, self.session.today)?;
         self.note(read.problems);

@@ -1,14 +1,14 @@
 //! What the session is shown of the book: farms, the herd of one farm, one animal.
 
-use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::FarmFact;
-use crate::domain::history::History;
 use crate::domain::history::open::Open;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
+use crate::domain::practice::Practice;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
 use crate::domain::vocabulary::Vocabulary;
-use crate::session::{FarmLine, HerdLine};
+use crate::report::words::Words;
+use crate::session::{Crush, FarmLine, HerdLine, Session};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::wire::rows::{DayRow, FarmRow};
@@ -16,19 +16,20 @@ use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 /// Farms by name, without those joined into others.
-pub fn farms(store: &Store) -> Result<(Vec<FarmLine>, Vec<Problem>), StoreError> {
+pub fn farms(store: &Store, practice: Practice) -> Result<(Vec<FarmLine>, Vec<Problem>), StoreError> {
     let (rows, problems) = store.farms()?;
-    let mut farms: Vec<FarmLine> = rows.iter().filter(|row| row.joined_into.is_none()).map(line).collect();
+    let mut farms: Vec<FarmLine> =
+        rows.iter().filter(|row| row.joined_into.is_none()).map(|row| line(row, practice)).collect();
     farms.sort_by(|a, b| a.name.cmp(&b.name));
     Ok((farms, problems))
 }
 
-fn line(row: &FarmRow) -> FarmLine {
+fn line(row: &FarmRow, practice: Practice) -> FarmLine {
     let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
     FarmLine {
         id: row.farm,
         name: row.name.clone(),
-        scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(GaitScale::ZeroToThree),
+        scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(practice.region.gait_scale()),
         vet_phone: told(FarmFact::VetPhone).unwrap_or_default().to_owned(),
     }
 }
@@ -100,6 +101,7 @@ pub fn animal(store: &Store, animal: AnimalId) -> Result<(Vec<Record>, Vec<Probl
 }
 
 /// What is called out to the farm when she goes: each thing that this turn left on her, with its day.
-pub fn left_on(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate) -> Vec<String> {
-    crate::report::call_out::lines(history, turn, rules, today)
+pub fn left_on(crush: &Crush, turn: TurnId, session: &Session) -> Vec<String> {
+    let words = Words(session.practice.region);
+    crate::report::call_out::lines(&crush.history, turn, &session.rules, session.today, words)
 }

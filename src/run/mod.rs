@@ -4,8 +4,8 @@
 pub mod desk;
 mod herd;
 
+use crate::domain::practice::Practice;
 use crate::keys::keymap::Keymap;
-use crate::report::words::Region;
 use crate::screen::{self, View};
 use crate::store::Store;
 use crate::terminal::clock::{self, Watch};
@@ -29,8 +29,8 @@ pub struct Start {
     pub keymap: Keymap,
     /// Problems found on the way here: shown until read.
     pub problems: Vec<String>,
-    /// Words of this region.
-    pub region: Region,
+    /// What the practice says about itself.
+    pub practice: Practice,
 }
 
 /// What ends the screens before their time.
@@ -58,14 +58,13 @@ pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     let (to, from) = channel();
     signal::listen(watch, to.clone())?;
     input::listen(watch, to)?;
-    let region = start.region;
     let mut desk = Desk::new(store, start, clock::now());
     if let Ok(size) = screen.size() {
         desk.set_size(size.width, size.height);
     }
-    draw(&mut screen, &desk, region)?;
+    draw(&mut screen, &desk)?;
     desk.begin(clock::now());
-    let code = turn_over(&mut screen, &mut desk, &from, watch, region);
+    let code = turn_over(&mut screen, &mut desk, &from, watch);
     drop(screen);
     drop(guard);
     let closed = desk.close();
@@ -74,15 +73,9 @@ pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     Ok(code)
 }
 
-fn turn_over(
-    screen: &mut Screen,
-    desk: &mut Desk,
-    from: &Receiver<Stamped>,
-    watch: Watch,
-    region: Region,
-) -> Result<u8, RunError> {
+fn turn_over(screen: &mut Screen, desk: &mut Desk, from: &Receiver<Stamped>, watch: Watch) -> Result<u8, RunError> {
     loop {
-        draw(screen, desk, region)?;
+        draw(screen, desk)?;
         let Some(stamped) = wait(desk, from, watch) else {
             if desk.tick(watch.shows(), clock::now()) == Flow::Leave {
                 return Ok(0);
@@ -133,8 +126,8 @@ fn wait(desk: &Desk, from: &Receiver<Stamped>, watch: Watch) -> Option<Stamped> 
     }
 }
 
-fn draw(screen: &mut Screen, desk: &Desk, region: Region) -> Result<(), RunError> {
-    let view = View { keymap: desk.keymap(), now: clock::now(), colour: desk.colour(), region };
+fn draw(screen: &mut Screen, desk: &Desk) -> Result<(), RunError> {
+    let view = View { keymap: desk.keymap(), now: clock::now(), colour: desk.colour() };
     screen.draw(|frame| screen::draw(frame, desk.session(), &view)).map(|_| ()).map_err(RunError::Draw)
 }
 

@@ -8,7 +8,7 @@ use crate::report::marks;
 use crate::screen::claws::Claws;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, facts, figures, pad, sign_off};
+use crate::screen::{View, facts, figures, pad, sign_off, words as says};
 use crate::session::Session;
 use crate::session::mode::{Hand, Mode};
 use ratatui::buffer::Buffer;
@@ -21,13 +21,14 @@ const ROOM_FOR_FIGURES: u16 = 30;
 /// Draws the animal in the crush.
 pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>) {
     let Some((crush, turn)) = session.turn() else {
-        Page::new(buffer, area, theme).line("she is not in the crush any more: go back", Role::Strong);
+        Page::new(buffer, area, theme)
+            .line(&says::of(session).fill("she is not in the {crush} any more: go back"), Role::Strong);
         return;
     };
     let hand = session.mode.hand().unwrap_or(Hand::DOWN);
     let layout = Layout::for_screen(area.width, area.height, hand.foot, Turned::ToeDown);
     let Some(map) = layout.map() else { return };
-    let mut marks = marks::under_way(&crush.history, turn, &session.rules, session.today, hand.foot);
+    let mut marks = marks::under_way(&crush.history, turn, &session.rules, session.today, hand.foot, says::of(session));
     marks.cursor = hand.place();
     Claws { layout: map, marks: &marks, theme }.render(area, buffer);
     let room = map.text;

@@ -7,11 +7,12 @@ use crate::domain::history::open::OpenItem;
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::{marks, words};
+use crate::report::marks;
+use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
-use crate::screen::saved;
 use crate::screen::theme::{Role, Theme};
+use crate::screen::{saved, words as says};
 use crate::session::Session;
 use crate::session::mode::Hand;
 use chrono::NaiveDate;
@@ -25,10 +26,11 @@ type Line = (String, Role);
 pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, hand: Hand) {
     let mut page = Page::new(buffer, area, theme);
     let Some((crush, turn)) = session.turn() else { return };
+    let words = says::of(session);
     let mut lines = on_the_feet(session, &crush.history, turn, hand);
     lines.extend(about_her(&crush.history));
-    lines.extend(ghosts(&crush.history, turn, hand));
-    lines.extend(today(turn, hand));
+    lines.extend(ghosts(&crush.history, turn, hand, words));
+    lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
     let room = usize::from(page.left());
     if lines.len() > room {
@@ -91,7 +93,7 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
         let new = matches!(item.item, OpenItem::On { put, .. } if turn.puts.iter().any(|view| view.id == *put));
         let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
         let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
-        lines.push((format!("{} {late}", on_line(item, session.today)).trim_end().to_owned(), role));
+        lines.push((format!("{} {late}", on_line(item, session.today, says::of(session))).trim_end().to_owned(), role));
         if let OpenItem::On { off_by: Some(promise), remover, .. } = item.item {
             let who = if remover.is_empty() { String::new() } else { format!(", {remover}") };
             lines.push((format!(" off by {}{who}", words::off_by(*promise)), Role::Text));
@@ -101,7 +103,7 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
 }
 
 /// An item with its age: `RH blue WRAP 6 days`.
-pub fn on_line(item: &DueItem<'_>, today: NaiveDate) -> String {
+pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
     let age = |since: NaiveDate| match (today - since).num_days() {
         0 => "today".to_owned(),
         1 => "1 day".to_owned(),
@@ -110,9 +112,9 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate) -> String {
     let text = match item.item {
         OpenItem::On { what, since, .. } => {
             // A short place leaves room for the age: the zone under a wrap is on the map.
-            let place = what.place().foot().map_or("", Vocabulary::word);
+            let place = what.place().foot().map_or("", |foot| words.foot(foot));
             let side = what.place().side().map_or("", Vocabulary::word);
-            let thing = words::put(what).replace("wrap", "WRAP");
+            let thing = words.put(what).replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
             [place, side, &thing, &age(*since)]
                 .iter()
                 .filter(|part| !part.is_empty())
@@ -120,13 +122,13 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate) -> String {
                 .collect::<Vec<_>>()
                 .join(" ")
         }
-        OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words::place(*place), age(*since)),
-        OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words::place(*place), words::sign(*sign)),
+        OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
+        OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words.place(*place), words.sign(*sign)),
         OpenItem::Recheck { place, what, degree, .. } => {
-            format!("{} {}", words::place(*place), words::finding(*what, *degree, ""))
+            format!("{} {}", words.place(*place), words::finding(*what, *degree, ""))
         }
         OpenItem::SetByHand { place, on, .. } => {
-            format!("{} look {}", words::place(*place), words::weekday(*on))
+            format!("{} look {}", words.place(*place), words::weekday(*on))
         }
     };
     text.trim_end().to_owned()
@@ -143,22 +145,22 @@ fn about_her(history: &History) -> Vec<Line> {
     lines
 }
 
-fn ghosts(history: &History, turn: &Turn, hand: Hand) -> Vec<Line> {
+fn ghosts(history: &History, turn: &Turn, hand: Hand, words: Words) -> Vec<Line> {
     let mut cases = sign_off::unanswered(history, turn);
     cases.sort_by_key(|case| here_first(hand, case.place.foot()));
     let heading = (!cases.is_empty()).then(|| ("LAST TIME: ANSWER".to_owned(), Role::Strong));
     let lines = cases.into_iter().map(|case| {
         let what = words::finding(case.what, case.degree, &case.words).to_lowercase();
-        (format!("{} {what}?", words::place(case.place)), Role::Text)
+        (format!("{} {what}?", words.place(case.place)), Role::Text)
     });
     heading.into_iter().chain(lines).collect()
 }
 
 /// What this turn holds; of the foot in the hand only, while one is up.
-fn today(turn: &Turn, hand: Hand) -> Vec<Line> {
-    let lines = told(turn, hand.foot);
+fn today(turn: &Turn, hand: Hand, words: Words) -> Vec<Line> {
+    let lines = told(turn, hand.foot, words);
     let heading = match hand.foot {
-        Some(foot) => format!("TODAY {}", foot.word()),
+        Some(foot) => format!("TODAY {}", words.foot(foot)),
         None => "TODAY".to_owned(),
     };
     let heading = (!lines.is_empty()).then_some((heading, Role::Strong));
@@ -166,10 +168,15 @@ fn today(turn: &Turn, hand: Hand) -> Vec<Line> {
 }
 
 /// A turn in lines, newest finding first; of one foot where one is named.
-pub fn told(turn: &Turn, only: Option<Foot>) -> Vec<String> {
+pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
     let here = |foot: Option<Foot>| only.is_none() || foot == only;
-    let mut lines: Vec<String> =
-        turn.found.iter().rev().filter(|found| here(found.place.foot())).map(saved::whole).collect();
+    let mut lines: Vec<String> = turn
+        .found
+        .iter()
+        .rev()
+        .filter(|found| here(found.place.foot()))
+        .map(|found| saved::whole(found, words))
+        .collect();
     let mut say = |foot: Option<Foot>, text: String| {
         if here(foot) {
             lines.push(text.trim_end().to_owned());
@@ -181,36 +188,36 @@ pub fn told(turn: &Turn, only: Option<Foot>) -> Vec<String> {
             Verdict::Stage(stage) => stage.word(),
         };
         let what = answer.what.word();
-        say(answer.place.foot(), format!("{} {what}: {verdict}", words::place(answer.place)));
+        say(answer.place.foot(), format!("{} {what}: {verdict}", words.place(answer.place)));
     }
     for off in &turn.offs {
-        let text = format!("{} {} {}", words::place(off.place), words::off(off.outcome), words::skin(off.skin));
+        let text = format!("{} {} {}", words.place(off.place), words::off(off.outcome), words::skin(off.skin));
         say(off.place.foot(), text);
     }
     for view in &turn.puts {
         let off = view.off_by.map_or(String::new(), |promise| format!(", off by {}", words::off_by(promise)));
-        say(view.put.foot(), format!("{} {}{off}", words::place(view.put.place()), words::put(&view.put)));
+        say(view.put.foot(), format!("{} {}{off}", words.place(view.put.place()), words.put(&view.put)));
     }
     for (_, place, how) in &turn.trims {
-        say(place.foot(), format!("{} {}", words::place(*place), words::trim(*how)));
+        say(place.foot(), format!("{} {}", words.place(*place), words::trim(*how)));
     }
     for (_, place, what, mm) in &turn.measures {
-        say(place.foot(), format!("{} {} {mm} mm", words::place(*place), words::measure(*what)));
+        say(place.foot(), format!("{} {} {mm} mm", words.place(*place), words::measure(*what)));
     }
     for (_, place) in &turn.sore {
-        say(place.foot(), format!("{} sore to testers", words::place(*place)));
+        say(place.foot(), format!("{} sore to testers", words.place(*place)));
     }
     for (_, place, sign, _) in &turn.vet {
-        say(place.foot(), format!("{} VET: {}", words::place(*place), words::sign(*sign)));
+        say(place.foot(), format!("{} VET: {}", words.place(*place), words.sign(*sign)));
     }
     for (_, place, on, _) in &turn.rechecks {
-        say(place.foot(), format!("{} look again {}", words::place(*place), words::weekday(*on)));
+        say(place.foot(), format!("{} look again {}", words.place(*place), words::weekday(*on)));
     }
     for (_, place, text) in &turn.notes {
-        say(place.foot(), format!("{} note: {text}", words::place(*place)));
+        say(place.foot(), format!("{} note: {text}", words.place(*place)));
     }
     for (_, gait) in &turn.gaits {
-        say(None, format!("gait {}", words::gait(*gait)));
+        say(None, words.gait(*gait));
     }
     lines
 }

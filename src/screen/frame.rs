@@ -103,7 +103,7 @@ fn hints(session: &Session, view: &View<'_>, room: usize) -> String {
     for intent in wanted {
         let Some(row) = table::row_in(context, intent) else { continue };
         let Some(key) = view.keymap.keys_for(context, intent).into_iter().next() else { continue };
-        let longer = format!("{text} {key} {} ", row.short);
+        let longer = format!("{text} {key} {} ", words::of(session).fill(row.short));
         if longer.width() <= room {
             text = longer;
         }

@@ -8,11 +8,12 @@ use crate::domain::history::Turn;
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::report::{marks, words};
+use crate::report::marks;
+use crate::report::words::{self, Words};
 use crate::screen::claws::Claws;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, facts};
+use crate::screen::{View, facts, words as says};
 use crate::session::Session;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -32,13 +33,14 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         Page::new(buffer, body, theme).line("no earlier turn of hers is known", Role::Strong);
         return;
     };
-    let then = marks::as_it_was(turn);
+    let words = says::of(session);
+    let then = marks::as_it_was(turn, words);
     let two = area.width >= TWO_MAPS;
     // Two maps stand in the layout of a screen too narrow for the large one.
     let width = if two { MAP * 2 } else { area.width };
     let mut text = map(buffer, Rect { width, ..area }, theme, &then);
     if let (true, Some((crush, now))) = (two, session.turn()) {
-        let today = marks::under_way(&crush.history, now, &session.rules, session.today, None);
+        let today = marks::under_way(&crush.history, now, &session.rules, session.today, None, words);
         let right = Rect { x: area.x + MAP, width, ..area };
         text = map(buffer, right, theme, &today);
         text.width = area.right() - text.x;
@@ -52,7 +54,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     let days = (session.today - turn.on).num_days();
     page.line(words::day(turn.on).as_str(), Role::Strong);
     page.line(&format!("{days} days ago, {} of {}", back + 1, earlier.len()), Role::Strong);
-    for line in facts::told(turn, None).into_iter().chain(not_looked(turn)) {
+    for line in facts::told(turn, None, words).into_iter().chain(not_looked(turn, words)) {
         page.line(&line, Role::Text);
     }
     page.skip(1);
@@ -69,12 +71,12 @@ fn map(buffer: &mut Buffer, area: Rect, theme: Theme, marks: &Marks) -> Rect {
     Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows }
 }
 
-fn not_looked(turn: &Turn) -> Option<String> {
+fn not_looked(turn: &Turn, words: Words) -> Option<String> {
     let feet: Vec<&str> = Foot::ALL
         .iter()
         .zip(turn.looks)
         .filter(|(_, look)| look.is_none_or(|look| !look.lifted))
-        .map(|(foot, _)| foot.word())
+        .map(|(foot, _)| words.foot(*foot))
         .collect();
     (!feet.is_empty()).then(|| format!("not looked at: {}", feet.join(" ")))
 }

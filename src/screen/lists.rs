@@ -20,6 +20,7 @@ use ratatui::layout::Rect;
 /// Draws the due list of every farm, most urgent first.
 pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
     let mut page = Page::new(buffer, area, theme);
+    let words = says::of(session);
     let items = list(&session.open, &session.rules, session.today);
     page.line(&format!("DUE: {} items, most urgent first", items.len()), Role::Strong);
     let room = usize::from(page.left());
@@ -30,12 +31,12 @@ pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cur
         let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
         let number = &item.open.labels.number;
         let number = if number.is_empty() { "-" } else { number };
-        let (on, what) = (on_line(item, session.today), words::what(item.due.what));
+        let (on, what) = (on_line(item, session.today, words), words.what(item.due.what));
         let day = item.due.day.format("%-d %b").to_string();
         let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
         let knowing = item.knowing().map_or("", words::knowing);
         let head = format!("{}{}", if picked { '>' } else { ' ' }, column(number, 6));
-        let tail = format!(" {} {}", column(what, 15), column(&on, 26));
+        let tail = format!(" {} {}", column(&what, 15), column(&on, 26));
         let rest = format!("  by {}  {}  {farm}", column(&day, 6), column(knowing, 17));
         page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
     }
@@ -45,8 +46,8 @@ pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cur
 }
 
 /// Draws the field that is typed in.
-pub fn text(page: &mut Page<'_>, what: &TextFor, typed: &str, view: &View<'_>) {
-    page.line(&says::prompt(what), Role::Strong);
+pub fn text(page: &mut Page<'_>, session: &Session, what: &TextFor, typed: &str, view: &View<'_>) {
+    page.line(&says::prompt(session, what), Role::Strong);
     // The end of a long text is what is being typed.
     let room = usize::from(page.width()).saturating_sub(4);
     let skip = typed.chars().count().saturating_sub(room);
@@ -59,15 +60,22 @@ pub fn text(page: &mut Page<'_>, what: &TextFor, typed: &str, view: &View<'_>) {
 }
 
 /// Draws help for where the hands were.
-pub fn help(buffer: &mut Buffer, area: Rect, theme: Theme, view: &View<'_>, under: &Mode, top: usize) {
+pub fn help(
+    buffer: &mut Buffer,
+    area: Rect,
+    theme: Theme,
+    session: &Session,
+    view: &View<'_>,
+    (under, top): (&Mode, usize),
+) {
     let mut page = Page::new(buffer, area, theme);
     let context = under.context();
-    page.line(&format!("KEYS: {}", context.words()), Role::Strong);
+    page.line(&format!("KEYS: {}", says::of(session).fill(context.words())), Role::Strong);
     let rows = help::rows(view.keymap, context);
     let room = usize::from(page.left());
     let top = top.min(rows.len().saturating_sub(room));
     for row in rows.iter().skip(top).take(room) {
         let keys = column(&row.keys.join("  "), 18);
-        page.pieces(&[(&keys, Role::Key), (" ", Role::Text), (row.words, Role::Text)]);
+        page.pieces(&[(&keys, Role::Key), (" ", Role::Text), (&says::of(session).fill(row.words), Role::Text)]);
     }
 }

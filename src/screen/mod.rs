@@ -21,7 +21,6 @@ use crate::claw_map::layout::Layout;
 use crate::claw_map::marks::Tone;
 use crate::domain::record::Moment;
 use crate::keys::keymap::Keymap;
-use crate::report::words::Region;
 use crate::session::mode::Mode;
 use crate::session::{Notice, Session};
 use page::Page;
@@ -39,8 +38,6 @@ pub struct View<'a> {
     pub now: Moment,
     /// Whether colours are wanted.
     pub colour: Colour,
-    /// Words of this region.
-    pub region: Region,
 }
 
 /// Draws the session.
@@ -69,10 +66,10 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
             crush::draw(buffer, area, theme, session, view);
         }
         Mode::Pad { .. } => pad::draw(&mut Page::new(buffer, body, theme), session, view),
-        Mode::Text { what, text, .. } => lists::text(&mut Page::new(buffer, body, theme), what, text, view),
+        Mode::Text { what, text, .. } => lists::text(&mut Page::new(buffer, body, theme), session, what, text, view),
         Mode::Due { cursor, .. } => lists::due(buffer, body, theme, session, *cursor),
         Mode::Last { back, .. } => last::draw(buffer, area, theme, session, view, *back),
-        Mode::Help { top, under } => lists::help(buffer, body, theme, view, under, *top),
+        Mode::Help { top, under } => lists::help(buffer, body, theme, session, view, (under, *top)),
     }
     frame::header(buffer, area, theme, session, view);
     frame::footer(buffer, area, theme, session, view);

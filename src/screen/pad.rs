@@ -59,7 +59,7 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
             }
             page.line(&after(session, view, ask), Role::Grey);
         }
-        Mode::Text { what, text, .. } => crate::screen::lists::text(page, what, text, view),
+        Mode::Text { what, text, .. } => crate::screen::lists::text(page, session, what, text, view),
         Mode::Today { .. }
         | Mode::Farms { .. }
         | Mode::Crush(_)
@@ -197,14 +197,17 @@ fn key_rows(session: &Session, view: &View<'_>, width: u16) -> Vec<Row> {
 }
 
 /// What a key means here after the keys that wait, in the words of the one table; "more" where it begins a sequence.
-fn short(session: &Session, view: &View<'_>, letter: char, room: usize) -> &'static str {
+fn short(session: &Session, view: &View<'_>, letter: char, room: usize) -> String {
     let context = session.mode.context();
     let key = if letter == '\n' { Key::Enter } else { Key::Char(letter) };
     match view.keymap.resolve(context, &session.pending, key) {
-        Resolution::Found(Intent::Zone(number)) => words::zone(number, room),
-        Resolution::Found(intent) => table::row_in(context, intent).map_or("", |row| row.short),
-        Resolution::Pending => "more",
-        Resolution::Unbound | Resolution::Cancelled => "",
+        Resolution::Found(Intent::Zone(number)) => words::zone(number, room).to_owned(),
+        Resolution::Found(intent) => {
+            let row = table::row_in(context, intent);
+            row.map_or(String::new(), |row| words::of(session).fill(row.short))
+        }
+        Resolution::Pending => "more".to_owned(),
+        Resolution::Unbound | Resolution::Cancelled => String::new(),
     }
 }
 
@@ -226,7 +229,7 @@ fn others(session: &Session, view: &View<'_>) -> Vec<String> {
         .filter_map(|intent| {
             let row = table::row_in(context, intent)?;
             let key = view.keymap.keys_for(context, intent).into_iter().next()?;
-            Some(format!("{key} {}", row.short))
+            Some(format!("{key} {}", words::of(session).fill(row.short)))
         })
         .collect();
     if view.keymap.resolve(context, &[], Key::Char('*')) == Resolution::Pending {

@@ -4,7 +4,6 @@ use crate::claw_map::marks::Tone;
 use crate::domain::sign_off::{Check, gaps};
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::report::words;
 use crate::screen::View;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
@@ -37,7 +36,9 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     let mut left: Vec<String> = passed.iter().map(|check| says::check(session, *check)).collect();
     if let Some((crush, turn)) = session.turn() {
         let silent = gaps(&crush.history, turn);
-        left.extend(silent.iter().map(|gap| format!("{} {}", words::place(gap.place), says::gap(gap.gap))));
+        left.extend(
+            silent.iter().map(|gap| format!("{} {}", says::of(session).place(gap.place), says::gap(session, gap.gap))),
+        );
     }
     if !left.is_empty() {
         page.skip(1);

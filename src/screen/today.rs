@@ -12,7 +12,7 @@ use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, figures};
+use crate::screen::{View, figures, words as says};
 use crate::session::today::{picked, shown};
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
@@ -58,10 +58,11 @@ fn number(page: &mut Page<'_>, typed: &str, height: u16) {
 }
 
 fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bool) {
+    let in_crush = says::of(session).fill("in {crush}");
     let state = match (line.turn.map(|(_, state)| state), line.left, line.status) {
         (Some(TurnState::Signed), _, _) => "done",
         (Some(TurnState::Paused), _, _) => "WAITS",
-        (Some(TurnState::Open), _, _) => "in crush",
+        (Some(TurnState::Open), _, _) => in_crush.as_str(),
         (None, Some(_), _) => "gone",
         (None, None, Some(Status::Dry)) => "dry",
         (None, None, Some(Status::Heifer)) => "heifer",
@@ -76,7 +77,8 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     match due {
         Some(item) => {
             let state = words::urgency(item.due.urgency);
-            let why = format!(" {state}  {}: {} ", words::what(item.due.what), on_line(&item, session.today));
+            let words = says::of(session);
+            let why = format!(" {state}  {}: {} ", words.what(item.due.what), on_line(&item, session.today, words));
             page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role)]),

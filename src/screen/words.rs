@@ -10,32 +10,38 @@ use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::intent::Intent;
 use crate::report::safe::safe;
-use crate::report::words;
+use crate::report::words::{self, Words};
 use crate::screen::{View, saved};
 use crate::session::act::{Act, Ask};
 use crate::session::mode::TextFor;
 use crate::session::{Notice, Refusal, Session};
 
+/// The words of the practice's region.
+pub fn of(session: &Session) -> Words {
+    Words(session.practice.region)
+}
+
 /// What a choice says, shortest first: the pad takes the first that fits.
 pub fn act(session: &Session, act: &Act) -> String {
+    let words = of(session);
     match act {
         Act::Find(_, what) => finding(*what),
         Act::Tell(_, detail) => words::detail(*detail),
         Act::Answer(_, outcome) => words::outcome(*outcome).to_owned(),
         Act::Stage(_, stage) => stage.word().to_owned(),
         Act::Seen(Item::Known(_), off) => words::off(*off).to_owned(),
-        Act::Seen(Item::Met(place), off) => format!("unknown, {}: {}", words::place(*place), words::off(*off)),
+        Act::Seen(Item::Met(place), off) => format!("unknown, {}: {}", words.place(*place), words::off(*off)),
         Act::Skin(_, _, skin) => words::skin(*skin).to_owned(),
         Act::Replace(_) => "replaced by new".to_owned(),
-        Act::Put(put @ Put::Block { side, .. }) => format!("{} on {}", words::put(put), side.word().to_uppercase()),
-        Act::Put(put) => words::put(put),
-        Act::PutByOthers(put) => format!("{} by others", words::put(put)),
+        Act::Put(put @ Put::Block { side, .. }) => format!("{} on {}", words.put(put), side.word().to_uppercase()),
+        Act::Put(put) => words.put(put),
+        Act::PutByOthers(put) => format!("{} by others", words.put(put)),
         Act::TellPut(_, PutDetail::OffBy(promise)) => words::weekday(promise.day),
         Act::TellPut(_, PutDetail::Remover(name)) => safe(name),
         Act::TellPut(_, detail) => words::put_detail(detail),
         Act::Trim(_, how) => words::trim(*how).to_owned(),
         Act::Gait(gait) => format!("score {}", gait.score),
-        Act::Vet(_, sign) => words::sign(*sign).to_owned(),
+        Act::Vet(_, sign) => words.sign(*sign).to_owned(),
         Act::Kicker(true) => "kicks".to_owned(),
         Act::Kicker(false) => "kicks no more".to_owned(),
         Act::Cull => "farmer says cull".to_owned(),
@@ -54,7 +60,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::AnotherTurn(_) => "in once more".to_owned(),
         Act::Reopen(_, _) => "open her again".to_owned(),
         Act::WrongNumber => "wrong number".to_owned(),
-        Act::Lift(foot) => format!("lift {}", foot.word()),
+        Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
     }
 }
@@ -64,9 +70,10 @@ fn finding(what: Finding) -> String {
 }
 
 fn asked_for(session: &Session, ask: &Ask) -> String {
+    let words = of(session);
     match ask {
         Ask::Seen(put) => crate::session::choices::on(session, *put)
-            .map_or("this one".to_owned(), |put| format!("{} {}", words::place(put.place()), words::put(&put))),
+            .map_or("this one".to_owned(), |put| format!("{} {}", words.place(put.place()), words.put(&put))),
         Ask::BlockClaw(_) => "block: which claw?".to_owned(),
         Ask::Vet(_, _) => "more signs".to_owned(),
         Ask::WrapDay(_) => "say the day".to_owned(),
@@ -93,35 +100,36 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
 
 /// The heading of a question.
 pub fn title(session: &Session, ask: &Ask) -> String {
+    let words = of(session);
     match ask {
-        Ask::Finding(place) => words::place(*place),
+        Ask::Finding(place) => words.place(*place),
         Ask::About(id) => about(session, *id),
         Ask::Answer(id) => match session.crush.as_ref().and_then(|crush| crush.history.case(*id)) {
             Some(case) => format!(
                 "{} {}d?",
-                join(&words::place(case.place), &words::finding(case.what, case.degree, &case.words)),
+                join(&words.place(case.place), &words::finding(case.what, case.degree, &case.words)),
                 (session.today - case.last).num_days()
             ),
             None => "last time's mark?".to_owned(),
         },
         Ask::Seen(put) => match crate::session::choices::on(session, *put) {
-            Some(put) => format!("{} {}?", words::place(put.place()), words::put(&put)),
+            Some(put) => format!("{} {}?", words.place(put.place()), words.put(&put)),
             None => "what was on?".to_owned(),
         },
         Ask::Skin(_, _) => "skin under it?".to_owned(),
-        Ask::WholeFoot(foot, side) => format!("{} {}, or by name", foot.word(), side.word()),
-        Ask::PutOn(hand) => format!("put on {}", hand.foot.map_or("", Vocabulary::word)),
-        Ask::BlockClaw(foot) => format!("{} block: no sound partner known", foot.word()),
+        Ask::WholeFoot(foot, side) => format!("{} {}, or by name", words.foot(*foot), side.word()),
+        Ask::PutOn(hand) => format!("put on {}", hand.foot.map_or("", |foot| words.foot(foot))),
+        Ask::BlockClaw(foot) => format!("{} block: no sound partner known", words.foot(*foot)),
         Ask::BlockKind(_) => "block of?".to_owned(),
-        Ask::WrapDay(_) => format!("WRAP: off by when? rule {} d", session.rules.wrap.off),
+        Ask::WrapDay(_) => words.fill(&format!("{{WRAP}}: off by when? rule {} d", session.rules.wrap.off)),
         // Nobody handles a dry animal daily (common practice): somebody has to fetch her.
         Ask::WrapWho(_) if is_dry(session) => "DRY: who fetches her?".to_owned(),
-        Ask::WrapWho(_) => "WRAP: who takes it off?".to_owned(),
-        Ask::WrapColour(_) => "wrap colour?".to_owned(),
+        Ask::WrapWho(_) => words.fill("{WRAP}: who takes it off?"),
+        Ask::WrapColour(_) => words.fill("{wrap} colour?"),
         Ask::Product(_) => "dressed with?".to_owned(),
-        Ask::TakeOff(foot) => format!("off {}", foot.word()),
-        Ask::Trim(foot, side) => format!("trimmed {} {}", foot.word(), side.word()),
-        Ask::Gait => "how does she walk?".to_owned(),
+        Ask::TakeOff(foot) => format!("off {}", words.foot(*foot)),
+        Ask::Trim(foot, side) => format!("trimmed {} {}", words.foot(*foot), side.word()),
+        Ask::Gait => words.fill("{gait}: how does she walk?"),
         Ask::Whole(_) => "the animal".to_owned(),
         Ask::Vet(_, _) => "STOP: let her down, vet".to_owned(),
         Ask::Measure(_) => "measure".to_owned(),
@@ -139,7 +147,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
 fn about(session: &Session, id: crate::domain::ids::RecordId) -> String {
     let found = session.turn().and_then(|(_, turn)| turn.found.iter().find(|found| found.id == id));
     match found {
-        Some(found) => join(&words::place(found.place), &words::finding(found.what, found.degree, &found.words)),
+        Some(found) => join(&of(session).place(found.place), &words::finding(found.what, found.degree, &found.words)),
         None => "finding".to_owned(),
     }
 }
@@ -154,8 +162,9 @@ fn is_dry(session: &Session) -> bool {
 
 /// A line of the sign-off.
 pub fn check(session: &Session, check: Check) -> String {
+    let words = of(session);
     let thing = |put| match crate::session::choices::on(session, put) {
-        Some(put) => format!("{} {}", words::place(put.place()), words::put(&put)),
+        Some(put) => format!("{} {}", words.place(put.place()), words.put(&put)),
         None => "item".to_owned(),
     };
     match check {
@@ -163,19 +172,20 @@ pub fn check(session: &Session, check: Check) -> String {
         Check::WrapDay { put, .. } => format!("{}: no day to be off", thing(put)),
         Check::WrapWho { put, .. } => format!("{}: nobody takes it off", thing(put)),
         Check::BlockDoubt { put, .. } => format!("{}: this claw is sore", thing(put)),
-        Check::Stop { place, .. } => format!("{} STOP SIGN: has the vet been told?", words::place(place)),
+        Check::Stop { place, .. } => format!("{} STOP SIGN: has the vet been told?", words.place(place)),
     }
 }
 
 /// What a text is typed for.
-pub fn prompt(what: &TextFor) -> String {
+pub fn prompt(session: &Session, what: &TextFor) -> String {
+    let words = of(session);
     match what {
-        TextFor::Note(place) => format!("note, {}", words::place(*place)),
-        TextFor::OwnWords(place) => format!("found, {}, in own words", words::place(*place)),
-        TextFor::ForeignBody(place) => format!("what is in {}", words::place(*place)),
+        TextFor::Note(place) => format!("note, {}", words.place(*place)),
+        TextFor::OwnWords(place) => format!("found, {}, in own words", words.place(*place)),
+        TextFor::ForeignBody(place) => format!("what is in {}", words.place(*place)),
         TextFor::Product(_) => "dressed with".to_owned(),
-        TextFor::Remover(_) => "who takes the wrap off".to_owned(),
-        TextFor::Measure(place, what) => format!("{} {}, mm", words::place(*place), words::measure(*what)),
+        TextFor::Remover(_) => words.fill("who takes the {wrap} off"),
+        TextFor::Measure(place, what) => format!("{} {}, mm", words.place(*place), words::measure(*what)),
         TextFor::Who => "who records".to_owned(),
         TextFor::FarmName => "name of the new farm".to_owned(),
     }
@@ -252,17 +262,18 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
 }
 
 /// What is written down as left open.
-pub fn gap(gap: Gap) -> &'static str {
-    match gap {
+pub fn gap(session: &Session, gap: Gap) -> String {
+    let text = match gap {
         Gap::Unanswered => "not answered",
         Gap::NotLooked => "not looked at",
         Gap::NoRelief => "deep, nothing to take the load off",
         Gap::ActiveUntreated => "active, nothing done",
         Gap::LameNothingFound => "lame, nothing found",
-        Gap::NoWithdrawal => "medicine without withdrawal told",
+        Gap::NoWithdrawal => "medicine without {withdrawal} told",
         Gap::StillOn => "not seen bare",
         Gap::NoDay => "no day or nobody to take it off",
         Gap::BlockDoubt => "block on a doubtful claw",
         Gap::StopSign => "stop sign",
-    }
+    };
+    of(session).fill(text)
 }

@@ -18,6 +18,7 @@ use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
+use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
 use crate::keys::key::Key;
@@ -213,6 +214,8 @@ pub struct Session {
     pub trail: Vec<undo::Press>,
     /// Rules.
     pub rules: Rules,
+    /// What the practice says about itself.
+    pub practice: Practice,
     /// Light.
     pub light: Light,
     /// Whether taps count.
@@ -229,7 +232,7 @@ pub struct Session {
 
 impl Session {
     /// A session with nothing open.
-    pub fn new(today: NaiveDate) -> Session {
+    pub fn new(today: NaiveDate, practice: Practice) -> Session {
         Session {
             mode: Mode::Farms { cursor: 0 },
             today,
@@ -242,6 +245,7 @@ impl Session {
             used: Used::default(),
             trail: Vec::new(),
             rules: Rules::default(),
+            practice,
             light: Light::default(),
             taps: false,
             people: Vec::new(),

@@ -20,6 +20,13 @@ pub fn fuzz_page(bytes: &[u8]) {
     assert_eq!(read_page(&page(&raws)), (raws, Vec::new()), "a page of what was read reads the same");
 }
 
+/// Any bytes as a practice's file: nothing that cannot be seen comes through in what is said of it.
+pub fn fuzz_practice(bytes: &[u8]) {
+    for problem in super::practice::read("practice.toml", bytes).1 {
+        assert!(!problem.to_string().contains(char::is_control), "{problem:?}");
+    }
+}
+
 /// Any bytes as a line of JSON: what is read writes a line that reads the same.
 pub fn fuzz_json(bytes: &[u8]) {
     let Ok(record) = from_json(&String::from_utf8_lossy(bytes)) else { return };

@@ -16,6 +16,7 @@ pub mod herd_csv;
 pub mod jsonl;
 mod nested;
 pub mod page;
+pub mod practice;
 pub mod revisions;
 pub mod rows;
 pub mod sheet;

@@ -5,4 +5,5 @@ mod check;
 mod demo;
 mod enter;
 mod home;
+mod practice;
 mod usage;

@@ -43,7 +43,12 @@ fn the_folders_follow_the_base_directories() {
     let at = |name: &str| home.path(name).display().to_string();
     assert_eq!(
         said,
-        format!("book  {}\nkeys  {}\n", at(".local/share/crushbook/book.redb"), at(".config/crushbook/keys.toml"))
+        format!(
+            "book      {}\nkeys      {}\npractice  {}\n",
+            at(".local/share/crushbook/book.redb"),
+            at(".config/crushbook/keys.toml"),
+            at(".config/crushbook/practice.toml"),
+        )
     );
 }
 

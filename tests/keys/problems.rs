@@ -91,6 +91,19 @@ fn all_mistakes_are_told_at_once_and_nothing_is_half_rebound() {
 }
 
 #[test]
+fn clashes_are_told_beside_names_that_nobody_knows() {
+    let text = "base = \"two-hands\"\n[foot]\ntrim = \"v\"\nmeasur = \"Q\"\nnote = []\nwhole = \"Entr\"\n[sign-off]\npick-1 = \"2\"\n";
+    let wanted = [
+        "my.toml:3: \"v\" would mean both vet and trim; give vet or trim another key",
+        "my.toml:4: nothing here is called \"measur\"; did you mean measure?",
+        "my.toml:5: no key reaches note in [foot]; give note a key in [foot]",
+        "my.toml:6: no key is called \"Entr\"; did you mean Enter?",
+        "my.toml:8: \"2\" would mean both pick-2 and pick-1; give pick-2 or pick-1 another key",
+    ];
+    assert_eq!(told(text), wanted, "each once, and nothing that only repeats another");
+}
+
+#[test]
 fn broken_syntax_still_names_its_lines() {
     let told = told("base = \"two-hands\"\n[everywhere]\nundo = u\nundo = \"x\"\nredo =\n");
     for line in [3, 4, 5] {

@@ -1,6 +1,7 @@
 //! How it looks.
 
 mod pictures;
+mod regions;
 mod sizes;
 mod theme;
 mod world;

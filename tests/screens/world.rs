@@ -3,7 +3,6 @@
 use crate::stories::rig::Rig;
 use crate::support::tablet::moment;
 use crushbook::keys::keymap::BuiltIn;
-use crushbook::report::words::Region;
 use crushbook::screen::theme::Colour;
 use crushbook::screen::{View, draw};
 use crushbook::session::Session;
@@ -29,7 +28,7 @@ pub fn six_days_later(map: BuiltIn) -> Rig {
 pub fn buffer(session: &Session, map: BuiltIn, colour: Colour, (cols, rows): (u16, u16)) -> Buffer {
     let mut terminal = Terminal::new(TestBackend::new(cols, rows)).expect("a test screen");
     let keymap = map.keymap();
-    let view = View { keymap: &keymap, now: moment(session.today), colour, region: Region::Uk };
+    let view = View { keymap: &keymap, now: moment(session.today), colour };
     terminal.draw(|frame| draw(frame, session, &view)).expect("it draws");
     terminal.backend().buffer().clone()
 }

@@ -6,9 +6,9 @@ use chrono::{Days, NaiveDate};
 use crushbook::domain::history::History;
 use crushbook::domain::history::open::OpenItem;
 use crushbook::domain::ids::AnimalId;
+use crushbook::domain::practice::Practice;
 use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
-use crushbook::report::words::Region;
 use crushbook::run::Start;
 use crushbook::run::desk::{Desk, Flow};
 use crushbook::session::mode::Mode;
@@ -27,6 +27,7 @@ pub struct Rig {
     desk: Option<Desk>,
     map: BuiltIn,
     pub today: NaiveDate,
+    pub practice: Practice,
     clock: Duration,
     pace: Duration,
     series: u64,
@@ -37,8 +38,18 @@ impl Rig {
     pub fn new(map: BuiltIn) -> Rig {
         let power = Power::default();
         let (hand, book) = (Disk::new(&power), Disk::new(&power));
-        let mut rig =
-            Rig { power, hand, book, desk: None, map, today: day(1), clock: Duration::ZERO, pace: PACE, series: 100 };
+        let mut rig = Rig {
+            power,
+            hand,
+            book,
+            desk: None,
+            map,
+            today: day(1),
+            practice: Practice::default(),
+            clock: Duration::ZERO,
+            pace: PACE,
+            series: 100,
+        };
         rig.open();
         rig.press("Enter T h i s t l e Enter");
         rig
@@ -76,7 +87,7 @@ impl Rig {
             farm: None,
             keymap: self.map.keymap(),
             problems: Vec::new(),
-            region: Region::Uk,
+            practice: self.practice,
         };
         let now = moment(self.today);
         let mut desk = Desk::new(store, start, now);

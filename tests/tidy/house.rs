@@ -19,7 +19,7 @@ const fn room(name: &'static str, rooms: &'static [&'static str], crates: &'stat
 pub const ROOMS: &[Room] = &[
     room("domain", &[], &["chrono", "thiserror"]),
     room("claw_map", &["domain"], &["thiserror"]),
-    room("wire", &["domain"], &["bincode", "chrono", "crc32fast", "csv", "serde", "serde_json", "thiserror"]),
+    room("wire", &["domain"], &["bincode", "chrono", "crc32fast", "csv", "serde", "serde_json", "thiserror", "toml"]),
     room("store", &["domain", "wire"], &["chrono", "getrandom", "redb", "thiserror"]),
     room("keys", &["domain"], &["thiserror", "toml"]),
     room("session", &["domain", "claw_map", "keys"], &["chrono"]),

@@ -1,0 +1,42 @@
+//! The practice: the trimmer's own business, and where it works.
+
+use super::treatment::GaitScale;
+use super::vocabulary::vocabulary;
+
+vocabulary! {
+    /// Where the practice works: which words it uses, and which scale of gait where a farm has not said its own.
+    Region, "region" {
+        /// Nowhere said: the plain words of this program.
+        Plain = 1 "plain",
+        /// United Kingdom and Ireland.
+        Uk = 2 "uk",
+        /// North America.
+        NorthAmerica = 3 "north-america",
+        /// New Zealand and Australia.
+        NzAustralia = 4 "nz-australia",
+    }
+}
+
+impl Region {
+    /// How gait is scored here where a farm has not said otherwise: 0 to 3 in the United Kingdom (mobility score) and New
+    /// Zealand (DairyNZ), 1 to 5 in North America (Sprecher et al. 1997, Theriogenology 47:1178).
+    pub fn gait_scale(self) -> GaitScale {
+        match self {
+            Region::NorthAmerica => GaitScale::OneToFive,
+            Region::Plain | Region::Uk | Region::NzAustralia => GaitScale::ZeroToThree,
+        }
+    }
+}
+
+/// What the practice says about itself once and for all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Practice {
+    /// Where it works.
+    pub region: Region,
+}
+
+impl Default for Practice {
+    fn default() -> Practice {
+        Practice { region: Region::Plain }
+    }
+}
