@@ -54,7 +54,7 @@ pub fn due(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate)
 
 /// One animal: `farm, animal, turns[]` newest first, `open[]`.
 pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) -> Value {
-    let open = report::marks::facts(history);
+    let open = Open::of(history);
     let items: Vec<Value> =
         open.items.iter().map(|item| open_item(&open, item, due_of(&open, item, rules, today), today)).collect();
     let turns: Vec<Value> = history.turns.iter().rev().map(turn).collect();

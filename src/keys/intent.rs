@@ -32,6 +32,8 @@ pub enum Intent {
     Digit(u8),
     /// Add an animal that nobody listed, or one without a number.
     Add,
+    /// Unknown numbers are new animals of a group, or no longer.
+    Newcomers,
     /// Choose farm and visit, or start one.
     Visit,
     /// One line up.

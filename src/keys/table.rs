@@ -137,6 +137,8 @@ pub static TABLE: &[Row] = &[
     row(Intent::Visit, "visit", "visit", "choose farm and visit, or start one", Records, &[Today]),
     row(Intent::Add, "add", "add", "add an animal nobody listed, or one without a number", Records, &[Today]),
 
+    row(Intent::Newcomers, "newcomers", "all new", "unknown numbers are new, in a group; once more: no longer", Records, &[Today]),
+
     row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Today, Animal, Foot, Pad, SignOff, List]),
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
     row(Intent::Back, "back", "back", "one step back; erases a typed digit first", Moves, &[Today]),

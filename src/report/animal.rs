@@ -78,7 +78,7 @@ fn name(labels: &Labels) -> String {
 }
 
 fn open_items(history: &History, rules: &Rules, today: NaiveDate, words: Words) -> String {
-    let open = marks::facts(history);
+    let open = Open::of(history);
     let mut lines: Vec<String> = Vec::new();
     for item in &open.items {
         lines.push(line(&open, item, (rules, today), words));

@@ -4,7 +4,7 @@ use crate::domain::follow_up::due;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::history::open::{Open, OpenItem};
-use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
+use crate::domain::ids::TurnId;
 use crate::domain::treatment::{OffBy, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
@@ -14,14 +14,7 @@ use chrono::NaiveDate;
 /// One line for each thing that this turn left on her.
 pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate, words: Words) -> Vec<String> {
     let Some(turn) = history.turn(turn) else { return Vec::new() };
-    let open = Open {
-        animal: history.animals.first().copied().unwrap_or(AnimalId(RecordId::PRACTICE)),
-        farm: history.farm.unwrap_or(FarmId(RecordId::PRACTICE)),
-        labels: history.labels.clone(),
-        status: history.herd.status,
-        left: history.left,
-        items: Vec::new(),
-    };
+    let open = Open::of(history);
     history
         .open
         .iter()

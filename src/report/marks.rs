@@ -7,7 +7,6 @@ use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Urgency, due};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{Found, History, Turn};
-use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::sign_off;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
@@ -124,7 +123,7 @@ fn weight(degree: Degree) -> Weight {
 }
 
 fn on_the_feet(marks: &mut Marks, history: &History, rules: &Rules, today: NaiveDate) {
-    let open = facts(history);
+    let open = Open::of(history);
     for item in &history.open {
         if let OpenItem::On { what, since, .. } = item {
             // A day still to come, by a clock set wrong, counts as today.
@@ -140,18 +139,6 @@ fn on_the_feet(marks: &mut Marks, history: &History, rules: &Rules, today: Naive
     }
     for (foot, side) in &history.claws_gone {
         marks.claw_mut(*foot, *side).gone = true;
-    }
-}
-
-/// The facts of a history that a due day hangs on.
-pub fn facts(history: &History) -> Open {
-    Open {
-        animal: history.animals.first().copied().unwrap_or(AnimalId(RecordId::PRACTICE)),
-        farm: history.farm.unwrap_or(FarmId(RecordId::PRACTICE)),
-        labels: history.labels.clone(),
-        status: history.herd.status,
-        left: history.left,
-        items: history.open.clone(),
     }
 }
 

@@ -95,6 +95,12 @@ impl Words {
         }
     }
 
+    /// The foot of a place, and its claw: `LH outer`; nothing where it has none.
+    pub fn foot_of(self, place: Place) -> String {
+        let foot = place.foot().map_or("", |foot| self.foot(foot));
+        join(&[foot, place.side().map_or("", Vocabulary::word)])
+    }
+
     /// A place: `LH outer 4`, `LH heel 10`, `LH`, `whole animal`.
     pub fn place(self, place: Place) -> String {
         match place {

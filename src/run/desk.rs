@@ -412,6 +412,11 @@ impl Desk {
                 self.refresh()?;
                 self.session.mode = *mode;
             }
+            Effect::Newcomers(group) => {
+                self.session.newcomers = group;
+                self.session.mode = Mode::today();
+                self.keep_typed();
+            }
             Effect::Light(light) => self.session.light = light,
             Effect::Taps(on) => {
                 self.session.taps = on;

@@ -3,11 +3,10 @@
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::Foot;
 use crate::domain::follow_up::{DueItem, Urgency, due};
-use crate::domain::history::open::OpenItem;
+use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::marks;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
@@ -73,7 +72,7 @@ fn here_first(hand: Hand, foot: Option<Foot>) -> bool {
 
 /// What is on the feet and what the vet is to know: wraps first, most urgent first.
 fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) -> Vec<Line> {
-    let open = marks::facts(history);
+    let open = Open::of(history);
     let mut items: Vec<DueItem<'_>> = open
         .items
         .iter()

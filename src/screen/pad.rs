@@ -148,6 +148,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Whole(_)
         | Ask::Vet(_, _)
         | Ask::Measure(_)
+        | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_) => "back",

@@ -6,7 +6,7 @@ use crate::domain::herd::Status;
 use crate::domain::history::TurnState;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::report::safe::column;
+use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
@@ -30,10 +30,17 @@ pub fn draw(
     let mut page = Page::new(buffer, area, theme);
     number(&mut page, typed, area.height);
     let lines = shown(session, typed);
+    if let Some(text) = moving(session) {
+        page.label(&format!(" {text} "), Role::Label(Tone::Alarm));
+    }
+    let key = |intent| view.keymap.keys_for(Context::Today, intent).into_iter().next().unwrap_or_default();
     if !typed.is_empty() && lines.is_empty() {
-        let keys = view.keymap.keys_for(Context::Today, Intent::Add);
-        let key = keys.first().map_or("", String::as_str);
-        page.label(&format!(" {typed} is not in this herd: {key} adds her "), Role::Label(Tone::Warn));
+        let (typed, how) = (safe(typed), key(if session.newcomers.is_some() { Intent::GoOn } else { Intent::Add }));
+        page.label(&format!(" {typed} is not in this herd: {how} adds her "), Role::Label(Tone::Warn));
+    }
+    if let Some(group) = &session.newcomers {
+        let text = format!(" unknown numbers are new, group {}: {} ends it ", safe(group), key(Intent::Newcomers));
+        page.label(&text, Role::Label(Tone::Note));
     }
     page.line(&format!("  number      state       why          {}", counts(session)), Role::Grey);
     let room = usize::from(page.left());
@@ -41,6 +48,13 @@ pub fn draw(
     for (index, line) in lines.iter().enumerate().skip(top).take(room) {
         herd_line(&mut page, session, line, picked(typed, cursor) == Some(index));
     }
+}
+
+/// Whose turn is to be moved, where the number was wrong.
+fn moving(session: &Session) -> Option<String> {
+    let crush = session.crush.as_ref().filter(|_| session.is_moving())?;
+    let number = safe(&crush.history.labels.number);
+    Some(format!("not {number}: type her real number, what is written goes with her"))
 }
 
 /// What is typed: in big figures where there is room, else in one line.

@@ -59,6 +59,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Text(_) => "type it".to_owned(),
         Act::AnotherTurn(_) => "in once more".to_owned(),
         Act::Reopen(_, _) => "open her again".to_owned(),
+        Act::Sure(_) => "it is her".to_owned(),
         Act::WrongNumber => "wrong number".to_owned(),
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
@@ -92,6 +93,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         | Ask::Gait
         | Ask::Whole(_)
         | Ask::Measure(_)
+        | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_) => title(session, ask),
@@ -133,6 +135,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Whole(_) => "the animal".to_owned(),
         Ask::Vet(_, _) => "STOP: let her down, vet".to_owned(),
         Ask::Measure(_) => "measure".to_owned(),
+        Ask::Doubt(act) => doubt(session, act),
         Ask::Again(_, _) => "she was in today".to_owned(),
         Ask::Reopen(animal, _) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
@@ -142,6 +145,19 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         }
         Ask::Settle(check) => self::check(session, *check),
     }
+}
+
+/// Why the number is doubted.
+fn doubt(session: &Session, act: &Act) -> String {
+    let number = session.crush.as_ref().map_or("", |crush| crush.history.labels.number.as_str());
+    let why = match act {
+        Act::Seen(Item::Known(put), _) => match crate::session::choices::on(session, *put) {
+            Some(put) => format!("{} {} should be on", of(session).foot_of(put.place()), of(session).put(&put)),
+            None => "something should be on".to_owned(),
+        },
+        _ => "the book knows of none".to_owned(),
+    };
+    format!("{why}. Is this {}?", safe(number))
 }
 
 fn about(session: &Session, id: crate::domain::ids::RecordId) -> String {
@@ -188,6 +204,7 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::Measure(place, what) => format!("{} {}, mm", words.place(*place), words::measure(*what)),
         TextFor::Who => "who records".to_owned(),
         TextFor::FarmName => "name of the new farm".to_owned(),
+        TextFor::Group => "unknown numbers are new, in group".to_owned(),
     }
 }
 

@@ -50,6 +50,8 @@ pub enum Ask {
     Vet(Place, u8),
     /// What is measured?
     Measure(Place),
+    /// What was just seen does not fit the book: is it her?
+    Doubt(Box<Act>),
     /// She was in the crush already today.
     Again(AnimalId, TurnId),
     /// Undo reaches past a sign-off.
@@ -107,7 +109,9 @@ pub enum Act {
     AnotherTurn(AnimalId),
     /// Opens a signed turn again.
     Reopen(AnimalId, TurnId),
-    /// It was the wrong number: back to Today.
+    /// It is her: does what the number was doubted for.
+    Sure(Box<Act>),
+    /// It was the wrong number: the right one is typed on Today, and what was written goes with it.
     WrongNumber,
     /// Lifts this foot to settle the line.
     Lift(Foot),

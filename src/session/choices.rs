@@ -56,6 +56,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Whole(hand) => whole(session, *hand),
         Ask::Vet(place, page) => vet(*place, *page),
         Ask::Measure(place) => in_order(MEASURES.map(|what| Act::Text(TextFor::Measure(*place, what)))),
+        Ask::Doubt(act) => in_order([Act::Sure(act.clone()), Act::WrongNumber]),
         Ask::Again(animal, turn) => vec![
             Choice { key: 1, act: Act::Reopen(*animal, *turn) },
             Choice { key: 2, act: Act::AnotherTurn(*animal) },
@@ -334,7 +335,9 @@ fn whole(session: &Session, hand: Hand) -> Vec<Choice> {
         acts.push(Act::Sore(place));
         acts.push(Act::ClawGone(foot, hand.side));
     }
-    in_order(acts)
+    let mut list = in_order(acts);
+    list.push(Choice { key: DOT, act: Act::WrongNumber });
+    list
 }
 
 /// Stop signs, nine a page.

@@ -6,6 +6,7 @@ use super::decide::{Decision, Effect, Next, below, pick, place_of};
 use super::mode::{Hand, Mode, TextFor};
 use super::{Refusal, Session};
 use crate::domain::anatomy::{Foot, Place, Zone};
+use crate::domain::doubt;
 use crate::domain::event::{Detail, Event, Item, PauseWhy, PutDetail};
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::history::{Look, Turn};
@@ -236,8 +237,25 @@ fn take_finding_off(session: &Session, found: RecordId, under: &Mode, stamp: &St
     record(session, stamp, vec![Event::Undone { press: record_of.press_id() }], Next::Mode(under.clone()))
 }
 
-/// Does what a choice says.
+/// Does what a choice says, unless it makes the number doubtful: then that is asked before anything is written.
 pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
+    if is_doubtful(session, &act) {
+        return ask(Ask::Doubt(Box::new(act)), under.clone());
+    }
+    do_sure(session, act, under, stamp)
+}
+
+fn is_doubtful(session: &Session, act: &Act) -> bool {
+    let Some((crush, turn)) = session.turn() else { return false };
+    let seen = match act {
+        Act::Seen(item, outcome) => (*item, *outcome),
+        Act::PutByOthers(put) => (Item::Met(put.place()), Off::LeftOn),
+        _ => return false,
+    };
+    doubt::of_seen(&crush.history, turn, seen, &session.rules, session.today).is_some()
+}
+
+fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     let under_next = || Next::Mode(under.clone());
     let Some((crush, _)) = session.turn() else {
         return super::today::do_act(session, act, under, stamp);
@@ -293,7 +311,9 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::Text(what) => text_for(what, under.clone()),
         Act::Lift(foot) => Decision::Go(Next::Foot(Hand::lift(foot))),
         Act::Pass(check) => pass(check, under),
-        Act::AnotherTurn(_) | Act::Reopen(_, _) | Act::WrongNumber => Decision::Refuse(Refusal::NotHere),
+        Act::Sure(act) => do_sure(session, *act, under, stamp),
+        Act::WrongNumber => go(Mode::today()),
+        Act::AnotherTurn(_) | Act::Reopen(_, _) => Decision::Refuse(Refusal::NotHere),
     }
 }
 
@@ -445,6 +465,6 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
             }
             _ => Decision::Refuse(Refusal::NotANumber(text.to_owned())),
         },
-        TextFor::Who | TextFor::FarmName => super::today::keep(what, text, under, stamp),
+        TextFor::Who | TextFor::FarmName | TextFor::Group => super::today::keep(what, text, under, stamp),
     }
 }

@@ -48,6 +48,8 @@ pub enum Effect {
     OpenFarm(FarmId),
     /// Read open items and farms again.
     Refresh(Box<Mode>),
+    /// Unknown numbers are new animals of this group; none: they are asked about again.
+    Newcomers(Option<String>),
     /// Change the light.
     Light(super::Light),
     /// Switch taps on or off.
@@ -149,6 +151,9 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
         Some(crush) if undo::began(press, crush.animal) => {
             Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::LetGo))
         }
+        Some(_) if let Some((turn, from, _)) = undo::moved(press) => {
+            Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::OpenAnimal(from, turn)))
+        }
         Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
             // What was asked may be about what is taken back.
@@ -188,6 +193,9 @@ fn put_back(session: &Session, stamp: &Stamp) -> Decision {
     let Some(press) = undo::newest_undone(&session.trail) else { return Decision::Refuse(Refusal::NothingToRedo) };
     let records = undo::put_back(press, stamp);
     match &session.crush {
+        Some(_) if let Some((turn, _, to)) = undo::moved(press) => {
+            Decision::Record(records, Next::Do(Effect::OpenAnimal(to, turn)))
+        }
         Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
             Decision::Record(records, Next::Mode(Mode::Crush(Hand { zone: None, ..hand })))

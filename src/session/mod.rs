@@ -210,6 +210,8 @@ pub struct Session {
     pub crush: Option<Crush>,
     /// Used last today.
     pub used: Used,
+    /// Unknown numbers are new animals of this group, until it is switched off.
+    pub newcomers: Option<String>,
     /// Presses of this tablet that undo can take back, oldest first.
     pub trail: Vec<undo::Press>,
     /// Rules.
@@ -243,6 +245,7 @@ impl Session {
             open: Vec::new(),
             crush: None,
             used: Used::default(),
+            newcomers: None,
             trail: Vec::new(),
             rules: Rules::default(),
             practice,
@@ -298,6 +301,11 @@ impl Session {
                 PutDetail::OffBy(_) => {}
             }
         }
+    }
+
+    /// Whether the number is typed that the turn in the crush really belongs to.
+    pub fn is_moving(&self) -> bool {
+        self.crush.is_some() && matches!(self.mode.base(), Mode::Today { .. })
     }
 
     /// The turn under way.

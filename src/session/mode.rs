@@ -55,6 +55,8 @@ pub enum TextFor {
     Who,
     /// Name of a new farm.
     FarmName,
+    /// Group of unknown numbers, which are new from then on.
+    Group,
 }
 
 /// Where the trimmer is. Each carries what is needed to go back.

@@ -2,10 +2,10 @@
 
 use super::act::{Act, Ask};
 use super::decide::{Decision, Effect, Next};
-use super::mode::{Mode, TextFor};
+use super::mode::{Hand, Mode, TextFor};
 use super::{HerdLine, Refusal, Session};
 use crate::domain::event::Event;
-use crate::domain::herd::{Labels, VisitWhy};
+use crate::domain::herd::{Herd, Labels, VisitWhy};
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
 use crate::domain::record::{Record, Stamp};
@@ -19,6 +19,7 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
     let today = |typed: String, cursor| Decision::Go(Next::Mode(Mode::Today { typed, cursor }));
     match intent {
         Intent::Digit(digit) if typed.len() < LONGEST => today(format!("{typed}{digit}"), 0),
+        Intent::Back if typed.is_empty() && session.is_moving() => Decision::Go(Next::Mode(Mode::Crush(Hand::DOWN))),
         Intent::Back if typed.is_empty() => Decision::Go(Next::Mode(Mode::Farms { cursor: 0 })),
         Intent::Back => {
             let mut typed = typed.to_owned();
@@ -33,6 +34,8 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
         }
         Intent::GoOn => open(session, typed, cursor, stamp),
         Intent::Add => add(session, typed, stamp),
+        Intent::Visit | Intent::Newcomers if session.is_moving() => Decision::Refuse(Refusal::NotHere),
+        Intent::Newcomers => newcomers(session),
         Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),
         _ => Decision::Refuse(Refusal::NotHere),
     }
@@ -96,6 +99,7 @@ fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decisio
     let line = match (exact, lines.as_slice()) {
         (Some(line), _) if cursor == 0 => line,
         (_, []) if typed.is_empty() => return Decision::Refuse(Refusal::NothingTyped),
+        (_, []) if session.newcomers.is_some() => return add(session, typed, stamp),
         (_, []) => return Decision::Refuse(Refusal::Unknown(typed.to_owned())),
         (_, lines) => match picked(typed, cursor).and_then(|index| lines.get(index)) {
             Some(line) => line,
@@ -106,6 +110,9 @@ fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decisio
 }
 
 fn begin(session: &Session, line: &HerdLine, stamp: &Stamp) -> Decision {
+    if session.is_moving() {
+        return moved(session, Animal::Known(line.id), stamp);
+    }
     match line.turn {
         Some((turn, TurnState::Open)) => Decision::Go(Next::Do(Effect::OpenAnimal(line.id, turn))),
         Some((turn, TurnState::Paused)) => {
@@ -138,17 +145,49 @@ fn new_turn(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
         facts.push((farm.0, Event::VisitBegun { farm, why: VisitWhy::Routine }));
         visit
     });
-    let animal = match who {
-        Animal::Known(animal) => animal,
-        Animal::New(labels) => {
-            let animal = AnimalId(next(&facts));
-            facts.push((animal.0, Event::AnimalBegun { farm, labels }));
-            animal
-        }
-    };
+    let animal = known(session, who, farm, next(&facts), &mut facts);
     let turn = TurnId(next(&facts));
     facts.push((animal.0, Event::TurnBegun { visit, animal }));
     Decision::Record(stamp.press(facts), Next::Do(Effect::OpenAnimal(animal, turn)))
+}
+
+/// The animal, begun here where she is new, in the group of newcomers where there is one.
+fn known(session: &Session, who: Animal, farm: FarmId, next: RecordId, facts: &mut Vec<(RecordId, Event)>) -> AnimalId {
+    let labels = match who {
+        Animal::Known(animal) => return animal,
+        Animal::New(labels) => labels,
+    };
+    let animal = AnimalId(next);
+    facts.push((animal.0, Event::AnimalBegun { farm, labels }));
+    if let Some(group) = &session.newcomers {
+        let herd = Herd { group: group.clone(), ..Herd::default() };
+        facts.push((animal.0, Event::Described { animal, herd }));
+    }
+    animal
+}
+
+/// The number was wrong: the turn in the crush goes to the animal it belongs to, with all that was written in it.
+fn moved(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
+    let (Some(crush), Some(farm)) = (&session.crush, &session.farm) else { return Decision::Refuse(Refusal::NotHere) };
+    let mut facts = Vec::new();
+    let to = known(session, who, farm.id, stamp.next, &mut facts);
+    if to == crush.animal {
+        return Decision::Go(Next::Mode(Mode::Crush(Hand::DOWN)));
+    }
+    facts.push((crush.animal.0, Event::TurnMoved { turn: crush.turn, to }));
+    Decision::Record(stamp.press(facts), Next::Do(Effect::OpenAnimal(to, crush.turn)))
+}
+
+/// Switches: unknown numbers are new in a group that is asked for, or no longer.
+fn newcomers(session: &Session) -> Decision {
+    match session.newcomers {
+        Some(_) => Decision::Go(Next::Do(Effect::Newcomers(None))),
+        None => Decision::Go(Next::Mode(Mode::Text {
+            what: TextFor::Group,
+            text: String::new(),
+            under: Box::new(session.mode.clone()),
+        })),
+    }
 }
 
 /// Adds the animal that was typed, or one without a number.
@@ -156,7 +195,8 @@ fn add(session: &Session, typed: &str, stamp: &Stamp) -> Decision {
     if let Some(line) = session.herd.iter().find(|line| !typed.is_empty() && line.labels.number == typed) {
         return begin(session, line, stamp);
     }
-    new_turn(session, Animal::New(Labels { number: typed.to_owned(), ..Labels::default() }), stamp)
+    let new = Animal::New(Labels { number: typed.to_owned(), ..Labels::default() });
+    if session.is_moving() { moved(session, new, stamp) } else { new_turn(session, new, stamp) }
 }
 
 /// Choices that are made with no animal in the crush.
@@ -184,6 +224,7 @@ pub fn keep(what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision
             let press = stamp.press([(farm.0, Event::FarmBegun { name: text.to_owned() })]);
             Decision::Record(press, Next::Do(Effect::OpenFarm(farm)))
         }
+        TextFor::Group => Decision::Go(Next::Do(Effect::Newcomers(Some(text.to_owned())))),
         TextFor::Note(_)
         | TextFor::OwnWords(_)
         | TextFor::ForeignBody(_)

@@ -110,6 +110,14 @@ pub fn put_back(press: &Press, stamp: &Stamp) -> Vec<Record> {
     stamp.press(press.about.iter().zip(0..).map(|(about, index)| (*about, Event::Redone { undo: undo(index) })))
 }
 
+/// The turn that a press moved: from whom, to whom.
+pub fn moved(press: &Press) -> Option<(TurnId, AnimalId, AnimalId)> {
+    press.records.iter().find_map(|record| match record.event() {
+        Some(Event::TurnMoved { turn, to }) => Some((*turn, AnimalId(record.about), *to)),
+        Some(_) | None => None,
+    })
+}
+
 /// Whether a press began this animal's turn: taking it back lets her go.
 pub fn began(press: &Press, animal: AnimalId) -> bool {
     press.records.iter().any(|record| match record.event() {

@@ -6,3 +6,4 @@ mod crush;
 mod program;
 pub mod rig;
 mod today;
+mod wrong_number;

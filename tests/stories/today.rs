@@ -79,3 +79,16 @@ fn go_on_with_nothing_typed_opens_nobody() {
     rig.press("Down Enter");
     assert_eq!(rig.history().labels.number, "7", "picked with the cursor");
 }
+
+#[test]
+fn a_switch_makes_unknown_numbers_new_animals_of_a_group() {
+    for (map, switch) in [(BuiltIn::TwoHands, "g"), (BuiltIn::Keypad, "* 3")] {
+        let mut rig = Rig::with(map, &["12"]);
+        rig.press(&format!("{switch} h e i f e r s Enter 4 5 Enter"));
+        assert_eq!((rig.history().labels.number.as_str(), rig.history().herd.group.as_str()), ("45", "heifers"));
+        rig.press("5 Enter 1 2 Enter");
+        assert_eq!(rig.history().herd.group, "", "one that is known stays as she was");
+        rig.press(&format!("5 Enter {switch} 4 6 Enter"));
+        assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::Unknown(number))) if number == "46"));
+    }
+}

@@ -1,6 +1,7 @@
 //! What is open about one animal: facts only. When an item is due, and how urgent it is, follows from them at reading.
 
 use super::super::vocabulary::vocabulary;
+use super::History;
 use crate::domain::anatomy::Place;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{Labels, Leaving, Status};
@@ -113,6 +114,20 @@ pub struct Open {
     pub left: Option<(Leaving, NaiveDate)>,
     /// The items.
     pub items: Vec<OpenItem>,
+}
+
+impl Open {
+    /// What is open of a history.
+    pub fn of(history: &History) -> Open {
+        Open {
+            animal: history.animals.first().copied().unwrap_or(AnimalId(RecordId::PRACTICE)),
+            farm: history.farm.unwrap_or(FarmId(RecordId::PRACTICE)),
+            labels: history.labels.clone(),
+            status: history.herd.status,
+            left: history.left,
+            items: history.open.clone(),
+        }
+    }
 }
 
 impl OpenItem {
