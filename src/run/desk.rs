@@ -1,6 +1,6 @@
 //! The desk: session, store and keys together, without a terminal, so that a test can sit at it.
 
-use super::{Start, TRY_AGAIN, herd};
+use super::{Start, TRY_AGAIN, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
 use crate::domain::event::Event as Fact;
@@ -13,7 +13,6 @@ use crate::keys::intent::Intent;
 use crate::keys::key::Key;
 use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
-use crate::screen::theme::Colour;
 use crate::session::decide::{self, Decision, Effect, Next};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, Session, Spelled, undo};
@@ -56,7 +55,11 @@ pub struct Desk {
     now: Duration,
     spelling: Spelling,
     size: (u16, u16),
+    slow: Slow,
 }
+
+/// Draws a session that waits for the disk.
+pub type Slow = Box<dyn FnMut(&Session, &Keymap)>;
 
 /// Digits pressed one after the other with an animal in the crush, and what they wrote.
 #[derive(Default)]
@@ -87,7 +90,23 @@ impl Desk {
             now: Duration::ZERO,
             spelling: Spelling::default(),
             size: Layout::LEAST,
+            slow: Box::new(|_, _| {}),
         }
+    }
+
+    /// What draws "saving" while the disk is slow.
+    pub fn when_slow(&mut self, slow: Slow) {
+        self.slow = slow;
+    }
+
+    /// Waits for the disk, and says so where that takes long.
+    fn wait<T: Send>(&mut self, work: impl FnOnce(&mut Store) -> T + Send) -> T {
+        let Desk { store, session, keymap, slow, .. } = self;
+        patience::wait(store, work, || {
+            let said = session.notice.replace(Notice::Saving);
+            slow(session, keymap);
+            session.notice = said;
+        })
     }
 
     /// The session, for drawing.
@@ -98,11 +117,6 @@ impl Desk {
     /// The keys.
     pub fn keymap(&self) -> &Keymap {
         &self.keymap
-    }
-
-    /// Whether colours are wanted.
-    pub fn colour(&self) -> Colour {
-        Colour::of(std::env::var_os("NO_COLOR").as_deref())
     }
 
     /// Reads what is needed to go on where the battery went: the animal in the crush, else the visit of the day, else the
@@ -342,7 +356,7 @@ impl Desk {
     }
 
     fn commit(&mut self, press: Vec<Record>, next: Next, now: Moment) -> Flow {
-        if let Err(error) = self.store.append(&press) {
+        if let Err(error) = self.wait(|store| store.append(&press)) {
             self.session.notice = Some(Notice::NotSaved(error.to_string()));
             self.held = Some(Held { press, next });
             return Flow::On;
@@ -354,7 +368,7 @@ impl Desk {
     /// The press may be on disk after all: appending it again is idempotent.
     fn try_again(&mut self, now: Moment) -> Flow {
         let Some(held) = self.held.take() else { return Flow::On };
-        match self.store.reopen() {
+        match self.wait(Store::reopen) {
             Ok(problems) => {
                 self.note(problems);
                 self.commit(held.press, held.next, now)
@@ -389,7 +403,7 @@ impl Desk {
             _ => String::new(),
         };
         if draft != self.store.draft()
-            && let Err(error) = self.store.set_draft(&draft)
+            && let Err(error) = self.wait(|store| store.set_draft(&draft))
         {
             self.say(error.to_string());
         }
@@ -446,7 +460,7 @@ impl Desk {
         });
         self.session.crush = None;
         self.session.mode = Mode::today();
-        let taken = self.store.pack()?;
+        let taken = self.wait(Store::pack)?;
         self.note(taken.problems);
         self.refresh()?;
         if let Some(words) = left {

@@ -3,10 +3,13 @@
 
 pub mod desk;
 mod herd;
+mod patience;
 
 use crate::domain::practice::Practice;
 use crate::keys::keymap::Keymap;
+use crate::screen::theme::Colour;
 use crate::screen::{self, View};
+use crate::session::Session;
 use crate::store::Store;
 use crate::terminal::clock::{self, Watch};
 use crate::terminal::event::{Event, Signal, Stamped, TerminalError};
@@ -14,6 +17,8 @@ use crate::terminal::guard::{self, Guard, Screen};
 use crate::terminal::{input, signal};
 use chrono::NaiveDate;
 use desk::{Desk, Flow};
+use std::cell::RefCell;
+use std::rc::Rc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 use thiserror::Error;
@@ -54,17 +59,21 @@ pub enum RunError {
 pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     let watch = Watch::start();
     let guard = Guard::enter(false)?;
-    let mut screen = guard.screen()?;
+    let screen = Rc::new(RefCell::new(guard.screen()?));
     let (to, from) = channel();
     signal::listen(watch, to.clone())?;
     input::listen(watch, to)?;
     let mut desk = Desk::new(store, start, clock::now());
-    if let Ok(size) = screen.size() {
+    if let Ok(size) = screen.borrow().size() {
         desk.set_size(size.width, size.height);
     }
-    draw(&mut screen, &desk)?;
+    let slow = Rc::clone(&screen);
+    // What cannot be drawn now is said by the next picture.
+    desk.when_slow(Box::new(move |session, keymap| drop(draw(&mut slow.borrow_mut(), session, keymap))));
+    draw(&mut screen.borrow_mut(), desk.session(), desk.keymap())?;
     desk.begin(clock::now());
-    let code = turn_over(&mut screen, &mut desk, &from, watch);
+    let code = turn_over(&screen, &mut desk, &from, watch);
+    desk.when_slow(Box::new(|_, _| {}));
     drop(screen);
     drop(guard);
     let closed = desk.close();
@@ -73,9 +82,14 @@ pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     Ok(code)
 }
 
-fn turn_over(screen: &mut Screen, desk: &mut Desk, from: &Receiver<Stamped>, watch: Watch) -> Result<u8, RunError> {
+fn turn_over(
+    screen: &RefCell<Screen>,
+    desk: &mut Desk,
+    from: &Receiver<Stamped>,
+    watch: Watch,
+) -> Result<u8, RunError> {
     loop {
-        draw(screen, desk)?;
+        draw(&mut screen.borrow_mut(), desk.session(), desk.keymap())?;
         let Some(stamped) = wait(desk, from, watch) else {
             if desk.tick(watch.shows(), clock::now()) == Flow::Leave {
                 return Ok(0);
@@ -85,7 +99,7 @@ fn turn_over(screen: &mut Screen, desk: &mut Desk, from: &Receiver<Stamped>, wat
         let flow = match stamped.event {
             Event::Resize { width, height } => {
                 desk.set_size(width, height);
-                guard::afresh(screen)?;
+                guard::afresh(&mut screen.borrow_mut())?;
                 Flow::On
             }
             Event::Signal(Signal::Stop) => Flow::Suspend,
@@ -105,7 +119,7 @@ fn turn_over(screen: &mut Screen, desk: &mut Desk, from: &Receiver<Stamped>, wat
             Flow::Taps(on) => guard::set_taps(on)?,
             Flow::Suspend => {
                 guard::suspend()?;
-                guard::afresh(screen)?;
+                guard::afresh(&mut screen.borrow_mut())?;
             }
         }
     }
@@ -126,9 +140,10 @@ fn wait(desk: &Desk, from: &Receiver<Stamped>, watch: Watch) -> Option<Stamped> 
     }
 }
 
-fn draw(screen: &mut Screen, desk: &Desk) -> Result<(), RunError> {
-    let view = View { keymap: desk.keymap(), now: clock::now(), colour: desk.colour() };
-    screen.draw(|frame| screen::draw(frame, desk.session(), &view)).map(|_| ()).map_err(RunError::Draw)
+fn draw(screen: &mut Screen, session: &Session, keymap: &Keymap) -> Result<(), RunError> {
+    let colour = Colour::of(std::env::var_os("NO_COLOR").as_deref());
+    let view = View { keymap, now: clock::now(), colour };
+    screen.draw(|frame| screen::draw(frame, session, &view)).map(|_| ()).map_err(RunError::Draw)
 }
 
 /// How often an unsaved press is tried again.

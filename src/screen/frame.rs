@@ -80,7 +80,7 @@ pub fn footer(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
 fn loudness(notice: &Notice) -> Role {
     match notice {
         Notice::NotSaved(_) => Role::Label(Tone::Alarm),
-        Notice::Spelled(_) | Notice::Refused(_) => Role::Label(Tone::Warn),
+        Notice::Spelled(_) | Notice::Refused(_) | Notice::Saving => Role::Label(Tone::Warn),
         Notice::Words(_) | Notice::Saved { .. } => Role::Strong,
     }
 }

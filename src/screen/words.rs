@@ -218,6 +218,7 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
             format!("was {} the next animal? {key} takes those keys back", safe(&spelled.number))
         }
         Notice::Words(text) => safe(text),
+        Notice::Saving => "saving ... wait".to_owned(),
         Notice::NotSaved(why) => format!("NOT SAVED, any key tries again: {}", safe(why)),
     }
 }

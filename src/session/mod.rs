@@ -185,6 +185,8 @@ pub enum Notice {
     Spelled(Spelled),
     /// In words of another room: a problem with the book or a keymap.
     Words(String),
+    /// The disk is slow; keys wait for it.
+    Saving,
     /// The disk did not take the press; it is held.
     NotSaved(String),
 }

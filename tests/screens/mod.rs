@@ -4,4 +4,4 @@ mod pictures;
 mod regions;
 mod sizes;
 mod theme;
-mod world;
+pub mod world;

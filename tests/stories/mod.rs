@@ -5,5 +5,6 @@ mod battery;
 mod crush;
 mod program;
 pub mod rig;
+mod slow;
 mod today;
 mod wrong_number;
