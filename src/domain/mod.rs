@@ -8,6 +8,7 @@ pub mod follow_up;
 pub mod herd;
 pub mod history;
 pub mod ids;
+pub mod instruction;
 pub mod practice;
 pub mod record;
 pub mod sheet;

@@ -487,6 +487,7 @@ impl Desk {
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
         self.session.herd = read.lines;
+        self.session.instructions = herd::instructions(&self.store, farm)?;
         self.session.visit = read.visit;
         Ok(())
     }

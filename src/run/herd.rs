@@ -3,6 +3,7 @@
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
+use crate::domain::instruction::{Instruction, standing};
 use crate::domain::practice::Practice;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
@@ -88,6 +89,11 @@ pub fn people(store: &Store) -> Result<Vec<(PersonId, String)>, StoreError> {
             Some(_) | None => None,
         })
         .collect())
+}
+
+/// The standing instructions that hold on a farm.
+pub fn instructions(store: &Store, farm: FarmId) -> Result<Vec<Instruction>, StoreError> {
+    Ok(standing(store.records(farm.0)?.0))
 }
 
 /// Open items of every farm.

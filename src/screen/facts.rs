@@ -5,8 +5,10 @@ use crate::domain::anatomy::Foot;
 use crate::domain::follow_up::{DueItem, Urgency, due};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
+use crate::domain::instruction::Instruction;
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::safe::safe;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
@@ -28,6 +30,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
     let words = says::of(session);
     let mut lines = on_the_feet(session, &crush.history, turn, hand);
     lines.extend(about_her(&crush.history));
+    lines.extend(instructed(session, hand));
     lines.extend(ghosts(&crush.history, turn, hand, words));
     lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
@@ -142,6 +145,20 @@ fn about_her(history: &History) -> Vec<Line> {
         lines.push((format!("farmer said cull {}", words::weekday(since)), Role::Text));
     }
     lines
+}
+
+/// Standing instructions, for the foot in the hand where one is up.
+fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
+    let here = |one: &&Instruction| hand.foot.is_none_or(|foot| one.scope.covers(foot));
+    let line = |one: &Instruction| {
+        let whom = says::scope(says::of(session), one.scope);
+        let mut line = format!("ALWAYS {whom}: {}", safe(&one.text));
+        if !one.vet.is_empty() {
+            line.push_str(&format!(" (vet: {})", safe(&one.vet)));
+        }
+        (line, Role::Label(Tone::Note))
+    };
+    session.instructions.iter().filter(here).map(line).collect()
 }
 
 fn ghosts(history: &History, turn: &Turn, hand: Hand, words: Words) -> Vec<Line> {

@@ -3,7 +3,7 @@
 use crate::domain::anatomy::Place;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::Finding;
-use crate::domain::herd::Status;
+use crate::domain::herd::{Scope, Status};
 use crate::domain::record::Moment;
 use crate::domain::sign_off::Check;
 use crate::domain::treatment::Put;
@@ -174,6 +174,19 @@ fn join(one: &str, other: &str) -> String {
 
 fn is_dry(session: &Session) -> bool {
     session.crush.as_ref().is_some_and(|crush| crush.history.herd.status == Some(Status::Dry))
+}
+
+/// Whom a standing instruction is for.
+pub fn scope(words: Words, scope: Scope) -> String {
+    words.fill(match scope {
+        Scope::All => "all feet",
+        Scope::Fronts => "fronts",
+        Scope::Hinds => "{hind}s",
+        Scope::OuterHind => "outer {hind}",
+        Scope::InnerHind => "inner {hind}",
+        Scope::OuterFront => "outer front",
+        Scope::InnerFront => "inner front",
+    })
 }
 
 /// A line of the sign-off.

@@ -18,6 +18,7 @@ use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
+use crate::domain::instruction::Instruction;
 use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
@@ -206,6 +207,8 @@ pub struct Session {
     pub visit: Option<VisitId>,
     /// Animals of the farm in hand.
     pub herd: Vec<HerdLine>,
+    /// Standing instructions of the farm in hand.
+    pub instructions: Vec<Instruction>,
     /// Open items of all farms.
     pub open: Vec<Open>,
     /// The animal in the crush.
@@ -244,6 +247,7 @@ impl Session {
             farm: None,
             visit: None,
             herd: Vec::new(),
+            instructions: Vec::new(),
             open: Vec::new(),
             crush: None,
             used: Used::default(),

@@ -3,4 +3,5 @@
 mod about_records;
 mod any_order;
 mod cases;
+mod instructions;
 mod left_on;
