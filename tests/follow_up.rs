@@ -4,8 +4,9 @@ use crate::support::tablet::day;
 use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
+use crushbook::domain::follow_up::list::{Unseen, list, loud};
 use crushbook::domain::follow_up::rules::Rules;
-use crushbook::domain::follow_up::{Due, Urgency, What, due, list};
+use crushbook::domain::follow_up::{Due, Urgency, What, due};
 use crushbook::domain::herd::{Labels, Leaving, Status};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
@@ -227,7 +228,7 @@ fn the_list_puts_urgent_first_then_the_kinds_of_knowing_and_leaves_out_the_dead(
     let dead = Open { left: Some((Leaving::Died, day(3))), ..open(items) };
     let all = [alive, dead];
     let order: Vec<(Option<Knowing>, Urgency)> =
-        list(&all, &Rules::default(), day(20)).iter().map(|item| (item.knowing(), item.due.urgency)).collect();
+        list(&all, &Rules::default(), day(20)).items.iter().map(|item| (item.knowing(), item.due.urgency)).collect();
     assert_eq!(
         order,
         [
@@ -238,4 +239,33 @@ fn the_list_puts_urgent_first_then_the_kinds_of_knowing_and_leaves_out_the_dead(
             (Some(Knowing::NotHeard), Urgency::Coming),
         ]
     );
+}
+
+#[test]
+fn looks_that_nobody_saw_to_for_long_fold_into_one_line_a_farm_and_nothing_else_does() {
+    let rules = Rules::default();
+    let look = |what, last| OpenItem::Recheck {
+        case: CaseId(ID),
+        place: Place::Claw(Foot::LeftHind, Side::Outer),
+        what,
+        degree: Degree::NotGiven,
+        infected: false,
+        deep: false,
+        last,
+    };
+    let by_hand = OpenItem::SetByHand { of: ID, place: Place::Animal, on: day(9), words: String::new() };
+    let vet = OpenItem::Vet { of: ID, place: Place::Animal, sign: Sign::Tract, since: day(1), words: String::new() };
+    let raw = OpenItem::LookSoon { of: ID, place: Place::Foot(Foot::LeftHind), since: day(1) };
+    let stays = vec![wrap(), block(BlockKind::Wood), vet, raw, look(Finding::TN, day(1))];
+    let folds = vec![look(Finding::SU, day(1)), look(Finding::WLA, day(3)), by_hand];
+    let all = [open([stays.clone(), folds].concat())];
+    let late = day(9) + Days::new(89);
+    let before = list(&all, &rules, late);
+    assert_eq!((before.items.len(), before.unseen.values().map(|unseen| unseen.count).sum::<usize>()), (6, 2));
+    let after = list(&all, &rules, late + Days::new(1));
+    assert_eq!(after.items.len(), stays.len(), "wraps, blocks, raw skin and what is the vet's never fold");
+    // The abscess of day 3 was due on day 17, the day set by hand was day 9.
+    assert_eq!(after.unseen.values().copied().collect::<Vec<_>>(), [Unseen { count: 3, oldest: day(9) }]);
+    assert_eq!(loud(&all, None, &rules, late + Days::new(1)), stays.len() + 1, "counted as the line it is");
+    assert_eq!(loud(&[], None, &rules, late), 0);
 }

@@ -7,7 +7,7 @@ use super::enter::{enter_sheet, sheets_in, take};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::{Next, World, due, opened, place, practice, today};
-use crate::domain::follow_up::list;
+use crate::domain::follow_up::list::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::history::open::OpenItem;
@@ -119,7 +119,7 @@ fn print(store: &Store, cli: &Cli, world: &mut World) -> Result<(), Fault> {
 /// Whoever has the most urgent thing on.
 fn worst(store: &Store, farm: FarmId, rules: &Rules, today: NaiveDate) -> Result<AnimalId, Fault> {
     let (open, _) = store.open_items(Some(farm))?;
-    let items = list(&open, rules, today);
+    let items = list(&open, rules, today).items;
     let on = items.iter().find(|item| matches!(item.item, OpenItem::On { .. }));
     match on.or(items.first()) {
         Some(item) => Ok(item.open.animal),

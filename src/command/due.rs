@@ -4,7 +4,7 @@ use super::cli::{Cli, ListForm};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::{World, json, note, place, practice, today};
-use crate::domain::follow_up::list;
+use crate::domain::follow_up::list::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::ids::FarmId;
 use crate::report;

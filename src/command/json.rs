@@ -3,8 +3,9 @@
 use crate::domain::anatomy::Place;
 use crate::domain::event::Item;
 use crate::domain::finding::{Degree, Finding};
+use crate::domain::follow_up::list::{DueItem, DueList};
 use crate::domain::follow_up::rules::Rules;
-use crate::domain::follow_up::{Due, DueItem, due as due_of};
+use crate::domain::follow_up::{Due, due as due_of};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, OffView, PutView, Turn, TurnState, Verdict};
 use crate::domain::ids::FarmId;
@@ -38,18 +39,24 @@ pub fn written(value: &Value) -> String {
     out
 }
 
-/// What is due: `today`, and `items[]` with `farm, animal, foot, claw, what, since, due, state, reason`.
-pub fn due(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate) -> Value {
-    let rows: Vec<Value> = items
+/// What is due: `today`, `items[]` with `farm, animal, foot, claw, what, since, due, state, reason`, and `unseen[]` with
+/// `farm, count, oldest`.
+pub fn due(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate) -> Value {
+    let row = |item: &DueItem| {
+        let mut row = open_item(item.open, item.item, Some(item.due), today);
+        row["farm"] = json!(name(item.open.farm));
+        row["animal"] = json!(called(&item.open.labels));
+        row
+    };
+    let rows: Vec<Value> = list.items.iter().map(row).collect();
+    let unseen: Vec<Value> = list
+        .unseen
         .iter()
-        .map(|item| {
-            let mut row = open_item(item.open, item.item, Some(item.due), today);
-            row["farm"] = json!(name(item.open.farm));
-            row["animal"] = json!(called(&item.open.labels));
-            row
-        })
+        .map(
+            |(farm, unseen)| json!({ "farm": name(*farm), "count": unseen.count, "oldest": unseen.oldest.to_string() }),
+        )
         .collect();
-    json!({ "today": today.to_string(), "items": rows })
+    json!({ "today": today.to_string(), "items": rows, "unseen": unseen })
 }
 
 /// One animal: `farm, animal, turns[]` newest first, `open[]`.

@@ -2,8 +2,9 @@
 
 use crate::claw_map::mask::Size;
 use crate::claw_map::picture::View;
+use crate::domain::follow_up::due;
+use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::rules::Rules;
-use crate::domain::follow_up::{DueItem, due};
 use crate::domain::herd::Labels;
 use crate::domain::history::History;
 use crate::domain::history::open::Open;

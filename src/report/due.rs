@@ -1,6 +1,7 @@
 //! What is due, as text: one block a farm, most urgent first, and the reason of an item in words.
 
-use crate::domain::follow_up::{DueItem, Urgency};
+use crate::domain::follow_up::Urgency;
+use crate::domain::follow_up::list::{DueItem, DueList, Unseen};
 use crate::domain::herd::{Labels, Status};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::ids::FarmId;
@@ -15,15 +16,16 @@ use unicode_width::UnicodeWidthStr;
 const HEADS: [&str; 7] = ["state", "animal", "foot", "do", "since", "due", "reason"];
 
 /// Writes the list. `name` gives a farm's name; control characters and direction marks never come through.
-pub fn text(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate, words: Words) -> String {
-    if items.is_empty() {
+pub fn text(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate, words: Words) -> String {
+    let items = list.items.as_slice();
+    if items.is_empty() && list.unseen.is_empty() {
         return format!("Nothing is open on {}.\n", day(today));
     }
     let mut text = format!("Due on {}: {}\n", day(today), counts(items));
     let mut farms: Vec<FarmId> = Vec::new();
-    for item in items {
-        if !farms.contains(&item.open.farm) {
-            farms.push(item.open.farm);
+    for farm in items.iter().map(|item| item.open.farm).chain(list.unseen.keys().copied()) {
+        if !farms.contains(&farm) {
+            farms.push(farm);
         }
     }
     let rows: Vec<(FarmId, [String; 7])> = items.iter().map(|item| (item.open.farm, row(item, today, words))).collect();
@@ -36,8 +38,17 @@ pub fn text(items: &[DueItem], name: &dyn Fn(FarmId) -> String, today: NaiveDate
         for (_, cells) in rows.iter().filter(|(of, _)| *of == farm) {
             text.push_str(&line(cells, &widths));
         }
+        if let Some(unseen) = list.unseen.get(&farm) {
+            text.push_str(&format!("  {}\n", self::unseen(*unseen)));
+        }
     }
     text
+}
+
+/// Looks at findings that nobody saw for long, in one line.
+pub fn unseen(unseen: Unseen) -> String {
+    let looks = if unseen.count == 1 { "look" } else { "looks" };
+    format!("and {} {looks} that nobody saw to for long, the oldest due {}", unseen.count, day(unseen.oldest))
 }
 
 fn counts(items: &[DueItem]) -> String {

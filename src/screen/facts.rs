@@ -2,7 +2,8 @@
 
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::Foot;
-use crate::domain::follow_up::{DueItem, Urgency, due};
+use crate::domain::follow_up::list::DueItem;
+use crate::domain::follow_up::{Urgency, due};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;

@@ -1,7 +1,7 @@
 //! First and last row, the same on every screen: who and where, what is late; what was saved, which keys help.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::follow_up::list;
+use crate::domain::follow_up::list::loud;
 use crate::domain::history::TurnState;
 use crate::keys::intent::Intent;
 use crate::keys::table;
@@ -18,7 +18,7 @@ use unicode_width::UnicodeWidthStr;
 /// Draws the first row.
 pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>) {
     let row = Rect { height: 1, ..area };
-    let loud = list(&session.open, &session.rules, session.today).iter().filter(|item| item.is_loud()).count();
+    let loud = loud(&session.open, None, &session.rules, session.today);
     let (text, role) = match loud {
         0 => (format!(" {} ", view.now.format("%H:%M")), Role::Bar),
         _ => (format!(" {loud} LATE "), Role::Label(Tone::Alarm)),

@@ -1,10 +1,11 @@
 //! Due, text and help.
 
-use crate::domain::follow_up::list;
+use crate::domain::follow_up::list::list;
 use crate::keys::context::Context;
 use crate::keys::help;
 use crate::keys::intent::Intent;
-use crate::report::safe::column;
+use crate::report::due as report;
+use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::View;
 use crate::screen::crush::tone;
@@ -17,13 +18,17 @@ use crate::session::mode::{Mode, TextFor};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+/// Rows kept for farms with looks that nobody saw to; further ones have to wait for room.
+const FOLDED: usize = 4;
+
 /// Draws the due list of every farm, most urgent first.
 pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
     let mut page = Page::new(buffer, area, theme);
     let words = says::of(session);
-    let items = list(&session.open, &session.rules, session.today);
+    let list = list(&session.open, &session.rules, session.today);
+    let items = &list.items;
     page.line(&format!("DUE: {} items, most urgent first", items.len()), Role::Strong);
-    let room = usize::from(page.left());
+    let room = usize::from(page.left()).saturating_sub(list.unseen.len().min(FOLDED));
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, item) in items.iter().enumerate().skip(top).take(room) {
         let picked = index == cursor;
@@ -42,6 +47,10 @@ pub fn due(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cur
     }
     if items.is_empty() {
         page.line("nothing is due", Role::Text);
+    }
+    for (farm, unseen) in &list.unseen {
+        let name = session.farms.iter().find(|line| line.id == *farm).map_or("", |line| &line.name);
+        page.line(&format!("{}: {}", safe(name), report::unseen(*unseen)), Role::Grey);
     }
 }
 

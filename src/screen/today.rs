@@ -1,7 +1,8 @@
 //! Today and the farms: who comes next.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::follow_up::{Urgency, list};
+use crate::domain::follow_up::Urgency;
+use crate::domain::follow_up::list::{loud, worst};
 use crate::domain::herd::Status;
 use crate::domain::history::TurnState;
 use crate::keys::context::Context;
@@ -84,9 +85,10 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     };
     let number = if line.labels.number.is_empty() { "no number" } else { &line.labels.number };
     let role = if picked { Role::Picked } else { Role::Text };
-    let due = list(&session.open, &session.rules, session.today)
-        .into_iter()
-        .find(|item| item.open.animal == line.id && item.due.urgency > Urgency::Coming);
+    let open = session.open.iter().find(|open| open.animal == line.id);
+    let due = open
+        .and_then(|open| worst(open, &session.rules, session.today))
+        .filter(|item| item.due.urgency > Urgency::Coming);
     let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
     match due {
         Some(item) => {
@@ -110,10 +112,7 @@ pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, c
     let mut page = Page::new(buffer, area, theme);
     page.line("WHICH FARM?", Role::Strong);
     for (index, farm) in session.farms.iter().enumerate() {
-        let loud = list(&session.open, &session.rules, session.today)
-            .iter()
-            .filter(|item| item.open.farm == farm.id && item.is_loud())
-            .count();
+        let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);
         let role = if index == cursor { Role::Picked } else { Role::Text };
         let text = format!("{} {} ", if index == cursor { ">" } else { " " }, column(&farm.name, 30));
         if loud > 0 {

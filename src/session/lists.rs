@@ -3,7 +3,7 @@
 use super::decide::{Decision, Effect, Next, below};
 use super::mode::{Mode, TextFor};
 use super::{Refusal, Session};
-use crate::domain::follow_up::list;
+use crate::domain::follow_up::list::list;
 use crate::domain::record::Stamp;
 use crate::keys::intent::Intent;
 
@@ -33,7 +33,7 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
     let mut mode = session.mode.clone();
     let (at, count) = match &mut mode {
         Mode::Farms { cursor } => (cursor, session.farms.len() + 1),
-        Mode::Due { cursor, .. } => (cursor, list(&session.open, &session.rules, session.today).len()),
+        Mode::Due { cursor, .. } => (cursor, list(&session.open, &session.rules, session.today).items.len()),
         Mode::Help { top, .. } => (top, usize::MAX),
         Mode::Today { .. }
         | Mode::Crush(_)

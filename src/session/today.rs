@@ -5,11 +5,14 @@ use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
 use super::{HerdLine, Refusal, Session};
 use crate::domain::event::Event;
+use crate::domain::follow_up::Urgency;
+use crate::domain::follow_up::list::list;
 use crate::domain::herd::{Herd, Labels, VisitWhy};
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
 use crate::domain::record::{Record, Stamp};
 use crate::keys::intent::Intent;
+use std::collections::BTreeMap;
 
 /// Longest number that can be typed.
 const LONGEST: usize = 15;
@@ -50,8 +53,9 @@ pub fn shown<'s>(session: &'s Session, typed: &str) -> Vec<&'s HerdLine> {
         lines.sort_by_key(|line| (line.labels.number != typed, line.labels.number.len(), line.labels.number.clone()));
         return lines;
     }
+    let ranks = session.due_ranks();
     let mut lines: Vec<(u8, usize, &HerdLine)> = here
-        .map(|line| match (line.turn.map(|(_, state)| state), session.due_rank(line.id)) {
+        .map(|line| match (line.turn.map(|(_, state)| state), ranks.get(&line.id).copied()) {
             (Some(TurnState::Paused | TurnState::Open), _) => (0, 0, line),
             (None, Some(rank)) => (1, rank, line),
             (None, None) => (2, 0, line),
@@ -73,13 +77,15 @@ fn matches(line: &HerdLine, typed: &str) -> bool {
 }
 
 impl Session {
-    /// Place of an animal in the due list, 0 the most urgent; none where nothing is due yet.
-    pub fn due_rank(&self, animal: AnimalId) -> Option<usize> {
-        use crate::domain::follow_up::{Urgency, list};
-        list(&self.open, &self.rules, self.today)
-            .iter()
-            .filter(|item| item.due.urgency > Urgency::Coming)
-            .position(|item| item.open.animal == animal)
+    /// Place of each animal in the due list, 0 the most urgent; those with nothing due yet are not among them.
+    fn due_ranks(&self) -> BTreeMap<AnimalId, usize> {
+        let list = list(&self.open, &self.rules, self.today);
+        let due = list.items.iter().filter(|item| item.due.urgency > Urgency::Coming);
+        let mut ranks = BTreeMap::new();
+        for (rank, item) in due.enumerate() {
+            ranks.entry(item.open.animal).or_insert(rank);
+        }
+        ranks
     }
 }
 

@@ -3,13 +3,14 @@
 //! Nothing here is stored. A changed rule changes the list at once and touches no record.
 
 mod block;
+pub mod list;
 mod recheck;
 pub mod rules;
 mod vet;
 mod wrap;
 
 use super::herd::Leaving;
-use super::history::open::{Knowing, Open, OpenItem};
+use super::history::open::{Open, OpenItem};
 use super::treatment::Put;
 use super::vocabulary::vocabulary;
 use chrono::NaiveDate;
@@ -58,40 +59,6 @@ pub struct Due {
     pub urgency: Urgency,
 }
 
-/// One open item of one animal with what is due about it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct DueItem<'a> {
-    /// The animal.
-    pub open: &'a Open,
-    /// The item.
-    pub item: &'a OpenItem,
-    /// What is due.
-    pub due: Due,
-}
-
-impl DueItem<'_> {
-    /// Whether it counts in the loud number at the top: late or urgent, and not told bare and felt.
-    pub fn is_loud(&self) -> bool {
-        self.due.urgency >= Urgency::Late && self.knowing() != Some(Knowing::ToldBare)
-    }
-
-    /// What is known about something left on; none for other items.
-    pub fn knowing(&self) -> Option<Knowing> {
-        if let OpenItem::On { knowing, .. } = self.item { Some(*knowing) } else { None }
-    }
-
-    /// Rank among items of the same urgency: seen still on, nobody answered, told off, told bare; then everything else.
-    fn rank(&self) -> u8 {
-        match self.knowing() {
-            Some(Knowing::StillOn) => 0,
-            Some(Knowing::NotHeard | Knowing::Asked) => 1,
-            Some(Knowing::ToldOff) => 2,
-            Some(Knowing::ToldBare) => 4,
-            None => 3,
-        }
-    }
-}
-
 /// What is due about one item on a day; none where no rule asks for anything.
 pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Option<Due> {
     // Nobody can take anything off a dead animal; of one sold the new keeper is to be told.
@@ -113,18 +80,4 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
         }
         OpenItem::Vet { since, .. } => Some(vet::due(*since)),
     }
-}
-
-/// Everything due of many animals, most urgent first. The order depends on facts alone, never on how they arrived.
-pub fn list<'a>(open: &'a [Open], rules: &Rules, today: NaiveDate) -> Vec<DueItem<'a>> {
-    let mut items: Vec<DueItem<'a>> = open
-        .iter()
-        .flat_map(|open| open.items.iter().map(move |item| (open, item)))
-        .filter_map(|(open, item)| due(open, item, rules, today).map(|due| DueItem { open, item, due }))
-        .collect();
-    items.sort_by_cached_key(|item| {
-        let place = item.item.place();
-        (std::cmp::Reverse(item.due.urgency), item.rank(), item.due.day, item.open.animal, item.due.what, place)
-    });
-    items
 }

@@ -17,6 +17,8 @@ pub struct Rules {
     pub recheck: RecheckRules,
     /// Days until raw skin, or a claw whose block was lost early, is looked at again. 3: common practice.
     pub raw_skin: u16,
+    /// Days after which looks at findings that nobody saw fold into one line a farm. 90: common practice.
+    pub unseen: u16,
 }
 
 /// A wrap, in days after it was put on.
@@ -99,6 +101,7 @@ impl Default for Rules {
                 foul: 3,
             },
             raw_skin: 3,
+            unseen: 90,
         }
     }
 }
