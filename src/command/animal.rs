@@ -18,17 +18,26 @@ use std::collections::BTreeSet;
 
 /// Prints one animal.
 pub fn animal(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, form: AnimalForm) -> Result<(), Fault> {
-    let store = place::open(cli, world)?;
-    let (farms, problems) = Farms::of(&store)?;
+    place::with_book(cli, world, |store, world| write(store, cli, world, (number, farm), form))
+}
+
+fn write(
+    store: &Store,
+    cli: &Cli,
+    world: &mut World,
+    (number, farm): (&str, Option<&str>),
+    form: AnimalForm,
+) -> Result<(), Fault> {
+    let (farms, problems) = Farms::of(store)?;
     note(world, &problems)?;
     let farm = farms.meant(farm)?;
     let name = farms.name(farm);
-    let animal = meant(&store, farm, &name, number)?;
+    let animal = meant(store, farm, &name, number)?;
     let (records, problems) = store.records(animal.0)?;
     note(world, &problems)?;
     let history = History::of(records.clone(), animal);
     let (rules, today) = (Rules::default(), today(cli, world));
-    let around = Around::of(&store, &history)?;
+    let around = Around::of(store, &history)?;
     let sheets = sheets(&records, &history, &name, &around);
     match form {
         AnimalForm::Text => {
@@ -46,7 +55,6 @@ pub fn animal(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, fo
             write!(world.out, "{}", pages.join("\n"))?;
         }
     }
-    store.close()?;
     Ok(())
 }
 

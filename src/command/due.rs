@@ -12,10 +12,7 @@ use crate::store::Store;
 
 /// Prints what is due on a farm, or on all.
 pub fn due(cli: &Cli, world: &mut World, farm: Option<&str>, form: ListForm) -> Result<(), Fault> {
-    let store = place::open(cli, world)?;
-    write(&store, cli, world, farm, form)?;
-    store.close()?;
-    Ok(())
+    place::with_book(cli, world, |store, world| write(store, cli, world, farm, form))
 }
 
 /// Writes what is due in an open book.

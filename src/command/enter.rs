@@ -62,22 +62,16 @@ pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) ->
     if !mistakes.is_empty() {
         return Err(refused(&mistakes));
     }
-    let mut store = place::open(cli, world)?;
-    let Written { records, entered, problems } = match write_out(&store, given, world, new_farm) {
-        Ok(written) => written,
-        Err(fault) => {
-            // Nothing was entered; the book is left at rest as one file all the same.
-            store.close()?;
-            return Err(fault);
-        }
-    };
-    note(world, &problems)?;
-    take(&mut store, &records, world)?;
+    let entered = place::with_book(cli, world, |store, world| {
+        let Written { records, entered, problems } = write_out(store, given, world, new_farm)?;
+        note(world, &problems)?;
+        take(store, &records, world)?;
+        Ok(entered)
+    })?;
     let today = today(cli, world);
     for sheet in &entered {
         say(sheet, today, world)?;
     }
-    store.close()?;
     Ok(())
 }
 

@@ -52,6 +52,21 @@ pub fn open_at(book: &Path, world: &mut World) -> Result<Store, Fault> {
     Ok(store)
 }
 
+/// Does something with the book that is meant. Whatever came of it, the book is left at rest as one file; what went wrong
+/// first is what is said.
+pub fn with_book<T>(
+    cli: &Cli,
+    world: &mut World,
+    work: impl FnOnce(&mut Store, &mut World) -> Result<T, Fault>,
+) -> Result<T, Fault> {
+    let mut store = open(cli, world)?;
+    let done = work(&mut store, world);
+    let closed = store.close();
+    let done = done?;
+    closed?;
+    Ok(done)
+}
+
 /// `crushbook folders`: prints them.
 pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
     let places = places()?;

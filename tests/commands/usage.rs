@@ -74,3 +74,17 @@ fn the_key_table_is_printed_and_a_keymap_is_looked_through() {
     assert!(said.contains("problems in keys.toml") && said.contains("keys.toml:"), "{said}");
     assert!(home.run(&["keys", "gone.toml"]).complained(1).contains("gone.toml cannot be read"));
 }
+
+#[test]
+fn a_book_is_left_as_one_file_whatever_came_of_the_command() {
+    let home = Home::with_herd();
+    home.write("faulty.txt", "farm Quillbarrow\n");
+    for arguments in [
+        &["due", "--farm", "Nowhere", "--book", "herd.book"][..],
+        &["animal", "13822", "--farm", "Quillbarrow", "--book", "herd.book"],
+        &["enter", "faulty.txt", "--book", "herd.book"],
+    ] {
+        home.run(arguments).complained(1);
+        assert!(!home.path("herd.book-hand").exists(), "{arguments:?}");
+    }
+}
