@@ -167,6 +167,8 @@ pub enum FootState {
     /// Not lifted yet.
     #[default]
     NotLookedAt,
+    /// Not told here: the map shows only what is open.
+    NotTold,
     /// Looked at, nothing found.
     NothingFound,
     /// Done, with so many findings.

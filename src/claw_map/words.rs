@@ -51,7 +51,7 @@ fn long_wrap(wrap: LeftOn, state: FootState, found: Option<&str>, name: &str) ->
         None => format!("{name} ON"),
     };
     let days = format!("{days}{}", wrap.due.sign());
-    let with_state = format!("{days} {}", box_sign(state));
+    let with_state = format!("{days} {}", box_sign(state)).trim_end().to_owned();
     let with_found = found.map(|found| format!("{with_state} {found}"));
     with_found.into_iter().chain([with_state, days]).collect()
 }
@@ -73,6 +73,7 @@ fn long_state(state: FootState, found: Option<&str>) -> Vec<String> {
     let sign = box_sign(state);
     let (long, short) = match state {
         FootState::NotLookedAt => (format!("{sign} not looked at"), sign.to_owned()),
+        FootState::NotTold => (String::new(), String::new()),
         FootState::NothingFound => (format!("{sign} nothing found"), sign.to_owned()),
         FootState::Done(count) => (format!("{sign} done, {count} found"), format!("{sign} {count} found")),
         FootState::InHand(count) => (format!("{sign} in hand, {count}"), format!("{sign} {count}")),
@@ -84,7 +85,7 @@ fn long_state(state: FootState, found: Option<&str>) -> Vec<String> {
 fn short_state(state: FootState) -> String {
     let sign = box_sign(state);
     match state {
-        FootState::NotLookedAt | FootState::NothingFound => sign.to_owned(),
+        FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound => sign.to_owned(),
         FootState::Done(count) | FootState::InHand(count) => format!("{sign}{count}"),
     }
 }
@@ -92,6 +93,7 @@ fn short_state(state: FootState) -> String {
 fn box_sign(state: FootState) -> &'static str {
     match state {
         FootState::NotLookedAt => "[ ]",
+        FootState::NotTold => "",
         FootState::NothingFound => "[=]",
         FootState::Done(_) => "[x]",
         FootState::InHand(_) => "[>]",

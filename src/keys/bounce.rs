@@ -48,7 +48,7 @@ impl Default for BounceRules {
 impl BounceRules {
     fn at(&self, context: Context) -> BounceRule {
         match context {
-            Context::Animal | Context::Foot | Context::Pad | Context::SignOff => self.crush,
+            Context::Animal | Context::Foot | Context::Pad | Context::SignOff | Context::Ring => self.crush,
             Context::Today | Context::List | Context::Text | Context::Help => self.fields,
         }
     }

@@ -18,6 +18,8 @@ pub enum Context {
     SignOff,
     /// A list to walk through: due, farms and visits, earlier turns.
     List,
+    /// Farms are rung: digits are answers.
+    Ring,
     /// Letters go into a field: a note, a name, a measure.
     Text,
     /// The help is open.
@@ -26,13 +28,14 @@ pub enum Context {
 
 impl Context {
     /// Every context, in the order of a day.
-    pub const ALL: [Context; 8] = [
+    pub const ALL: [Context; 9] = [
         Context::Today,
         Context::Animal,
         Context::Foot,
         Context::Pad,
         Context::SignOff,
         Context::List,
+        Context::Ring,
         Context::Text,
         Context::Help,
     ];
@@ -46,6 +49,7 @@ impl Context {
             Context::Pad => "pad",
             Context::SignOff => "sign-off",
             Context::List => "list",
+            Context::Ring => "ring",
             Context::Text => "text",
             Context::Help => "help",
         }
@@ -60,6 +64,7 @@ impl Context {
             Context::Pad => "A list of choices is open",
             Context::SignOff => "Sign-off",
             Context::List => "A list to walk through",
+            Context::Ring => "Farms to ring",
             Context::Text => "Writing",
             Context::Help => "Help",
         }
@@ -74,7 +79,7 @@ impl Context {
     /// that NumLock is off.
     pub fn takes_digits(self) -> bool {
         match self {
-            Context::Today | Context::Animal | Context::Foot | Context::Pad | Context::SignOff => true,
+            Context::Today | Context::Animal | Context::Foot | Context::Pad | Context::SignOff | Context::Ring => true,
             Context::List | Context::Text | Context::Help => false,
         }
     }

@@ -24,6 +24,10 @@ pub enum Intent {
     Who,
     /// Open the due list.
     Due,
+    /// Open the farms to ring.
+    Ring,
+    /// Only some lines of the due list, or all again.
+    Only,
     /// Look at the map of an earlier turn.
     Last,
     /// Taps on or off.

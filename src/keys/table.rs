@@ -26,13 +26,13 @@ pub struct Row {
     pub meant: &'static [Context],
 }
 
-use Context::{Animal, Foot, Help, List, Pad, SignOff, Text, Today};
+use Context::{Animal, Foot, Help, List, Pad, Ring, SignOff, Text, Today};
 use Role::{Moves, Records, Shortcut};
 
 const EVERYWHERE: &[Context] = &Context::ALL;
-const NOT_WRITING: &[Context] = &[Today, Animal, Foot, Pad, SignOff, List, Help];
-const CHOICES: &[Context] = &[Pad, SignOff];
-const LINES: &[Context] = &[Today, List, Help];
+const NOT_WRITING: &[Context] = &[Today, Animal, Foot, Pad, SignOff, List, Ring, Help];
+const CHOICES: &[Context] = &[Pad, SignOff, Ring];
+const LINES: &[Context] = &[Today, List, Ring, Help];
 const PAGES: &[Context] = &[List, Help];
 
 const fn row(
@@ -100,6 +100,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::GoOn, "go-on", "go on", "not given, go on", Records, &[Pad]),
     row(Intent::GoOn, "go-on", "let her go", "let her go, once every line is settled", Records, &[SignOff]),
     row(Intent::GoOn, "go-on", "open", "open this line", Moves, &[List]),
+    row(Intent::GoOn, "go-on", "answers", "say who answers the telephone", Moves, &[Ring]),
     row(Intent::GoOn, "go-on", "keep", "keep what is written", Records, &[Text]),
     row(Intent::GoOn, "go-on", "close", "close the help", Moves, &[Help]),
 
@@ -141,9 +142,11 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Today, Animal, Foot, Pad, SignOff, List]),
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
+    row(Intent::Ring, "ring", "ring farms", "farms to ring: what is still on, farm by farm", Moves, &[Today, List]),
+    row(Intent::Only, "only", "only some", "only this farm, what is on, what is late; then all again", Moves, &[List]),
     row(Intent::Back, "back", "back", "one step back; erases a typed digit first", Moves, &[Today]),
     row(Intent::Back, "back", "down", "put the foot down, nothing more said", Moves, &[Foot]),
-    row(Intent::Back, "back", "back", "one step back", Moves, &[Animal, Pad, SignOff, List, Help]),
+    row(Intent::Back, "back", "back", "one step back", Moves, &[Animal, Pad, SignOff, List, Ring, Help]),
     row(Intent::Back, "back", "erase", "erase a letter; with none left, one step back", Moves, &[Text]),
     row(Intent::Undo, "undo", "undo", "undo the last press", Records, NOT_WRITING),
     row(Intent::Redo, "redo", "redo", "redo", Records, NOT_WRITING),

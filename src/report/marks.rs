@@ -57,6 +57,20 @@ pub fn standing(history: &History, rules: &Rules, today: NaiveDate, words: Words
     marks
 }
 
+/// An animal on a list: what is open about her, and nothing that would have to be read for it.
+pub fn listed(open: &Open, rules: &Rules, today: NaiveDate, words: Words) -> Marks {
+    let mut marks = Marks { names: words.on_map(), ..Marks::default() };
+    marks.feet.iter_mut().for_each(|foot| foot.state = FootState::NotTold);
+    for item in &open.items {
+        match item {
+            OpenItem::On { what, .. } => left_on(&mut marks, what, on_since(open, item, rules, today)),
+            OpenItem::Recheck { place, what, degree, .. } => ghost(&mut marks, *place, *what, *degree),
+            OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } | OpenItem::Vet { .. } => {}
+        }
+    }
+    marks
+}
+
 fn found(marks: &mut Marks, findings: &[Found]) {
     for one in findings {
         let mark = mark(one.place, one.what, one.degree, Time::Today);
@@ -125,21 +139,31 @@ fn weight(degree: Degree) -> Weight {
 fn on_the_feet(marks: &mut Marks, history: &History, rules: &Rules, today: NaiveDate) {
     let open = Open::of(history);
     for item in &history.open {
-        if let OpenItem::On { what, since, .. } = item {
-            // A day still to come, by a clock set wrong, counts as today.
-            let days = Some(u32::try_from((today - *since).num_days()).unwrap_or(0));
-            let due = due(&open, item, rules, today).map_or(Due::Coming, |due| match due.urgency {
-                Urgency::Coming => Due::Coming,
-                Urgency::Due => Due::Due,
-                Urgency::Late => Due::Late,
-                Urgency::Urgent => Due::Urgent,
-            });
-            left_on(marks, what, LeftOn { days, due });
+        if let OpenItem::On { what, .. } = item {
+            left_on(marks, what, on_since(&open, item, rules, today));
         }
     }
     for (foot, side) in &history.claws_gone {
         marks.claw_mut(*foot, *side).gone = true;
     }
+}
+
+/// How long something is on, and how near its day is.
+fn on_since(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> LeftOn {
+    let days = match item {
+        // A day still to come, by a clock set wrong, counts as today.
+        OpenItem::On { since, .. } => Some(u32::try_from((today - *since).num_days()).unwrap_or(0)),
+        OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. } | OpenItem::Vet { .. } => {
+            None
+        }
+    };
+    let due = due(open, item, rules, today).map_or(Due::Coming, |due| match due.urgency {
+        Urgency::Coming => Due::Coming,
+        Urgency::Due => Due::Due,
+        Urgency::Late => Due::Late,
+        Urgency::Urgent => Due::Urgent,
+    });
+    LeftOn { days, due }
 }
 
 fn left_on(marks: &mut Marks, what: &Put, left: LeftOn) {

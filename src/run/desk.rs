@@ -426,6 +426,15 @@ impl Desk {
                 self.refresh()?;
                 self.session.mode = *mode;
             }
+            Effect::Answers(farm, name) => {
+                self.session.answering.insert(farm, name);
+                self.session.mode = decide::below(&self.session.mode);
+            }
+            Effect::Find(farm, number) => {
+                self.open_farm(farm)?;
+                self.session.mode = Mode::Today { typed: number, cursor: 0 };
+                self.keep_typed();
+            }
             Effect::Newcomers(group) => {
                 self.session.newcomers = group;
                 self.session.mode = Mode::today();

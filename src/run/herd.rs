@@ -31,6 +31,7 @@ fn line(row: &FarmRow, practice: Practice) -> FarmLine {
         id: row.farm,
         name: row.name.clone(),
         scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(practice.region.gait_scale()),
+        phone: told(FarmFact::Phone).unwrap_or_default().to_owned(),
         vet_phone: told(FarmFact::VetPhone).unwrap_or_default().to_owned(),
     }
 }

@@ -4,6 +4,7 @@
 
 pub mod claws;
 pub mod crush;
+mod due;
 mod facts;
 mod figures;
 mod frame;
@@ -11,6 +12,7 @@ mod last;
 pub mod lists;
 pub mod pad;
 mod page;
+mod ring;
 mod saved;
 mod sign_off;
 pub mod theme;
@@ -67,7 +69,8 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         }
         Mode::Pad { .. } => pad::draw(&mut Page::new(buffer, body, theme), session, view),
         Mode::Text { what, text, .. } => lists::text(&mut Page::new(buffer, body, theme), session, what, text, view),
-        Mode::Due { cursor, .. } => lists::due(buffer, body, theme, session, *cursor),
+        Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
+        Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
         Mode::Last { back, .. } => last::draw(buffer, area, theme, session, view, *back),
         Mode::Help { top, under } => lists::help(buffer, body, theme, session, view, (under, *top)),
     }

@@ -37,6 +37,7 @@ pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
         | Mode::Crush(_)
         | Mode::SignOff { .. }
         | Mode::Due { .. }
+        | Mode::Ring { .. }
         | Mode::Last { .. }
         | Mode::Help { .. } => u16::try_from(key_rows(session, view, width).len()).unwrap_or(u16::MAX),
     }
@@ -65,6 +66,7 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
         | Mode::Crush(_)
         | Mode::SignOff { .. }
         | Mode::Due { .. }
+        | Mode::Ring { .. }
         | Mode::Last { .. }
         | Mode::Help { .. } => {
             for row in key_rows(session, view, page.width()) {
@@ -148,6 +150,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Whole(_)
         | Ask::Vet(_, _)
         | Ask::Measure(_)
+        | Ask::Told(_)
         | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)

@@ -160,7 +160,9 @@ fn grey(paint: Paint, greys: &Greys) -> Style {
         Paint::Ghost => on(BLACK, WHITE).add_modifier(Modifier::UNDERLINED | Modifier::BOLD),
         Paint::Bar(FootState::InHand(_)) => on(WHITE, BLACK).add_modifier(Modifier::BOLD),
         Paint::Bar(FootState::Done(_)) => on(Color::Indexed(greys.done), greys.text).add_modifier(Modifier::BOLD),
-        Paint::Bar(FootState::NotLookedAt | FootState::NothingFound) => on(Color::Indexed(greys.bar), PALE),
+        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => {
+            on(Color::Indexed(greys.bar), PALE)
+        }
     }
 }
 
@@ -173,7 +175,7 @@ fn sun(paint: Paint) -> Style {
         Paint::Chosen | Paint::Bracket | Paint::Fill(_) | Paint::Hatch(_) => loud,
         Paint::Ghost => quiet.add_modifier(Modifier::UNDERLINED),
         Paint::Bar(FootState::InHand(_)) => loud,
-        Paint::Bar(FootState::NotLookedAt | FootState::NothingFound | FootState::Done(_)) => quiet,
+        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound | FootState::Done(_)) => quiet,
     }
 }
 
@@ -187,7 +189,7 @@ fn plain(paint: Paint) -> Style {
         Paint::Ghost => Style::new().add_modifier(Modifier::UNDERLINED | Modifier::BOLD),
         Paint::Bar(FootState::InHand(_)) => Style::new().add_modifier(Modifier::REVERSED | Modifier::BOLD),
         Paint::Bar(FootState::Done(_)) => Style::new().add_modifier(Modifier::BOLD),
-        Paint::Bar(FootState::NotLookedAt | FootState::NothingFound) => Style::new(),
+        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => Style::new(),
     }
 }
 

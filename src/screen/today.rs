@@ -31,8 +31,9 @@ pub fn draw(
     let mut page = Page::new(buffer, area, theme);
     number(&mut page, typed, area.height);
     let lines = shown(session, typed);
-    if let Some(text) = moving(session) {
-        page.label(&format!(" {text} "), Role::Label(Tone::Alarm));
+    if let Some(number) = moving(session) {
+        page.label(&format!(" not {number}: type her real number "), Role::Label(Tone::Alarm));
+        page.line("what is written goes with her", Role::Text);
     }
     let key = |intent| view.keymap.keys_for(Context::Today, intent).into_iter().next().unwrap_or_default();
     if !typed.is_empty() && lines.is_empty() {
@@ -54,8 +55,7 @@ pub fn draw(
 /// Whose turn is to be moved, where the number was wrong.
 fn moving(session: &Session) -> Option<String> {
     let crush = session.crush.as_ref().filter(|_| session.is_moving())?;
-    let number = safe(&crush.history.labels.number);
-    Some(format!("not {number}: type her real number, what is written goes with her"))
+    Some(safe(&crush.history.labels.number))
 }
 
 /// What is typed: in big figures where there is room, else in one line.

@@ -13,7 +13,7 @@ use crate::report::safe::safe;
 use crate::report::words::{self, Words};
 use crate::screen::{View, saved};
 use crate::session::act::{Act, Ask};
-use crate::session::mode::TextFor;
+use crate::session::mode::{Only, TextFor};
 use crate::session::{Notice, Refusal, Session};
 
 /// The words of the practice's region.
@@ -59,6 +59,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Text(_) => "type it".to_owned(),
         Act::AnotherTurn(_) => "in once more".to_owned(),
         Act::Reopen(_, _) => "open her again".to_owned(),
+        Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),
         Act::WrongNumber => "wrong number".to_owned(),
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
@@ -93,6 +94,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         | Ask::Gait
         | Ask::Whole(_)
         | Ask::Measure(_)
+        | Ask::Told(_)
         | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
@@ -135,6 +137,10 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Whole(_) => "the animal".to_owned(),
         Ask::Vet(_, _) => "STOP: let her down, vet".to_owned(),
         Ask::Measure(_) => "measure".to_owned(),
+        Ask::Told(call) => match crate::session::ring::told(session, call) {
+            Some(item) => format!("{}: what do they say?", words.place(item.place())),
+            None => "what do they say?".to_owned(),
+        },
         Ask::Doubt(act) => doubt(session, act),
         Ask::Again(_, _) => "she was in today".to_owned(),
         Ask::Reopen(animal, _) => {
@@ -189,6 +195,16 @@ pub fn scope(words: Words, scope: Scope) -> String {
     })
 }
 
+/// How many lines of the due list are shown, and which.
+pub fn only(only: Only, count: usize) -> String {
+    match only {
+        Only::All => format!("{count} items"),
+        Only::Farm => format!("{count} items of this farm"),
+        Only::LeftOn => format!("{count} still on"),
+        Only::Late => format!("{count} late or urgent"),
+    }
+}
+
 /// A line of the sign-off.
 pub fn check(session: &Session, check: Check) -> String {
     let words = of(session);
@@ -217,6 +233,8 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::Measure(place, what) => format!("{} {}, mm", words.place(*place), words::measure(*what)),
         TextFor::Who => "who records".to_owned(),
         TextFor::FarmName => "name of the new farm".to_owned(),
+        TextFor::Answers(_) => "who answers the telephone".to_owned(),
+        TextFor::HandedTo(_) => "farm given up: the list goes to".to_owned(),
         TextFor::Group => "unknown numbers are new, in group".to_owned(),
     }
 }

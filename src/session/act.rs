@@ -1,12 +1,13 @@
 //! What can be asked, and what a choice does: data, so that the pad, help and tests read the same list.
 
 use super::mode::{Hand, TextFor};
+use super::ring::Call;
 use crate::domain::anatomy::{Foot, Place, Side};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
 use crate::domain::ids::{AnimalId, CaseId, PutId, RecordId, TurnId};
 use crate::domain::sign_off::Check;
-use crate::domain::treatment::{BlockKind, Gait, Measure, Off, Outcome, Put, Relief, Sign, SkinState, Trim};
+use crate::domain::treatment::{BlockKind, Gait, Measure, Off, Outcome, Put, Relief, Sign, SkinState, Trim, Word};
 use chrono::NaiveDate;
 
 /// A question with numbered choices.
@@ -50,6 +51,8 @@ pub enum Ask {
     Vet(Place, u8),
     /// What is measured?
     Measure(Place),
+    /// What does the farm say about it?
+    Told(Call),
     /// What was just seen does not fit the book: is it her?
     Doubt(Box<Act>),
     /// She was in the crush already today.
@@ -109,6 +112,8 @@ pub enum Act {
     AnotherTurn(AnimalId),
     /// Opens a signed turn again.
     Reopen(AnimalId, TurnId),
+    /// The farm's word about something left on.
+    Word(Call, Word),
     /// It is her: does what the number was doubted for.
     Sure(Box<Act>),
     /// It was the wrong number: the right one is typed on Today, and what was written goes with it.

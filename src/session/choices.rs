@@ -3,6 +3,7 @@
 use super::Session;
 use super::act::{Act, Ask, Choice, KINDS, MEASURES};
 use super::mode::{Hand, TextFor};
+use super::ring;
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
@@ -10,7 +11,7 @@ use crate::domain::history::open::OpenItem;
 use crate::domain::ids::{CaseId, PutId, RecordId};
 use crate::domain::sign_off::{self, Check};
 use crate::domain::treatment::{
-    BlockKind, Colour, Gait, GaitScale, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim,
+    BlockKind, Colour, Gait, GaitScale, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
 };
 use crate::domain::vocabulary::Vocabulary;
 use chrono::Days;
@@ -56,6 +57,10 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Whole(hand) => whole(session, *hand),
         Ask::Vet(place, page) => vet(*place, *page),
         Ask::Measure(place) => in_order(MEASURES.map(|what| Act::Text(TextFor::Measure(*place, what)))),
+        Ask::Told(call) => {
+            let word = |(key, word): (u8, Word)| Choice { key, act: Act::Word(*call, word) };
+            ring::WORDS.into_iter().map(word).collect()
+        }
         Ask::Doubt(act) => in_order([Act::Sure(act.clone()), Act::WrongNumber]),
         Ask::Again(animal, turn) => vec![
             Choice { key: 1, act: Act::Reopen(*animal, *turn) },

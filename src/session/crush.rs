@@ -4,7 +4,7 @@ use super::act::{Act, Ask};
 use super::choices::{self, picked};
 use super::decide::{Decision, Effect, Next, below, pick, place_of};
 use super::mode::{Hand, Mode, TextFor};
-use super::{Refusal, Session};
+use super::{Refusal, Session, ring};
 use crate::domain::anatomy::{Foot, Place, Zone};
 use crate::domain::doubt;
 use crate::domain::event::{Detail, Event, Item, PauseWhy, PutDetail};
@@ -257,6 +257,9 @@ fn is_doubtful(session: &Session, act: &Act) -> bool {
 
 fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     let under_next = || Next::Mode(under.clone());
+    if let Act::Word(call, word) = act {
+        return ring::word(session, &call, word, under, stamp);
+    }
     let Some((crush, _)) = session.turn() else {
         return super::today::do_act(session, act, under, stamp);
     };
@@ -313,7 +316,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::Pass(check) => pass(check, under),
         Act::Sure(act) => do_sure(session, *act, under, stamp),
         Act::WrongNumber => go(Mode::today()),
-        Act::AnotherTurn(_) | Act::Reopen(_, _) => Decision::Refuse(Refusal::NotHere),
+        Act::Word(_, _) | Act::AnotherTurn(_) | Act::Reopen(_, _) => Decision::Refuse(Refusal::NotHere),
     }
 }
 
@@ -325,6 +328,7 @@ fn next_of_foot(under: &Mode) -> Next {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Due { .. }
+        | Mode::Ring { .. }
         | Mode::Last { .. }
         | Mode::Text { .. }
         | Mode::Help { .. } => Next::Mode(under.clone()),
@@ -465,6 +469,8 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
             }
             _ => Decision::Refuse(Refusal::NotANumber(text.to_owned())),
         },
-        TextFor::Who | TextFor::FarmName | TextFor::Group => super::today::keep(what, text, under, stamp),
+        TextFor::Who | TextFor::FarmName | TextFor::Group | TextFor::Answers(_) | TextFor::HandedTo(_) => {
+            super::today::keep(what, text, under, stamp)
+        }
     }
 }

@@ -1,8 +1,8 @@
 //! What a wish decides: records to write and where to go then, a move, or a refusal in the trimmer's words.
 
 use super::act::Ask;
-use super::mode::{Hand, Mode, TextFor};
-use super::{Refusal, Session, choices, crush, lists, today, undo};
+use super::mode::{Hand, Mode, Only, TextFor};
+use super::{Refusal, Session, choices, crush, lists, ring, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId};
@@ -48,6 +48,10 @@ pub enum Effect {
     OpenFarm(FarmId),
     /// Read open items and farms again.
     Refresh(Box<Mode>),
+    /// Somebody answers the telephone at a farm.
+    Answers(FarmId, String),
+    /// Read this farm, and have this number typed on Today.
+    Find(FarmId, String),
     /// Unknown numbers are new animals of this group; none: they are asked about again.
     Newcomers(Option<String>),
     /// Change the light.
@@ -69,9 +73,8 @@ pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         Mode::Pad { ask, under } => crush::pad(session, ask, under, intent, stamp),
         Mode::SignOff { passed } => crush::sign_off(session, passed, intent, stamp),
         Mode::Text { what, text, under } => crush::text(session, what, text, under, intent, stamp),
-        Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Help { .. } => {
-            lists::decide(session, intent, stamp)
-        }
+        Mode::Ring { lines, cursor, under } => ring::decide(session, lines, *cursor, under, intent, stamp),
+        Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Help { .. } => lists::decide(session, intent),
     }
 }
 
@@ -103,11 +106,16 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
             | Mode::Due { .. }
+            | Mode::Ring { .. }
             | Mode::Last { .. }
             | Mode::Text { .. } => go(Mode::Help { top: 0, under: here() }),
         },
         Intent::Due if !matches!(session.mode, Mode::Due { .. }) => {
-            let mode = Mode::Due { cursor: 0, under: here() };
+            let mode = Mode::Due { cursor: 0, only: Only::All, under: here() };
+            Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
+        }
+        Intent::Ring => {
+            let mode = Mode::Ring { lines: ring::calls(session), cursor: 0, under: here() };
             Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
         }
         Intent::Last if session.crush.is_some() && !matches!(session.mode, Mode::Last { .. }) => {
@@ -128,6 +136,7 @@ pub fn below(mode: &Mode) -> Mode {
     match mode {
         Mode::Pad { under, .. }
         | Mode::Due { under, .. }
+        | Mode::Ring { under, .. }
         | Mode::Last { under, .. }
         | Mode::Text { under, .. }
         | Mode::Help { under, .. } => (**under).clone(),
@@ -166,11 +175,18 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
                 let under = Box::new(session.mode.base().clone());
                 Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Reopen(animal, turn), under }))
             }
-            None => Decision::Record(
-                undo::take_back(press, stamp),
-                Next::Do(Effect::Refresh(Box::new(session.mode.base().clone()))),
-            ),
+            None => {
+                Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::Refresh(Box::new(stays(session)))))
+            }
         },
+    }
+}
+
+/// Where undo and redo leave the hands with no animal in the crush: a list stays, a question about what is gone does not.
+fn stays(session: &Session) -> Mode {
+    match &session.mode {
+        mode @ (Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
+        mode => mode.base().clone(),
     }
 }
 
@@ -201,7 +217,7 @@ fn put_back(session: &Session, stamp: &Stamp) -> Decision {
             Decision::Record(records, Next::Mode(Mode::Crush(Hand { zone: None, ..hand })))
         }
         Some(_) => Decision::Refuse(Refusal::NothingToRedo),
-        None => Decision::Record(records, Next::Do(Effect::Refresh(Box::new(session.mode.base().clone())))),
+        None => Decision::Record(records, Next::Do(Effect::Refresh(Box::new(stays(session))))),
     }
 }
 

@@ -1,17 +1,20 @@
 //! Lists to walk through: farms, due, earlier turns, help.
 
+use super::act::Ask;
 use super::decide::{Decision, Effect, Next, below};
-use super::mode::{Mode, TextFor};
+use super::mode::{Mode, Only, TextFor};
+use super::ring::Call;
 use super::{Refusal, Session};
-use crate::domain::follow_up::list::list;
-use crate::domain::record::Stamp;
+use crate::domain::follow_up::Urgency;
+use crate::domain::follow_up::list::{DueList, list};
+use crate::domain::history::open::OpenItem;
 use crate::keys::intent::Intent;
 
 /// Lines of a page.
 const PAGE: usize = 10;
 
 /// A key on a list.
-pub fn decide(session: &Session, intent: Intent, _stamp: &Stamp) -> Decision {
+pub fn decide(session: &Session, intent: Intent) -> Decision {
     match intent {
         Intent::Up => moved(session, |at| at.saturating_sub(1)),
         Intent::Down => moved(session, |at| at + 1),
@@ -25,6 +28,8 @@ pub fn decide(session: &Session, intent: Intent, _stamp: &Stamp) -> Decision {
             _ => Decision::Go(Next::Mode(below(&session.mode))),
         },
         Intent::GoOn => open(session),
+        Intent::Only => only(session),
+        Intent::TakeOff => told(session),
         _ => Decision::Refuse(Refusal::NotHere),
     }
 }
@@ -33,12 +38,13 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
     let mut mode = session.mode.clone();
     let (at, count) = match &mut mode {
         Mode::Farms { cursor } => (cursor, session.farms.len() + 1),
-        Mode::Due { cursor, .. } => (cursor, list(&session.open, &session.rules, session.today).items.len()),
+        Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len()),
         Mode::Help { top, .. } => (top, usize::MAX),
         Mode::Today { .. }
         | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
+        | Mode::Ring { .. }
         | Mode::Last { .. }
         | Mode::Text { .. } => return Decision::Refuse(Refusal::NotHere),
     };
@@ -64,11 +70,57 @@ fn open(session: &Session) -> Decision {
                 under: Box::new(session.mode.clone()),
             })),
         },
-        Mode::Due { under, .. } | Mode::Last { under, .. } | Mode::Help { under, .. } => {
-            Decision::Go(Next::Mode((**under).clone()))
-        }
-        Mode::Today { .. } | Mode::Crush(_) | Mode::Pad { .. } | Mode::SignOff { .. } | Mode::Text { .. } => {
-            Decision::Refuse(Refusal::NotHere)
-        }
+        Mode::Due { cursor, only, under } => found(session, *cursor, *only, under),
+        Mode::Last { under, .. } | Mode::Help { under, .. } => Decision::Go(Next::Mode((**under).clone())),
+        Mode::Today { .. }
+        | Mode::Crush(_)
+        | Mode::Pad { .. }
+        | Mode::SignOff { .. }
+        | Mode::Ring { .. }
+        | Mode::Text { .. } => Decision::Refuse(Refusal::NotHere),
     }
+}
+
+/// The lines of the due list that are shown.
+pub fn due(session: &Session, only: Only) -> DueList<'_> {
+    let mut list = list(&session.open, &session.rules, session.today);
+    let here = session.farm.as_ref().map(|farm| farm.id);
+    list.items.retain(|item| match only {
+        Only::All => true,
+        Only::Farm => Some(item.open.farm) == here,
+        Only::LeftOn => matches!(item.item, OpenItem::On { .. }),
+        Only::Late => item.due.urgency >= Urgency::Late,
+    });
+    match only {
+        Only::All => {}
+        Only::Farm => list.unseen.retain(|farm, _| Some(*farm) == here),
+        Only::LeftOn | Only::Late => list.unseen.clear(),
+    }
+    list
+}
+
+fn only(session: &Session) -> Decision {
+    let Mode::Due { only, under, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
+    Decision::Go(Next::Mode(Mode::Due { cursor: 0, only: only.next(), under: under.clone() }))
+}
+
+/// Her number typed on Today, so that one more key opens her. With an animal in the crush the list is only left.
+fn found(session: &Session, cursor: usize, only: Only, under: &Mode) -> Decision {
+    match due(session, only).items.get(cursor) {
+        Some(item) if session.crush.is_none() => {
+            Decision::Go(Next::Do(Effect::Find(item.open.farm, item.open.labels.number.clone())))
+        }
+        Some(_) | None => Decision::Go(Next::Mode(under.clone())),
+    }
+}
+
+/// Asks what the farm says about the line.
+fn told(session: &Session) -> Decision {
+    let Mode::Due { cursor, only, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
+    let list = due(session, *only);
+    let Some((item, OpenItem::On { put, .. })) = list.items.get(*cursor).map(|item| (item, item.item)) else {
+        return Decision::Refuse(Refusal::NothingOn);
+    };
+    let call = Call { farm: item.open.farm, animal: item.open.animal, put: *put };
+    Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Told(call), under: Box::new(session.mode.clone()) }))
 }

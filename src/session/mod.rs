@@ -10,6 +10,7 @@ pub mod crush;
 pub mod decide;
 pub mod lists;
 pub mod mode;
+pub mod ring;
 pub mod today;
 pub mod undo;
 
@@ -25,6 +26,7 @@ use crate::domain::treatment::{BlockKind, Colour, GaitScale};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
 use mode::Mode;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A farm to choose.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,6 +37,8 @@ pub struct FarmLine {
     pub name: String,
     /// How its gait is scored.
     pub scale: GaitScale,
+    /// Its telephone number; empty: not known.
+    pub phone: String,
     /// Its vet's telephone number; empty: not known.
     pub vet_phone: String,
 }
@@ -207,6 +211,10 @@ pub struct Session {
     pub visit: Option<VisitId>,
     /// Animals of the farm in hand.
     pub herd: Vec<HerdLine>,
+    /// Who answers the telephone at a farm, as said this evening.
+    pub answering: BTreeMap<FarmId, String>,
+    /// Farms rung in this run: whether somebody answered.
+    pub rung: BTreeSet<(FarmId, bool)>,
     /// Standing instructions of the farm in hand.
     pub instructions: Vec<Instruction>,
     /// Open items of all farms.
@@ -247,6 +255,8 @@ impl Session {
             farm: None,
             visit: None,
             herd: Vec::new(),
+            answering: BTreeMap::new(),
+            rung: BTreeSet::new(),
             instructions: Vec::new(),
             open: Vec::new(),
             crush: None,
@@ -285,6 +295,9 @@ impl Session {
         let Some(event) = record.event() else { return };
         if let Event::VisitBegun { .. } = event {
             self.visit = Some(VisitId(record.id));
+        }
+        if let Event::FarmRung { farm, answered, .. } = event {
+            self.rung.insert((*farm, *answered));
         }
         if let Event::PersonBegun { name } = event {
             self.people.push((PersonId(record.id), name.clone()));

@@ -1,7 +1,9 @@
 //! Where the trimmer is.
 
 use super::act::Ask;
+use super::ring::Call;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
+use crate::domain::ids::FarmId;
 use crate::domain::sign_off::Check;
 use crate::domain::treatment::Measure;
 use crate::keys::context::Context;
@@ -36,6 +38,32 @@ impl Hand {
     }
 }
 
+/// Which lines of the due list are shown.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Only {
+    /// All.
+    #[default]
+    All,
+    /// Of the farm in hand.
+    Farm,
+    /// Wraps and blocks.
+    LeftOn,
+    /// Late and urgent ones.
+    Late,
+}
+
+impl Only {
+    /// The next choice; after the last all again.
+    pub fn next(self) -> Only {
+        match self {
+            Only::All => Only::Farm,
+            Only::Farm => Only::LeftOn,
+            Only::LeftOn => Only::Late,
+            Only::Late => Only::All,
+        }
+    }
+}
+
 /// What a text is typed for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum TextFor {
@@ -57,6 +85,10 @@ pub enum TextFor {
     FarmName,
     /// Group of unknown numbers, which are new from then on.
     Group,
+    /// Who answers the telephone at a farm.
+    Answers(FarmId),
+    /// To whom the list of a farm given up was handed.
+    HandedTo(FarmId),
 }
 
 /// Where the trimmer is. Each carries what is needed to go back.
@@ -90,6 +122,17 @@ pub enum Mode {
     },
     /// The due list.
     Due {
+        /// Line.
+        cursor: usize,
+        /// Which lines.
+        only: Only,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
+    /// Farms to ring.
+    Ring {
+        /// What is asked about; it keeps its order while answers come in.
+        lines: Vec<Call>,
         /// Line.
         cursor: usize,
         /// Where it was opened.
@@ -136,6 +179,7 @@ impl Mode {
             },
             Mode::Pad { .. } => Context::Pad,
             Mode::SignOff { .. } => Context::SignOff,
+            Mode::Ring { .. } => Context::Ring,
             Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } => Context::List,
             Mode::Text { .. } => Context::Text,
             Mode::Help { .. } => Context::Help,
@@ -149,6 +193,7 @@ impl Mode {
             Mode::SignOff { .. } => Some(Hand::DOWN),
             Mode::Pad { under, .. }
             | Mode::Due { under, .. }
+            | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
             | Mode::Text { under, .. }
             | Mode::Help { under, .. } => under.hand(),
@@ -161,6 +206,7 @@ impl Mode {
         match self {
             Mode::Pad { under, .. }
             | Mode::Due { under, .. }
+            | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
             | Mode::Text { under, .. }
             | Mode::Help { under, .. } => under.base(),

@@ -230,6 +230,11 @@ pub fn keep(what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision
             let press = stamp.press([(farm.0, Event::FarmBegun { name: text.to_owned() })]);
             Decision::Record(press, Next::Do(Effect::OpenFarm(farm)))
         }
+        TextFor::Answers(farm) => Decision::Go(Next::Do(Effect::Answers(*farm, text.to_owned()))),
+        TextFor::HandedTo(farm) => {
+            let given = Event::FarmGivenUp { farm: *farm, handed_to: text.to_owned() };
+            Decision::Record(stamp.press([(farm.0, given)]), Next::Do(Effect::Refresh(Box::new(under.clone()))))
+        }
         TextFor::Group => Decision::Go(Next::Do(Effect::Newcomers(Some(text.to_owned())))),
         TextFor::Note(_)
         | TextFor::OwnWords(_)

@@ -66,6 +66,16 @@ fn due() {
 }
 
 #[test]
+fn farms_to_ring() {
+    after("ring", "t");
+}
+
+#[test]
+fn wrong_number() {
+    after("wrong_number", "1 3 8 2 Enter 6 . 4");
+}
+
+#[test]
 fn last_time() {
     after("last", "1 3 8 2 Enter l");
 }

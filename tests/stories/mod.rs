@@ -5,6 +5,7 @@ mod battery;
 mod crush;
 mod program;
 pub mod rig;
+mod ring;
 mod slow;
 mod today;
 mod wrong_number;

@@ -1,0 +1,90 @@
+//! The due list, most urgent first, with the map of the animal picked where there is room.
+
+use crate::claw_map::layout::Layout;
+use crate::claw_map::picture::View as Turned;
+use crate::domain::follow_up::list::DueItem;
+use crate::keys::context::Context;
+use crate::keys::intent::Intent;
+use crate::report::due as report;
+use crate::report::marks;
+use crate::report::safe::{column, safe};
+use crate::report::words;
+use crate::screen::claws::Claws;
+use crate::screen::crush::tone;
+use crate::screen::facts::on_line;
+use crate::screen::page::Page;
+use crate::screen::theme::{Role, Theme};
+use crate::screen::{View, words as says};
+use crate::session::Session;
+use crate::session::lists::due;
+use crate::session::mode::Only;
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::widgets::Widget;
+
+/// Rows kept for farms with looks that nobody saw to; further ones have to wait for room.
+const FOLDED: usize = 4;
+/// Columns of four feet at the size that stands beside a list.
+const MAP: u16 = 41;
+/// Columns from which the map stands beside the list.
+const WITH_MAP: u16 = 118;
+
+/// Draws the list.
+pub fn draw(
+    buffer: &mut Buffer,
+    area: Rect,
+    theme: Theme,
+    session: &Session,
+    view: &View<'_>,
+    (cursor, only): (usize, Only),
+) {
+    let list = due(session, only);
+    let beside = area.width >= WITH_MAP;
+    let body = if beside { Rect { width: area.width - MAP, ..area } } else { area };
+    let mut page = Page::new(buffer, body, theme);
+    let key = |intent| view.keymap.keys_for(Context::List, intent).into_iter().next().unwrap_or_default();
+    let head = format!("DUE: {}, most urgent first", says::only(only, list.items.len()));
+    let keys = format!("  {} {}  {} ring farms", key(Intent::Only), "fewer or all", key(Intent::Ring));
+    page.pieces(&[(&head, Role::Strong), (&keys, Role::Grey)]);
+    let room = usize::from(page.left()).saturating_sub(list.unseen.len().min(FOLDED));
+    let top = cursor.saturating_sub(room.saturating_sub(1));
+    for (index, item) in list.items.iter().enumerate().skip(top).take(room) {
+        line(&mut page, session, item, index == cursor);
+    }
+    if list.items.is_empty() {
+        page.line("nothing is due", Role::Text);
+    }
+    for (farm, unseen) in &list.unseen {
+        let name = session.farms.iter().find(|line| line.id == *farm).map_or("", |line| &line.name);
+        page.line(&format!("{}: {}", safe(name), report::unseen(*unseen)), Role::Grey);
+    }
+    if let (true, Some(item)) = (beside, list.items.get(cursor)) {
+        map(buffer, Rect { x: area.x + body.width, y: area.y.saturating_sub(1), ..area }, theme, session, item);
+    }
+}
+
+fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, picked: bool) {
+    let words = says::of(session);
+    let role = if picked { Role::Picked } else { Role::Text };
+    let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
+    let number = &item.open.labels.number;
+    let number = if number.is_empty() { "-" } else { number };
+    let (on, what) = (on_line(item, session.today, words), words.what(item.due.what));
+    let day = item.due.day.format("%-d %b").to_string();
+    let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
+    let knowing = item.knowing().map_or("", words::knowing);
+    let head = format!("{}{}", if picked { '>' } else { ' ' }, column(number, 6));
+    let tail = format!(" {} {}", column(&what, 15), column(&on, 26));
+    let rest = format!("  by {}  {}  {}", column(&day, 6), column(knowing, 17), safe(farm));
+    page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
+}
+
+/// What is open on the animal picked, on her feet.
+fn map(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, item: &DueItem<'_>) {
+    let marks = marks::listed(item.open, &session.rules, session.today, says::of(session));
+    // The layout of a screen too narrow for the larger map.
+    let layout = Layout::for_screen(MAP * 2, area.height + 2, None, Turned::ToeDown);
+    if let Some(map) = layout.map() {
+        Claws { layout: map, marks: &marks, theme }.render(area, buffer);
+    }
+}

@@ -1,0 +1,124 @@
+//! The evening's work: farms are rung, one key an item, and nothing that was only told closes anything.
+
+use super::rig::Rig;
+use crushbook::domain::history::open::{Knowing, OpenItem};
+use crushbook::keys::keymap::BuiltIn;
+use crushbook::session::mode::{Mode, Only};
+
+/// Wraps put on that many animals of each of these farms, four days ago.
+fn wrapped(farms: &[(&str, usize)]) -> Rig {
+    let mut rig = Rig::new(BuiltIn::TwoHands);
+    for (index, (name, animals)) in farms.iter().enumerate() {
+        let letters: Vec<String> = name.chars().map(String::from).collect();
+        // The list of farms ends with the line for a new one.
+        rig.press(&format!("v {} Enter {} Enter", "Down ".repeat(20).trim_end(), letters.join(" ")));
+        for animal in 0..*animals {
+            let number = format!("{} {}", index + 1, animal);
+            let who = if index + animal == 0 { "0 H e l e n Enter 1" } else { "1" };
+            rig.press(&format!("{number} a 3 w 3 {who} Enter Enter"));
+            assert!(matches!(rig.mode(), Mode::Today { .. }), "{number}: {:?}", rig.mode());
+        }
+    }
+    rig.pass(4);
+    rig
+}
+
+fn knowing(rig: &Rig, number: &str) -> Knowing {
+    let open = rig.session().open.iter().find(|open| open.labels.number == number).expect("something is open");
+    open.items
+        .iter()
+        .find_map(|item| if let OpenItem::On { knowing, .. } = item { Some(*knowing) } else { None })
+        .expect("a wrap is on")
+}
+
+fn line(rig: &Rig) -> usize {
+    let Mode::Ring { cursor, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+    *cursor
+}
+
+#[test]
+fn twenty_items_on_four_farms_take_sixty_keys() {
+    let mut rig = wrapped(&[("Alder", 5), ("Birch", 5), ("Cedar", 5), ("Dogwood", 5)]);
+    rig.press("t");
+    let mut keys = 1;
+    let Mode::Ring { lines, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+    assert_eq!(lines.len(), 20);
+    // Who answers at each farm, then a key an item: felt, off, still on, tonight, no answer about it.
+    for who in ["T o m", "A n n", "J o", "E v a"] {
+        let press = format!("Enter {who} Enter 1 2 3 4 5");
+        keys += press.split(' ').count();
+        rig.press(&press);
+    }
+    assert!(keys <= 60, "{keys} keys");
+    for (animal, expected) in
+        [Knowing::ToldBare, Knowing::ToldOff, Knowing::StillOn, Knowing::Asked, Knowing::Asked].iter().enumerate()
+    {
+        for farm in 1..=4 {
+            assert_eq!(knowing(&rig, &format!("{farm}{animal}")), *expected, "{farm}{animal}");
+        }
+    }
+    assert_eq!(rig.session().open.len(), 20, "no word by telephone closes anything");
+}
+
+#[test]
+fn all_except_is_the_exceptions_and_then_the_rest() {
+    let mut rig = wrapped(&[("Alder", 4), ("Birch", 2)]);
+    rig.press("t Enter T o m Enter Down 3 9");
+    assert_eq!(knowing(&rig, "11"), Knowing::StillOn);
+    for number in ["10", "12", "13"] {
+        assert_eq!(knowing(&rig, number), Knowing::ToldBare, "{number}");
+    }
+    assert_eq!(knowing(&rig, "20"), Knowing::NotHeard, "another farm was not asked");
+    assert_eq!(line(&rig), 4, "the next farm is next");
+    rig.press("0");
+    assert_eq!((knowing(&rig, "20"), knowing(&rig, "21")), (Knowing::Asked, Knowing::Asked), "nobody answered");
+    // One press, one undo: nobody was asked after all.
+    rig.press("u");
+    assert!(matches!(rig.mode(), Mode::Ring { .. }), "{:?}", rig.mode());
+    assert_eq!((knowing(&rig, "20"), knowing(&rig, "21")), (Knowing::NotHeard, Knowing::NotHeard));
+}
+
+#[test]
+fn what_was_told_bare_is_not_asked_again_and_what_was_not_answered_is() {
+    let mut rig = wrapped(&[("Alder", 3)]);
+    rig.press("t 1 5 2");
+    rig.pull_battery();
+    rig.pass(1);
+    rig.press("t");
+    let Mode::Ring { lines, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+    assert_eq!(lines.len(), 2, "told bare and felt waits for the next lifting");
+}
+
+#[test]
+fn a_farm_given_up_hands_its_list_to_somebody() {
+    let mut rig = wrapped(&[("Alder", 1)]);
+    rig.press("t 8 D r Space R o s s Enter");
+    assert!(matches!(rig.mode(), Mode::Ring { .. }), "{:?}", rig.mode());
+    let record = rig.session().trail.last().expect("a press");
+    let told = record.records.iter().find_map(|record| record.event());
+    assert!(
+        matches!(told, Some(crushbook::domain::event::Event::FarmGivenUp { handed_to, .. }) if handed_to == "Dr Ross"),
+        "{told:?}"
+    );
+    assert_eq!(rig.session().open.len(), 1, "the wrap is still on");
+}
+
+#[test]
+fn a_word_can_be_told_from_the_due_list_and_the_line_found_on_today() {
+    let mut rig = wrapped(&[("Alder", 2), ("Birch", 1)]);
+    rig.press("d o 1");
+    assert!(matches!(rig.mode(), Mode::Due { .. }), "{:?}", rig.mode());
+    let told = rig.session().open.iter().filter(|open| knowing(&rig, &open.labels.number) == Knowing::ToldBare).count();
+    assert_eq!(told, 1);
+    rig.press("f");
+    assert!(matches!(rig.mode(), Mode::Due { only: Only::Farm, .. }), "{:?}", rig.mode());
+    rig.press("f f f");
+    assert!(matches!(rig.mode(), Mode::Due { only: Only::All, .. }), "{:?}", rig.mode());
+    let list = crushbook::session::lists::due(rig.session(), Only::All);
+    let (farm, number) = (list.items[1].open.farm, list.items[1].open.labels.number.clone());
+    rig.press("Down Enter");
+    assert_eq!(rig.session().farm.as_ref().map(|line| line.id), Some(farm));
+    assert!(matches!(rig.mode(), Mode::Today { typed, .. } if *typed == number), "{:?}", rig.mode());
+    rig.press("Enter");
+    assert_eq!(rig.history().labels.number, number);
+}
