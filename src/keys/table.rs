@@ -140,7 +140,7 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::Newcomers, "newcomers", "all new", "unknown numbers are new, in a group; once more: no longer", Records, &[Today]),
 
-    row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Today, Animal, Foot, Pad, SignOff, List]),
+    row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Animal, Foot, Pad, SignOff, List]),
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
     row(Intent::Ring, "ring", "ring farms", "farms to ring: what is still on, farm by farm", Moves, &[Today, List]),
     row(Intent::Only, "only", "only some", "only this farm, what is on, what is late; then all again", Moves, &[List]),

@@ -435,11 +435,6 @@ impl Desk {
                 self.session.mode = Mode::Today { typed: number, cursor: 0 };
                 self.keep_typed();
             }
-            Effect::Newcomers(group) => {
-                self.session.newcomers = group;
-                self.session.mode = Mode::today();
-                self.keep_typed();
-            }
             Effect::Light(light) => self.session.light = light,
             Effect::Taps(on) => {
                 self.session.taps = on;

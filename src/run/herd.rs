@@ -27,12 +27,15 @@ pub fn farms(store: &Store, practice: Practice) -> Result<(Vec<FarmLine>, Vec<Pr
 
 fn line(row: &FarmRow, practice: Practice) -> FarmLine {
     let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
+    let words = |fact| told(fact).unwrap_or_default().to_owned();
     FarmLine {
         id: row.farm,
         name: row.name.clone(),
         scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(practice.region.gait_scale()),
-        phone: told(FarmFact::Phone).unwrap_or_default().to_owned(),
-        vet_phone: told(FarmFact::VetPhone).unwrap_or_default().to_owned(),
+        phone: words(FarmFact::Phone),
+        new_animals: words(FarmFact::NewAnimals),
+        note: words(FarmFact::Note),
+        vet_phone: words(FarmFact::VetPhone),
     }
 }
 

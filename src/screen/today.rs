@@ -37,12 +37,15 @@ pub fn draw(
     }
     let key = |intent| view.keymap.keys_for(Context::Today, intent).into_iter().next().unwrap_or_default();
     if !typed.is_empty() && lines.is_empty() {
-        let (typed, how) = (safe(typed), key(if session.newcomers.is_some() { Intent::GoOn } else { Intent::Add }));
+        let (typed, how) = (safe(typed), key(if session.newcomers().is_some() { Intent::GoOn } else { Intent::Add }));
         page.label(&format!(" {typed} is not in this herd: {how} adds her "), Role::Label(Tone::Warn));
     }
-    if let Some(group) = &session.newcomers {
+    if let Some(group) = session.newcomers() {
         let text = format!(" unknown numbers are new, group {}: {} ends it ", safe(group), key(Intent::Newcomers));
         page.label(&text, Role::Label(Tone::Note));
+    }
+    if let Some(note) = session.farm.as_ref().map(|farm| &farm.note).filter(|note| !note.is_empty()) {
+        page.line(&format!("note: {}", safe(note)), Role::Grey);
     }
     page.line(&format!("  number      state       why          {}", counts(session)), Role::Grey);
     let room = usize::from(page.left());

@@ -235,6 +235,7 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::FarmName => "name of the new farm".to_owned(),
         TextFor::Answers(_) => "who answers the telephone".to_owned(),
         TextFor::HandedTo(_) => "farm given up: the list goes to".to_owned(),
+        TextFor::FarmNote => "note about the farm".to_owned(),
         TextFor::Group => "unknown numbers are new, in group".to_owned(),
     }
 }
@@ -258,6 +259,12 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
 fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
     let keys = view.keymap.keys_for(session.mode.context(), intent);
     keys.into_iter().next().unwrap_or_else(|| "no key".to_owned())
+}
+
+/// The keys that lift the four feet, as they lie.
+fn feet(session: &Session, view: &View<'_>) -> String {
+    let lifts = [Intent::LiftLf, Intent::LiftRf, Intent::LiftLh, Intent::LiftRh];
+    lifts.map(|lift| key(session, view, lift)).join(" ")
 }
 
 /// A zone in a word or two, for the pad; the shorter form where the longer has no room.
@@ -294,6 +301,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         }
         Refusal::NothingTyped => "type a number first".to_owned(),
         Refusal::NotHere => "that means nothing here".to_owned(),
+        Refusal::NoFoot => format!("lift the foot first: {}", feet(session, view)),
         Refusal::AnswerFirst => "say first how what is on was found".to_owned(),
         Refusal::NoPartner => "there is no partner claw for that".to_owned(),
         Refusal::NothingOn => "nothing is on this foot".to_owned(),

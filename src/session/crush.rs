@@ -58,7 +58,7 @@ pub fn decide(session: &Session, hand: Hand, intent: Intent, stamp: &Stamp) -> D
         (Intent::Vet, _) => ask(Ask::Vet(place_of(hand), 0), here),
         (Intent::Measure, _) => {
             let claw = hand.foot.map(|foot| Place::Claw(foot, hand.side));
-            claw.map_or(Decision::Refuse(Refusal::NotHere), |claw| ask(Ask::Measure(claw), here))
+            claw.map_or(Decision::Refuse(Refusal::NoFoot), |claw| ask(Ask::Measure(claw), here))
         }
         (Intent::Note, _) => text_for(TextFor::Note(place_of(hand)), here),
         (Intent::Back, _) => go(below(&session.mode)),
@@ -80,6 +80,7 @@ pub fn decide(session: &Session, hand: Hand, intent: Intent, stamp: &Stamp) -> D
         (Intent::PutWrap, Some(_)) => put_choice(session, hand, 2, stamp),
         (Intent::PutDressing, Some(_)) => put_choice(session, hand, 3, stamp),
         (Intent::TakeOff, Some(foot)) => ask(Ask::TakeOff(foot), here),
+        (Intent::PutOn | Intent::TakeOff, None) => Decision::Refuse(Refusal::NoFoot),
         _ => Decision::Refuse(Refusal::NotHere),
     }
 }
@@ -469,8 +470,11 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
             }
             _ => Decision::Refuse(Refusal::NotANumber(text.to_owned())),
         },
-        TextFor::Who | TextFor::FarmName | TextFor::Group | TextFor::Answers(_) | TextFor::HandedTo(_) => {
-            super::today::keep(what, text, under, stamp)
-        }
+        TextFor::Who
+        | TextFor::FarmName
+        | TextFor::FarmNote
+        | TextFor::Group
+        | TextFor::Answers(_)
+        | TextFor::HandedTo(_) => super::today::keep(session, what, text, under, stamp),
     }
 }

@@ -52,8 +52,6 @@ pub enum Effect {
     Answers(FarmId, String),
     /// Read this farm, and have this number typed on Today.
     Find(FarmId, String),
-    /// Unknown numbers are new animals of this group; none: they are asked about again.
-    Newcomers(Option<String>),
     /// Change the light.
     Light(super::Light),
     /// Switch taps on or off.

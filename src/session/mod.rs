@@ -39,6 +39,10 @@ pub struct FarmLine {
     pub scale: GaitScale,
     /// Its telephone number; empty: not known.
     pub phone: String,
+    /// Group in which unknown numbers are new; empty: unknown numbers are asked about.
+    pub new_animals: String,
+    /// A note about it; empty: none.
+    pub note: String,
     /// Its vet's telephone number; empty: not known.
     pub vet_phone: String,
 }
@@ -138,6 +142,8 @@ pub enum Refusal {
     NothingTyped,
     /// Means nothing here.
     NotHere,
+    /// No foot is up.
+    NoFoot,
     /// Something on the foot must be answered first.
     AnswerFirst,
     /// There is no partner claw to carry a block.
@@ -223,8 +229,6 @@ pub struct Session {
     pub crush: Option<Crush>,
     /// Used last today.
     pub used: Used,
-    /// Unknown numbers are new animals of this group, until it is switched off.
-    pub newcomers: Option<String>,
     /// Presses of this tablet that undo can take back, oldest first.
     pub trail: Vec<undo::Press>,
     /// Rules.
@@ -261,7 +265,6 @@ impl Session {
             open: Vec::new(),
             crush: None,
             used: Used::default(),
-            newcomers: None,
             trail: Vec::new(),
             rules: Rules::default(),
             practice,
@@ -320,6 +323,11 @@ impl Session {
                 PutDetail::OffBy(_) => {}
             }
         }
+    }
+
+    /// The group in which unknown numbers are new, where that is switched on.
+    pub fn newcomers(&self) -> Option<&str> {
+        self.farm.as_ref().map(|farm| farm.new_animals.as_str()).filter(|group| !group.is_empty())
     }
 
     /// Whether the number is typed that the turn in the crush really belongs to.

@@ -85,6 +85,8 @@ pub enum TextFor {
     FarmName,
     /// Group of unknown numbers, which are new from then on.
     Group,
+    /// A note about the farm.
+    FarmNote,
     /// Who answers the telephone at a farm.
     Answers(FarmId),
     /// To whom the list of a farm given up was handed.

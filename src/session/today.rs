@@ -7,7 +7,7 @@ use super::{HerdLine, Refusal, Session};
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
-use crate::domain::herd::{Herd, Labels, VisitWhy};
+use crate::domain::herd::{FarmFact, Herd, Labels, VisitWhy};
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
 use crate::domain::record::{Record, Stamp};
@@ -38,7 +38,8 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
         Intent::GoOn => open(session, typed, cursor, stamp),
         Intent::Add => add(session, typed, stamp),
         Intent::Visit | Intent::Newcomers if session.is_moving() => Decision::Refuse(Refusal::NotHere),
-        Intent::Newcomers => newcomers(session),
+        Intent::Newcomers => newcomers(session, stamp),
+        Intent::Note => text_for(session, TextFor::FarmNote),
         Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),
         _ => Decision::Refuse(Refusal::NotHere),
     }
@@ -105,7 +106,7 @@ fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decisio
     let line = match (exact, lines.as_slice()) {
         (Some(line), _) if cursor == 0 => line,
         (_, []) if typed.is_empty() => return Decision::Refuse(Refusal::NothingTyped),
-        (_, []) if session.newcomers.is_some() => return add(session, typed, stamp),
+        (_, []) if session.newcomers().is_some() => return add(session, typed, stamp),
         (_, []) => return Decision::Refuse(Refusal::Unknown(typed.to_owned())),
         (_, lines) => match picked(typed, cursor).and_then(|index| lines.get(index)) {
             Some(line) => line,
@@ -165,8 +166,8 @@ fn known(session: &Session, who: Animal, farm: FarmId, next: RecordId, facts: &m
     };
     let animal = AnimalId(next);
     facts.push((animal.0, Event::AnimalBegun { farm, labels }));
-    if let Some(group) = &session.newcomers {
-        let herd = Herd { group: group.clone(), ..Herd::default() };
+    if let Some(group) = session.newcomers() {
+        let herd = Herd { group: group.to_owned(), ..Herd::default() };
         facts.push((animal.0, Event::Described { animal, herd }));
     }
     animal
@@ -185,15 +186,23 @@ fn moved(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
 }
 
 /// Switches: unknown numbers are new in a group that is asked for, or no longer.
-fn newcomers(session: &Session) -> Decision {
-    match session.newcomers {
-        Some(_) => Decision::Go(Next::Do(Effect::Newcomers(None))),
-        None => Decision::Go(Next::Mode(Mode::Text {
-            what: TextFor::Group,
-            text: String::new(),
-            under: Box::new(session.mode.clone()),
-        })),
+fn newcomers(session: &Session, stamp: &Stamp) -> Decision {
+    match session.newcomers() {
+        Some(_) => describe(session, FarmFact::NewAnimals, "", &session.mode, stamp),
+        None => text_for(session, TextFor::Group),
     }
+}
+
+fn text_for(session: &Session, what: TextFor) -> Decision {
+    let under = Box::new(session.mode.clone());
+    Decision::Go(Next::Mode(Mode::Text { what, text: String::new(), under }))
+}
+
+/// Tells something about the farm in hand.
+fn describe(session: &Session, fact: FarmFact, words: &str, under: &Mode, stamp: &Stamp) -> Decision {
+    let Some(farm) = session.farm.as_ref().map(|farm| farm.id) else { return Decision::Refuse(Refusal::NoFarm) };
+    let told = Event::FarmDescribed { farm, fact, words: words.to_owned() };
+    Decision::Record(stamp.press([(farm.0, told)]), Next::Do(Effect::Refresh(Box::new(under.clone()))))
 }
 
 /// Adds the animal that was typed, or one without a number.
@@ -219,7 +228,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
 }
 
 /// Keeps a text that is not about an animal.
-pub fn keep(what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
+pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
     match what {
         TextFor::Who => {
             let press: Vec<Record> = stamp.press([(RecordId::PRACTICE, Event::PersonBegun { name: text.to_owned() })]);
@@ -235,7 +244,8 @@ pub fn keep(what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision
             let given = Event::FarmGivenUp { farm: *farm, handed_to: text.to_owned() };
             Decision::Record(stamp.press([(farm.0, given)]), Next::Do(Effect::Refresh(Box::new(under.clone()))))
         }
-        TextFor::Group => Decision::Go(Next::Do(Effect::Newcomers(Some(text.to_owned())))),
+        TextFor::Group => describe(session, FarmFact::NewAnimals, text, under, stamp),
+        TextFor::FarmNote => describe(session, FarmFact::Note, text, under, stamp),
         TextFor::Note(_)
         | TextFor::OwnWords(_)
         | TextFor::ForeignBody(_)

@@ -3,6 +3,7 @@
 
 mod battery;
 mod crush;
+mod every_key;
 mod program;
 pub mod rig;
 mod ring;

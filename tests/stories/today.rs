@@ -92,3 +92,24 @@ fn a_switch_makes_unknown_numbers_new_animals_of_a_group() {
         assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::Unknown(number))) if number == "46"));
     }
 }
+
+#[test]
+fn what_is_told_about_the_farm_outlives_the_battery() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
+    rig.press("g h e i f e r s Enter n g a t e Space l o c k e d Enter");
+    rig.pull_battery();
+    assert_eq!(rig.session().newcomers(), Some("heifers"));
+    assert_eq!(rig.session().farm.as_ref().map(|farm| farm.note.as_str()), Some("gate locked"));
+    rig.press("g");
+    assert_eq!(rig.session().newcomers(), None);
+}
+
+#[test]
+fn a_key_that_wants_a_foot_says_so() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
+    rig.press("1 2 Enter");
+    for key in ["+", "-", "m"] {
+        rig.press(key);
+        assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NoFoot))), "{key}: {:?}", rig.notice());
+    }
+}
