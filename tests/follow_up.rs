@@ -5,7 +5,7 @@ use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::follow_up::list::{Unseen, list, loud};
-use crushbook::domain::follow_up::rules::Rules;
+use crushbook::domain::follow_up::rules::{RULES, RuleSet, Rules};
 use crushbook::domain::follow_up::{Due, Urgency, What, due};
 use crushbook::domain::herd::{Labels, Leaving, Status};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
@@ -268,4 +268,34 @@ fn looks_that_nobody_saw_to_for_long_fold_into_one_line_a_farm_and_nothing_else_
     assert_eq!(after.unseen.values().copied().collect::<Vec<_>>(), [Unseen { count: 3, oldest: day(9) }]);
     assert_eq!(loud(&all, None, &rules, late + Days::new(1)), stays.len() + 1, "counted as the line it is");
     assert_eq!(loud(&[], None, &rules, late), 0);
+}
+
+#[test]
+fn a_block_on_a_dry_animal_is_looked_at_every_week() {
+    // trade.md section 5: on a dry animal a look every week (common practice).
+    let dry = Open { status: Some(Status::Dry), ..open(vec![]) };
+    let at = |item: &OpenItem, days| due(&dry, item, &Rules::default(), after(days)).expect("always due");
+    let item = block(BlockKind::Wood);
+    assert_eq!(at(&item, 6).urgency, Urgency::Coming);
+    assert_eq!((at(&item, 7).what, at(&item, 7).urgency), (What::BlockLook, Urgency::Due));
+    assert_eq!((at(&item, 14).urgency, at(&item, 15).urgency), (Urgency::Due, Urgency::Late));
+    let mut seen = block(BlockKind::Wood);
+    if let OpenItem::On { seen_on, .. } = &mut seen {
+        *seen_on = Some(after(14));
+    }
+    assert_eq!((at(&seen, 20).urgency, at(&seen, 21).urgency), (Urgency::Coming, Urgency::Due));
+}
+
+#[test]
+fn every_rule_has_a_source_and_an_order_that_holds() {
+    for rule in RULES {
+        assert!(!rule.source.is_empty(), "{}.{}", rule.section, rule.name);
+        assert_eq!(RULES.iter().filter(|one| (one.section, one.name) == (rule.section, rule.name)).count(), 1);
+        let mut set = RuleSet::default();
+        rule.set(&mut set, 77);
+        assert_eq!(rule.get(&set), 77);
+        let others = RULES.iter().filter(|one| (one.section, one.name) != (rule.section, rule.name));
+        assert!(others.into_iter().all(|one| one.get(&set) == one.days), "{}.{} is its own", rule.section, rule.name);
+    }
+    assert_eq!(RuleSet::default().misordered(), []);
 }

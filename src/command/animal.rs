@@ -4,8 +4,7 @@ use super::cli::{AnimalForm, Cli};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::sheets::{Around, sheets};
-use super::{World, json, note, place, practice, today};
-use crate::domain::follow_up::rules::Rules;
+use super::{World, json, note, place, practice, rules, today};
 use crate::domain::history::History;
 use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::sheet::Line;
@@ -36,7 +35,7 @@ fn write(
     let (records, problems) = store.records(animal.0)?;
     note(world, &problems)?;
     let history = History::of(records.clone(), animal);
-    let (rules, today) = (Rules::default(), today(cli, world));
+    let (rules, today) = (rules::for_list(store, world)?, today(cli, world));
     let around = Around::of(store, &history)?;
     let sheets = sheets(&records, &history, &name, &around);
     match form {

@@ -66,6 +66,14 @@ pub enum Command {
         /// A keymap file to look through
         file: Option<PathBuf>,
     },
+    /// Print the rules in force as a file, or adopt such a file
+    Rules {
+        /// A file of rules to adopt; what it does not say stays as it was
+        file: Option<PathBuf>,
+        /// For this farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+    },
     /// Check every checksum, and that every list equals a replay of the records
     Check,
     /// Print where the book and your keys are kept

@@ -6,7 +6,7 @@ use super::desk::{Day, Desk};
 use super::enter::{enter_sheet, sheets_in, take};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::{Next, World, due, opened, place, practice, today};
+use super::{Next, World, due, opened, place, practice, rules, today};
 use crate::domain::follow_up::list::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
@@ -106,7 +106,7 @@ fn broken(mistakes: &[crate::wire::sheet::Mistake]) -> Fault {
 fn print(store: &Store, cli: &Cli, world: &mut World) -> Result<(), Fault> {
     due::write(store, cli, world, Some(FARM), ListForm::Text)?;
     let farm = Farms::of(store)?.0.meant(Some(FARM))?;
-    let (rules, today) = (Rules::default(), today(cli, world));
+    let (rules, today) = (rules::for_list(store, world)?, today(cli, world));
     let animal = worst(store, farm, &rules, today)?;
     let history = History::of(store.records(animal.0)?.0, animal);
     writeln!(world.out, "\n{}", head(&history, FARM))?;

@@ -3,9 +3,8 @@
 use super::cli::{Cli, ListForm};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::{World, json, note, place, practice, today};
+use super::{World, json, note, place, practice, rules, today};
 use crate::domain::follow_up::list::list;
-use crate::domain::follow_up::rules::Rules;
 use crate::domain::ids::FarmId;
 use crate::report;
 use crate::store::Store;
@@ -23,7 +22,8 @@ pub fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, fo
     let (open, problems) = store.open_items(farm)?;
     note(world, &problems)?;
     let today = today(cli, world);
-    let items = list(&open, &Rules::default(), today);
+    let rules = rules::for_list(store, world)?;
+    let items = list(&open, &rules, today);
     match form {
         ListForm::Text => {
             let words = practice::words(cli, world)?;

@@ -16,6 +16,7 @@ pub mod json;
 pub mod keys;
 pub mod place;
 pub mod practice;
+pub mod rules;
 pub mod sheets;
 
 use crate::domain::practice::Practice;
@@ -81,6 +82,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             animal::animal(cli, world, number, farm.as_deref(), *form).map(done)
         }
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
+        Some(Command::Rules { file, farm }) => rules::rules(cli, world, file.as_deref(), farm.as_deref()).map(done),
         Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
         Some(Command::Check) => check::check(cli, world).map(Next::Done),
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),

@@ -3,6 +3,7 @@
 use super::{Start, TRY_AGAIN, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
+use crate::command::rules::in_force;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
@@ -125,9 +126,7 @@ impl Desk {
         if let Err(error) = self.resume() {
             self.say(error.to_string());
         }
-        if let Some(problem) = self.problems.first() {
-            self.say(problem.clone());
-        }
+        self.session.faults.append(&mut self.problems);
         let _ = now;
     }
 
@@ -136,6 +135,9 @@ impl Desk {
         self.note(problems);
         self.session.farms = farms;
         self.session.people = herd::people(&self.store)?;
+        let (rules, problems) = in_force(&self.store)?;
+        self.session.rules = rules;
+        self.problems.extend(problems);
         self.session.open = herd::open_items(&self.store)?.0;
         let mut begun = None;
         for farm in self.session.farms.clone() {
@@ -521,7 +523,7 @@ impl Desk {
     }
 
     fn note(&mut self, problems: Vec<Problem>) {
-        self.problems.extend(problems.iter().map(ToString::to_string));
+        self.session.faults.extend(problems.iter().map(ToString::to_string));
         if let Some(problem) = problems.first() {
             self.say(problem.to_string());
         }

@@ -11,7 +11,7 @@ use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
-use crate::screen::page::Page;
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, figures, words as says};
 use crate::session::today::{picked, shown};
@@ -31,6 +31,7 @@ pub fn draw(
     let mut page = Page::new(buffer, area, theme);
     number(&mut page, typed, area.height);
     let lines = shown(session, typed);
+    faults(&mut page, session);
     if let Some(number) = moving(session) {
         page.label(&format!(" not {number}: type her real number "), Role::Label(Tone::Alarm));
         page.line("what is written goes with her", Role::Text);
@@ -52,6 +53,17 @@ pub fn draw(
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, line) in lines.iter().enumerate().skip(top).take(room) {
         herd_line(&mut page, session, line, picked(typed, cursor) == Some(index));
+    }
+}
+
+/// What is wrong with the user's files: the first in words, the rest as a number.
+fn faults(page: &mut Page<'_>, session: &Session) {
+    let Some(first) = session.faults.first() else { return };
+    for part in wrapped(&safe(first), usize::from(page.width()).saturating_sub(2)) {
+        page.label(&format!(" {part} "), Role::Label(Tone::Warn));
+    }
+    if session.faults.len() > 1 {
+        page.line(&format!("and {} more problems", session.faults.len() - 1), Role::Grey);
     }
 }
 
@@ -113,6 +125,7 @@ fn counts(session: &Session) -> String {
 /// Draws the farms.
 pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
     let mut page = Page::new(buffer, area, theme);
+    faults(&mut page, session);
     page.line("WHICH FARM?", Role::Strong);
     for (index, farm) in session.farms.iter().enumerate() {
         let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);

@@ -125,7 +125,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::PutOn(hand) => format!("put on {}", hand.foot.map_or("", |foot| words.foot(foot))),
         Ask::BlockClaw(foot) => format!("{} block: no sound partner known", words.foot(*foot)),
         Ask::BlockKind(_) => "block of?".to_owned(),
-        Ask::WrapDay(_) => words.fill(&format!("{{WRAP}}: off by when? rule {} d", session.rules.wrap.off)),
+        Ask::WrapDay(_) => words.fill(&format!("{{WRAP}}: off by when? rule {} d", session.rule_set().wrap.off)),
         // Nobody handles a dry animal daily (common practice): somebody has to fetch her.
         Ask::WrapWho(_) if is_dry(session) => "DRY: who fetches her?".to_owned(),
         Ask::WrapWho(_) => words.fill("{WRAP}: who takes it off?"),

@@ -14,7 +14,7 @@ pub mod ring;
 pub mod today;
 pub mod undo;
 
-use crate::domain::follow_up::rules::Rules;
+use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
@@ -233,6 +233,8 @@ pub struct Session {
     pub trail: Vec<undo::Press>,
     /// Rules.
     pub rules: Rules,
+    /// Problems of the user's own files and of adopted rules: shown on Today as long as the program runs.
+    pub faults: Vec<String>,
     /// What the practice says about itself.
     pub practice: Practice,
     /// Light.
@@ -267,6 +269,7 @@ impl Session {
             used: Used::default(),
             trail: Vec::new(),
             rules: Rules::default(),
+            faults: Vec::new(),
             practice,
             light: Light::default(),
             taps: false,
@@ -323,6 +326,11 @@ impl Session {
                 PutDetail::OffBy(_) => {}
             }
         }
+    }
+
+    /// The rules of the farm in hand.
+    pub fn rule_set(&self) -> &RuleSet {
+        self.farm.as_ref().map_or(&self.rules.practice, |farm| self.rules.of(farm.id))
     }
 
     /// The group in which unknown numbers are new, where that is switched on.

@@ -4,6 +4,7 @@
 use super::envelope::{Raw, encode};
 use super::jsonl::{from_json, to_json};
 use super::page::{page, read_page, scan};
+use crate::domain::follow_up::rules::RuleSet;
 
 /// Any bytes as an envelope: what parses decodes, and encodes to the same bytes.
 pub fn fuzz_envelope(bytes: &[u8]) {
@@ -25,6 +26,17 @@ pub fn fuzz_practice(bytes: &[u8]) {
     for problem in super::practice::read("practice.toml", bytes).1 {
         assert!(!problem.to_string().contains(char::is_control), "{problem:?}");
     }
+}
+
+/// Any bytes as a file of rules: a set that was read prints a file that reads the same, and nothing that cannot be seen
+/// comes through in what is said of it.
+pub fn fuzz_rules(bytes: &[u8]) {
+    let (set, problems) = super::rules::read("rules.toml", bytes, &RuleSet::default());
+    for problem in &problems {
+        assert!(!problem.to_string().contains(char::is_control), "{problem:?}");
+    }
+    let printed = super::rules::print(&set);
+    assert_eq!(super::rules::read("again.toml", printed.as_bytes(), &RuleSet::default()), (set, Vec::new()));
 }
 
 /// Any bytes as a line of JSON: what is read writes a line that reads the same.

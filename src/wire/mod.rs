@@ -19,5 +19,7 @@ pub mod page;
 pub mod practice;
 pub mod revisions;
 pub mod rows;
+pub mod rules;
+pub mod settings;
 pub mod sheet;
 mod stored;

@@ -6,4 +6,5 @@ mod demo;
 mod enter;
 mod home;
 mod practice;
+mod rules;
 mod usage;

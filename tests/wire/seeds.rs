@@ -3,7 +3,7 @@
 use super::arbitrary::{Any, any, config};
 use crushbook::domain::record::Record;
 use crushbook::wire::envelope::encode;
-use crushbook::wire::fuzz::{fuzz_envelope, fuzz_json, fuzz_page, fuzz_practice};
+use crushbook::wire::fuzz::{fuzz_envelope, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules};
 use crushbook::wire::jsonl::to_json;
 use crushbook::wire::page::page;
 use proptest::collection::vec;
@@ -40,6 +40,11 @@ fn seeds_of_practice_files_hold() {
     over_seeds("practice", fuzz_practice);
 }
 
+#[test]
+fn seeds_of_rules_hold() {
+    over_seeds("rules", fuzz_rules);
+}
+
 /// Puts some bytes over others, and makes the checksum fit, so that the reading goes deep.
 fn spoiled(whole: &[u8], from: usize, changes: &[(u64, u8)]) -> Vec<u8> {
     let mut bytes = whole[..whole.len() - 4].to_vec();
@@ -60,6 +65,7 @@ proptest! {
         fuzz_page(&bytes);
         fuzz_json(&bytes);
         fuzz_practice(&bytes);
+        fuzz_rules(&bytes);
     }
 
     #[test]

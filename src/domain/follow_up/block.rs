@@ -12,18 +12,26 @@ const GRACE: Days = Days::new(7);
 /// Until the day it must be off, the next look after it was last seen; from that day on, off.
 pub(super) fn due(
     rule: &BlockRule,
-    since: NaiveDate,
+    every: Option<u16>,
+    (since, seen_on): (NaiveDate, Option<NaiveDate>),
     off_by: Option<OffBy>,
-    seen_on: Option<NaiveDate>,
     knowing: Knowing,
     today: NaiveDate,
 ) -> Due {
     let after = |days: u16| since + Days::new(u64::from(days));
     let off = off_by.map_or(after(rule.off), |promise| promise.day);
     let urgent = off + Days::new(u64::from(rule.urgent.saturating_sub(rule.off)));
-    let look = next_look(rule, since, seen_on);
+    let next = next_look(rule, since, seen_on);
+    // Nobody handles a dry animal daily: her block is looked at more often, and waits for no second look to be late.
+    let (look, late) = match every {
+        Some(days) => {
+            let look = next.min(seen_on.unwrap_or(since) + Days::new(u64::from(days)));
+            (look, look + GRACE)
+        }
+        None => (next, (next + GRACE).max(after(rule.again))),
+    };
     // A look that was late stays late on the day the block must be off.
-    let late = today > off || today > (look + GRACE).max(after(rule.again));
+    let late = today > off || today > late;
     let urgency = if today > urgent {
         Urgency::Urgent
     } else if late {

@@ -38,7 +38,8 @@ impl DueItem<'_> {
             OpenItem::SetByHand { on, .. } => *on,
             OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::Vet { .. } => return false,
         };
-        self.due.what == What::LookAgain && today - seen >= TimeDelta::days(i64::from(rules.unseen))
+        self.due.what == What::LookAgain
+            && today - seen >= TimeDelta::days(i64::from(rules.of(self.open.farm).look.unseen))
     }
 
     /// Rank among items of the same urgency: seen still on, nobody answered, told off, told bare; then everything else.

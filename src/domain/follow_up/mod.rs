@@ -9,12 +9,12 @@ pub mod rules;
 mod vet;
 mod wrap;
 
-use super::herd::Leaving;
+use super::herd::{Leaving, Status};
 use super::history::open::{Open, OpenItem};
 use super::treatment::Put;
 use super::vocabulary::vocabulary;
 use chrono::NaiveDate;
-use rules::Rules;
+use rules::{RuleSet, Rules};
 
 vocabulary! {
     /// What is to be done about an item.
@@ -65,19 +65,27 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
     if matches!(open.left, Some((Leaving::Died | Leaving::Slaughter, _))) {
         return None;
     }
+    let rules = rules.of(open.farm);
     match item {
         OpenItem::On { what, since, off_by, seen_on, knowing, told, .. } => match what {
             Put::Wrap { .. } => {
                 Some(wrap::due(&rules.wrap, *since, *off_by, *knowing, told.as_ref().map(|(_, day)| *day), open, today))
             }
-            Put::Block { kind, .. } => Some(block::due(rules.block(*kind), *since, *off_by, *seen_on, *knowing, today)),
+            Put::Block { kind, .. } => {
+                Some(block::due(rules.block(*kind), dry(open, rules), (*since, *seen_on), *off_by, *knowing, today))
+            }
             Put::Dressing { .. } => None,
         },
-        OpenItem::LookSoon { since, .. } => Some(recheck::after(*since, rules.raw_skin, today)),
+        OpenItem::LookSoon { since, .. } => Some(recheck::after(*since, rules.look.raw_skin, today)),
         OpenItem::SetByHand { on, .. } => Some(recheck::on(*on, today)),
         OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
             recheck::due(&rules.recheck, *what, *degree, *infected, *deep, *last, today)
         }
         OpenItem::Vet { since, .. } => Some(vet::due(*since)),
     }
+}
+
+/// Days between looks at a block on a dry animal; none for others.
+fn dry(open: &Open, rules: &RuleSet) -> Option<u16> {
+    (open.status == Some(Status::Dry)).then_some(rules.look.dry_block)
 }

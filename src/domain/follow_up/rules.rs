@@ -1,10 +1,29 @@
-//! The rules as data: every default in days, each with its source. A practice and a farm may set their own.
+//! The rules as data: every number of days in one table, each with its source. A practice and a farm may set their own; the
+//! text they adopted is a record, and a changed rule changes the list at once.
 
+use crate::domain::ids::FarmId;
 use crate::domain::treatment::BlockKind;
+use std::collections::BTreeMap;
 
-/// Rules for everything that is followed up.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// The rules in force: the practice's, and those of farms that have their own.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Rules {
+    /// The practice's.
+    pub practice: RuleSet,
+    /// Of single farms, whole sets each.
+    pub farms: BTreeMap<FarmId, RuleSet>,
+}
+
+impl Rules {
+    /// The rules of a farm.
+    pub fn of(&self, farm: FarmId) -> &RuleSet {
+        self.farms.get(&farm).unwrap_or(&self.practice)
+    }
+}
+
+/// One whole set of rules, in days.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RuleSet {
     /// Wraps.
     pub wrap: WrapRule,
     /// Wood, rubber, plastic and what was not told.
@@ -15,14 +34,12 @@ pub struct Rules {
     pub shoe: BlockRule,
     /// Findings.
     pub recheck: RecheckRules,
-    /// Days until raw skin, or a claw whose block was lost early, is looked at again. 3: common practice.
-    pub raw_skin: u16,
-    /// Days after which looks at findings that nobody saw fold into one line a farm. 90: common practice.
-    pub unseen: u16,
+    /// Looks that hang on something else.
+    pub look: LookRules,
 }
 
 /// A wrap, in days after it was put on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct WrapRule {
     /// Off within.
     pub off: u16,
@@ -33,7 +50,7 @@ pub struct WrapRule {
 }
 
 /// A block, in days after it was put on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct BlockRule {
     /// Look at the next visit or by this day.
     pub look: u16,
@@ -46,7 +63,7 @@ pub struct BlockRule {
 }
 
 /// Findings, in days after they were last looked at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct RecheckRules {
     /// Sole or bulb ulcer.
     pub ulcer: u16,
@@ -68,45 +85,130 @@ pub struct RecheckRules {
     pub foul: u16,
 }
 
-impl Default for Rules {
-    fn default() -> Rules {
-        Rules {
-            // "A few days, then open": proceedings on lameness, quoted from memory of the abstract. Trials with somebody
-            // booked to come back: 5, 7, 10 days. One left about a month cut into bulb and coronet (case report).
-            wrap: WrapRule { off: 3, late: 5, urgent: 7 },
-            // Look at the next visit or 14 days: common practice. Recheck at 4 weeks: AHDB. Off at 4 to 6 weeks: Univ.
-            // Minnesota; 6: a New Zealand school; 8 at most: a supply how-to.
-            hard_block: BlockRule { look: 14, again: 28, off: 42, urgent: 56 },
-            // Fell by itself at 7 to 20 days in a German trial.
-            foam: BlockRule { look: 14, again: 14, off: 21, urgent: 56 },
-            // Recheck 28, must be taken off at 42: Bell, AHDB 2021.
-            shoe: BlockRule { look: 28, again: 28, off: 42, urgent: 56 },
-            recheck: RecheckRules {
-                // Horn closed in 25, 33, 42 days (slight, moderate, severe; 74 cows); common practice.
-                ulcer: 28,
-                // Common practice.
-                ulcer_deep: 7,
-                // Sooner than a sole ulcer: common practice.
-                toe_ulcer: 10,
-                // New Zealand: median 7 days to not lame, 18 to sound.
-                abscess: 14,
-                fissure: 28,
-                // Common practice.
-                deep: 7,
-                // Common practice.
-                thin_sole: 28,
-                // Trials looked at 7, 14, 21 days.
-                dermatitis: 7,
-                // No better in 3 days: suspect the joint.
-                foul: 3,
-            },
-            raw_skin: 3,
-            unseen: 90,
-        }
+/// Looks that hang on something else than a finding, in days.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct LookRules {
+    /// Until raw skin, or a claw whose block was lost early, is looked at again.
+    pub raw_skin: u16,
+    /// Between looks at a block on a dry animal.
+    pub dry_block: u16,
+    /// After which looks at findings that nobody saw to fold into one line a farm.
+    pub unseen: u16,
+}
+
+/// One rule: where it stands in a file, its default and where that comes from.
+pub struct Rule {
+    /// Section of the file.
+    pub section: &'static str,
+    /// Name in its section.
+    pub name: &'static str,
+    /// Default, in days.
+    pub days: u16,
+    /// What it is, and where the default comes from.
+    pub source: &'static str,
+    field: fn(&mut RuleSet) -> &mut u16,
+}
+
+impl Rule {
+    /// Its days in a set.
+    pub fn get(&self, set: &RuleSet) -> u16 {
+        *(self.field)(&mut set.clone())
+    }
+
+    /// Sets its days.
+    pub fn set(&self, set: &mut RuleSet, days: u16) {
+        *(self.field)(set) = days;
     }
 }
 
-impl Rules {
+const fn rule(
+    section: &'static str,
+    name: &'static str,
+    days: u16,
+    field: fn(&mut RuleSet) -> &mut u16,
+    source: &'static str,
+) -> Rule {
+    Rule { section, name, days, source, field }
+}
+
+/// Every rule, in the order in which a file prints them. No number of days is written anywhere else.
+#[rustfmt::skip]
+pub const RULES: &[Rule] = &[
+    rule("wrap", "off", 3, |set| &mut set.wrap.off, "a few days, then open: proceedings on lameness, from memory; 24 to 72 h is common practice"),
+    rule("wrap", "late", 5, |set| &mut set.wrap.late, "trials with somebody booked to come back: 5, 7, 10 days"),
+    rule("wrap", "urgent", 7, |set| &mut set.wrap.urgent, "one left about a month cut into bulb and coronet: case report"),
+
+    rule("block", "look", 14, |set| &mut set.hard_block.look, "next visit or 14 days: common practice"),
+    rule("block", "again", 28, |set| &mut set.hard_block.again, "recheck at 4 weeks: AHDB"),
+    rule("block", "off", 42, |set| &mut set.hard_block.off, "4 to 6 weeks: University of Minnesota; 6: a New Zealand school"),
+    rule("block", "urgent", 56, |set| &mut set.hard_block.urgent, "8 weeks at most: a supply how-to"),
+
+    rule("foam", "look", 14, |set| &mut set.foam.look, "falls by itself at 7 to 20 days: a German trial"),
+    rule("foam", "again", 14, |set| &mut set.foam.again, "falls by itself at 7 to 20 days: a German trial"),
+    rule("foam", "off", 21, |set| &mut set.foam.off, "falls by itself at 7 to 20 days: a German trial"),
+    rule("foam", "urgent", 56, |set| &mut set.foam.urgent, "as other blocks"),
+
+    rule("shoe", "look", 28, |set| &mut set.shoe.look, "recheck at 28: Bell, AHDB 2021"),
+    rule("shoe", "again", 28, |set| &mut set.shoe.again, "recheck at 28: Bell, AHDB 2021"),
+    rule("shoe", "off", 42, |set| &mut set.shoe.off, "must be taken off at 42: Bell, AHDB 2021"),
+    rule("shoe", "urgent", 56, |set| &mut set.shoe.urgent, "as other blocks"),
+
+    rule("recheck", "ulcer", 28, |set| &mut set.recheck.ulcer, "horn closed in 25, 33, 42 days, slight to severe: 74 cows"),
+    rule("recheck", "ulcer-deep", 7, |set| &mut set.recheck.ulcer_deep, "necrotic, deep or infected: common practice"),
+    rule("recheck", "toe-ulcer", 10, |set| &mut set.recheck.toe_ulcer, "sooner than a sole ulcer: common practice"),
+    rule("recheck", "abscess", 14, |set| &mut set.recheck.abscess, "median 7 days to not lame, 18 to sound: New Zealand"),
+    rule("recheck", "fissure", 28, |set| &mut set.recheck.fissure, "white line, moderate or worse: New Zealand"),
+    rule("recheck", "deep", 7, |set| &mut set.recheck.deep, "deep axial fissure, swelling, infected horn: common practice"),
+    rule("recheck", "thin-sole", 28, |set| &mut set.recheck.thin_sole, "common practice"),
+    rule("recheck", "dermatitis", 7, |set| &mut set.recheck.dermatitis, "active stages; trials looked at 7, 14, 21 days"),
+    rule("recheck", "foul", 3, |set| &mut set.recheck.foul, "no better in 3 days: suspect the joint"),
+
+    rule("look", "raw-skin", 3, |set| &mut set.look.raw_skin, "also a claw whose block was lost early: common practice"),
+    rule("look", "dry-block", 7, |set| &mut set.look.dry_block, "a block on a dry animal is looked at every week: common practice"),
+    rule("look", "unseen", 90, |set| &mut set.look.unseen, "looks nobody saw to fold into one line: common practice"),
+];
+
+/// Rules that must not come before others: section, the earlier, the later.
+pub const ORDER: &[(&str, &str, &str)] = &[
+    ("wrap", "off", "late"),
+    ("wrap", "late", "urgent"),
+    ("block", "look", "again"),
+    ("block", "again", "off"),
+    ("block", "off", "urgent"),
+    ("foam", "look", "again"),
+    ("foam", "again", "off"),
+    ("foam", "off", "urgent"),
+    ("shoe", "look", "again"),
+    ("shoe", "again", "off"),
+    ("shoe", "off", "urgent"),
+];
+
+/// Most days that a rule can say: ten years.
+pub const MOST: u16 = 3650;
+
+/// The rule of that name.
+pub fn named(section: &str, name: &str) -> Option<&'static Rule> {
+    RULES.iter().find(|rule| rule.section == section && rule.name == name)
+}
+
+impl Default for RuleSet {
+    fn default() -> RuleSet {
+        let mut set = RuleSet {
+            wrap: WrapRule::default(),
+            hard_block: BlockRule::default(),
+            foam: BlockRule::default(),
+            shoe: BlockRule::default(),
+            recheck: RecheckRules::default(),
+            look: LookRules::default(),
+        };
+        for rule in RULES {
+            rule.set(&mut set, rule.days);
+        }
+        set
+    }
+}
+
+impl RuleSet {
     /// The rule for a kind of block.
     pub fn block(&self, kind: BlockKind) -> &BlockRule {
         match kind {
@@ -114,5 +216,14 @@ impl Rules {
             BlockKind::Foam => &self.foam,
             BlockKind::Shoe => &self.shoe,
         }
+    }
+
+    /// Pairs of rules in the wrong order: section, the one that is later than it may be, and the one it comes after.
+    pub fn misordered(&self) -> Vec<(&'static str, &'static str, &'static str)> {
+        let days = |section: &str, name: &str| named(section, name).map_or(0, |rule| rule.get(self));
+        let wrong = |(section, earlier, later): &&(&'static str, &'static str, &'static str)| {
+            days(section, earlier) > days(section, later)
+        };
+        ORDER.iter().filter(wrong).copied().collect()
     }
 }
