@@ -16,6 +16,7 @@ pub mod json;
 pub mod keys;
 pub mod place;
 pub mod practice;
+pub mod sample;
 pub mod sheets;
 
 use crate::domain::practice::Practice;
