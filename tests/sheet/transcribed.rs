@@ -136,6 +136,9 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
         }
     }
     assert_eq!(farm_events, 9);
+    let given: Vec<_> = farm_records.iter().rev().take(3).rev().collect();
+    let Some(Event::InstructionEnded { instruction, .. }) = given[2].event() else { panic!("{given:?}") };
+    assert_eq!(*instruction, given[0].id, "the one for all feet, not the newer one for some");
 }
 
 #[test]
@@ -155,4 +158,29 @@ fn a_moved_sheet_moves_every_day_and_nothing_else() {
         assert!(printed.contains(day), "{day}\n{printed}");
     }
     assert_eq!(moved.moved(TimeDelta::days(-7)), Some(sheet));
+}
+
+#[test]
+fn what_the_vet_answered_finds_the_advice_that_waits() {
+    use crushbook::domain::history::open::OpenItem;
+    let advised = head("2 May", "LH vet tract\nRH vet advised \"foul\"\nsigned");
+    let waiting = |book: &super::entered::Book| -> Vec<Place> {
+        let open = book.history("7").open;
+        open.iter().filter(|item| matches!(item, OpenItem::Vet { .. })).map(OpenItem::place).collect()
+    };
+    let told = |day: &str, line: &str| format!("farm A\nday {day} 2026\ntold 7 {line}\n");
+    let both = entered(&[&advised]);
+    assert_eq!(waiting(&both), [Place::Foot(Foot::LeftHind), Place::Foot(Foot::RightHind)]);
+    let there = entered(&[&advised, &told("3 May", "LH vet answered \"seen\"")]);
+    assert_eq!(waiting(&there), [Place::Foot(Foot::RightHind)], "the place says which");
+    let newest = entered(&[&advised, &told("3 May", "vet answered")]);
+    assert_eq!(waiting(&newest), [Place::Foot(Foot::LeftHind)], "with no place told, the newest");
+    // A place where nobody was asked, and a day before anybody was.
+    for (day, line) in [("3 May", "LF vet answered"), ("1 May", "vet answered")] {
+        let mut book = entered(&[&advised]);
+        let sheet = sheet::parse(&told(day, line), "x").expect("a sheet");
+        let (entry, snags) = book.enter(&sheet).expect_err(line);
+        assert_eq!((entry, snags.len()), (0, 1), "{line}");
+        assert!(matches!(snags[0].why, SnagWhy::NoVet { .. }), "{line}");
+    }
 }

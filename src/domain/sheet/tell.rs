@@ -64,7 +64,8 @@ fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordI
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. } => None,
     });
-    waiting.or_else(|| vets(history).into_iter().rev().find(|(_, place)| there(*place)).map(|(of, _)| of))
+    let advised = || vets(history).into_iter().filter(|(day, _, place)| there(*place) && *day <= on);
+    waiting.or_else(|| advised().max_by_key(|(day, _, _)| *day).map(|(_, of, _)| of))
 }
 
 /// The event of something told about a farm, or why it cannot be entered. `records` are the farm's, `on` is the sheet's day.

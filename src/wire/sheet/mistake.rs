@@ -73,7 +73,10 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
             "check number and foot; word about something never put on cannot be kept, a note can".to_string(),
         ),
         SnagWhy::NoVet { place } => (
-            format!("the vet was not advised {}", said(place)),
+            match place.foot() {
+                Some(_) => format!("the vet was not advised {}", said(place)),
+                None => "the vet was not advised about this animal".to_string(),
+            },
             "check number and foot; what the vet said unasked can be a note".to_string(),
         ),
         SnagWhy::NoInstruction { scope } => (
