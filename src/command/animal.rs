@@ -12,6 +12,7 @@ use crate::keys::near::nearest;
 use crate::report::animal::{TurnText, text};
 use crate::store::Store;
 use crate::wire::error::plain;
+use crate::wire::rows::LabelRow;
 use crate::wire::sheet::print;
 use std::collections::BTreeSet;
 
@@ -72,12 +73,15 @@ fn lines(sheet: &crate::domain::sheet::Sheet) -> Vec<String> {
         .collect()
 }
 
-/// The animal that is called so on that farm now, else the only one that ever was.
+/// The animal that is called so on that farm now and has not left, else whoever is called so, else the only one that ever
+/// was: a number is given again once its cow is gone.
 pub fn meant(store: &Store, farm: FarmId, farm_name: &str, called: &str) -> Result<AnimalId, Fault> {
     let (rows, _) = store.find(farm, called)?;
-    let now: BTreeSet<AnimalId> = rows.iter().filter(|row| row.current).map(|row| row.of).collect();
-    let ever: BTreeSet<AnimalId> = rows.iter().map(|row| row.of).collect();
-    let found = if now.is_empty() { ever } else { now };
+    let those = |meant: fn(&LabelRow) -> bool| -> BTreeSet<AnimalId> {
+        rows.iter().filter(|row| meant(row)).map(|row| row.of).collect()
+    };
+    let nearest_first = [those(|row| row.current && row.left.is_none()), those(|row| row.current), those(|_| true)];
+    let found = nearest_first.into_iter().find(|set| !set.is_empty()).unwrap_or_default();
     match found.len() {
         1 => Ok(found.into_iter().next().expect("one is there")),
         0 => {

@@ -3,35 +3,24 @@
 use super::animal::meant;
 use super::cli::{Cli, ListForm};
 use super::desk::{Day, Desk};
-use super::enter::{enter_sheet, sheets_in, take};
+use super::enter::{Given, enter_sheet, sheets_in, take};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::sample::{FARMS, SampleFarm};
 use super::{Next, World, due, opened, place, practice, rules, today};
 use crate::domain::follow_up::list::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::sheet::Sheet;
 use crate::domain::sheet::shift::moved_herd;
 use crate::report::animal::{head, last_map};
 use crate::store::Store;
 use crate::wire::herd_csv;
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta};
 
-macro_rules! sheets {
-    ($($day:literal)+) => { &[$(($day, include_str!(concat!("../../sample-herd/", $day, ".txt"))),)+] };
-}
-
-/// The sheets of the sample herd, oldest first; the last is today's.
-pub const SHEETS: &[(&str, &str)] = sheets! {
-    "2025-11-13" "2025-11-27" "2025-12-11" "2026-01-08" "2026-01-22" "2026-01-26" "2026-02-05" "2026-02-14" "2026-02-19"
-    "2026-02-23" "2026-03-05" "2026-03-19" "2026-03-24" "2026-04-02" "2026-04-16" "2026-04-30" "2026-05-05" "2026-05-14"
-};
-
-/// The herd list.
-pub const HERD: &[u8] = include_bytes!("../../sample-herd/herd.csv");
-
-/// The farm of the sample herd.
+/// The farm the demo opens with.
 pub const FARM: &str = "Quillbarrow";
 
 /// Opens the sample herd: for the screens, or as text where no person sits at a terminal.
@@ -63,7 +52,7 @@ pub fn demo(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
     Ok(Next::Done(0))
 }
 
-/// Enters the whole herd into an empty book: its list first, then every sheet, in one piece.
+/// Enters all farms into an empty book: their lists first, then every sheet by day, in one piece.
 pub fn fill(store: &mut Store, today: NaiveDate, world: &mut World) -> Result<(), Fault> {
     let records = {
         let mut desk = Desk::new(store, world.now)?;
@@ -74,28 +63,50 @@ pub fn fill(store: &mut Store, today: NaiveDate, world: &mut World) -> Result<()
 }
 
 fn write_out(desk: &mut Desk, today: NaiveDate) -> Result<(), Fault> {
-    let mut given = Vec::new();
-    for (name, text) in SHEETS {
-        for sheet in sheets_in(text, name) {
-            given.push(sheet.map_err(|mistakes| broken(&mistakes))?);
+    let farms = FARMS.iter().map(given).collect::<Result<Vec<_>, _>>()?;
+    let Some(last) = farms.iter().flatten().map(|sheet| sheet.reading.sheet.on).max() else { return Ok(()) };
+    let by = today - last;
+    let mut sheets = Vec::new();
+    for (farm, given) in FARMS.iter().zip(farms) {
+        let given = given.into_iter().map(|sheet| moved(sheet, by)).collect::<Result<Vec<_>, _>>()?;
+        if let Some(first) = given.first() {
+            begin(desk, farm, &first.reading.sheet, by)?;
         }
+        sheets.extend(given);
     }
-    let (Some(first), Some(last)) = (given.first(), given.last()) else { return Ok(()) };
-    let by = today - last.reading.sheet.on;
-    let out_of_time = || Fault::usage("that day is beyond the calendar", "Name a nearer day with --today.");
-    let begun = first.reading.sheet.on.checked_add_signed(by).ok_or_else(out_of_time)?;
-    let day = Day { on: begun, by: None };
-    let farm = desk.begin_farm(FARM, day)?;
-    for row in herd_csv::read(HERD, "herd.csv").rows {
-        let herd = moved_herd(row.herd, by).ok_or_else(out_of_time)?;
-        desk.begin_animal(farm, row.labels, Some(herd), day)?;
-    }
+    // In the order in which it happened: one trimmer drives from farm to farm.
+    sheets.sort_by_key(|sheet| sheet.reading.sheet.on);
     let mut mistakes = Vec::new();
-    for mut sheet in given {
-        sheet.reading.sheet = sheet.reading.sheet.moved(by).ok_or_else(out_of_time)?;
-        enter_sheet(desk, &sheet, false, &mut mistakes)?;
+    for sheet in &sheets {
+        enter_sheet(desk, sheet, false, &mut mistakes)?;
     }
     if mistakes.is_empty() { Ok(()) } else { Err(broken(&mistakes)) }
+}
+
+/// The sheets of a farm, read.
+fn given(farm: &SampleFarm) -> Result<Vec<Given>, Fault> {
+    let sheets = farm.sheets.iter().flat_map(|(day, text)| sheets_in(text, &format!("{}/{day}", farm.folder)));
+    sheets.map(|sheet| sheet.map_err(|mistakes| broken(&mistakes))).collect()
+}
+
+fn moved(mut given: Given, by: TimeDelta) -> Result<Given, Fault> {
+    given.reading.sheet = given.reading.sheet.moved(by).ok_or_else(out_of_time)?;
+    Ok(given)
+}
+
+/// Begins a farm with its herd list, on the day of its first sheet.
+fn begin(desk: &mut Desk, farm: &SampleFarm, first: &Sheet, by: TimeDelta) -> Result<(), Fault> {
+    let day = Day { on: first.on, by: None };
+    let id = desk.begin_farm(&first.farm, day)?;
+    for row in herd_csv::read(farm.list, "herd.csv").rows {
+        let herd = moved_herd(row.herd, by).ok_or_else(out_of_time)?;
+        desk.begin_animal(id, row.labels, Some(herd), day)?;
+    }
+    Ok(())
+}
+
+fn out_of_time() -> Fault {
+    Fault::usage("that day is beyond the calendar", "Name a nearer day with --today.")
 }
 
 fn broken(mistakes: &[crate::wire::sheet::Mistake]) -> Fault {

@@ -106,6 +106,11 @@ impl<'s> Desk<'s> {
         Ok(self.read.get_mut(&subject).expect("just put there"))
     }
 
+    /// The same, to look at.
+    pub fn records(&mut self, subject: RecordId) -> Result<&[Record], StoreError> {
+        self.read(subject).map(|records| records.as_slice())
+    }
+
     /// What an animal's records up to a day add up to. Records about records count whatever day they bear.
     pub fn history(&mut self, animal: AnimalId, until: NaiveDate) -> Result<History, StoreError> {
         let known = |record: &Record| record.on <= until || record.event().is_none_or(is_about_records);

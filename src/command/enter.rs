@@ -148,7 +148,13 @@ impl Clerk<'_, '_> {
                 self.told(entry, told, animal)
             }
             Line::Farm(told) => {
-                let event = tell_farm(told, self.farm);
+                let event = match tell_farm(told, self.farm, self.desk.records(self.farm.0)?, self.day.on) {
+                    Ok(event) => event,
+                    Err(snag) => {
+                        self.snags(entry, &[snag]);
+                        return Ok(());
+                    }
+                };
                 if self.desk.holds(self.farm.0, self.day.on, &event)? {
                     self.entered.held += 1;
                     return Ok(());

@@ -17,6 +17,7 @@ pub mod keys;
 pub mod place;
 pub mod practice;
 pub mod rules;
+pub mod sample;
 pub mod sheets;
 
 use crate::domain::practice::Practice;

@@ -41,7 +41,7 @@ fn line(row: &FarmRow, practice: Practice) -> FarmLine {
 
 /// The animals of a farm, each with its newest turn of the day; and the visit of that day.
 pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreError> {
-    let (labels, mut problems) = store.animals(farm)?;
+    let (labels, mut problems) = store.labels(farm)?;
     let (rows, more) = store.day(farm, day)?;
     problems.extend(more);
     let mut lines: BTreeMap<AnimalId, HerdLine> = BTreeMap::new();
@@ -56,7 +56,7 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
         });
         if row.current {
             line.labels = row.labels;
-        } else {
+        } else if !line.earlier.contains(&row.labels.number) {
             line.earlier.push(row.labels.number);
         }
     }
@@ -68,7 +68,10 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
         }
     }
     let visit = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).max();
-    Ok(Herd { lines: lines.into_values().collect(), visit, rows, problems })
+    let mut lines: Vec<HerdLine> = lines.into_values().collect();
+    // A number is given again once its cow is gone: whoever is still there is the first to answer to it.
+    lines.sort_by_key(|line| line.left.is_some());
+    Ok(Herd { lines, visit, rows, problems })
 }
 
 /// A farm's animals on a day.

@@ -39,6 +39,12 @@ impl Store {
         Ok((animals.into_values().collect(), problems))
     }
 
+    /// All that anybody of a farm is or was called, a row each; an old label's row says that it is not current.
+    pub fn labels(&self, farm: FarmId) -> Told<LabelRow> {
+        let (labels, problems) = self.of_farm::<Label>(farm, &[])?;
+        Ok((labels.into_iter().map(|label| label.row).collect(), problems))
+    }
+
     /// Whoever is or was called this on a farm: by number, tag, electronic number or name, case and blanks around it
     /// aside. An old number still finds her, and its row says that it is not current.
     pub fn find(&self, farm: FarmId, called: &str) -> Told<LabelRow> {

@@ -100,3 +100,23 @@ fn files_that_cannot_be_read_are_named() {
     let said = home.run(&["enter", "latin.txt"]).complained(1);
     assert!(said.contains("latin.txt:3: this is no UTF-8 text"), "{said}");
 }
+
+#[test]
+fn an_instruction_and_a_vet_s_answer_go_in_once_and_only_where_there_was_something_before() {
+    let home = Home::new();
+    let lines = "told instruction inner front \"leave the wall\" review 12 Aug\ntold instruction inner front ended \"reviewed\"\n\n\
+                 animal 12\n  LH vet tract\n  signed\n\ntold 12 LH vet answered \"seen at noon\"\n";
+    let sheet = format!("farm Lintel\nday 7 May 2026\n\n{lines}");
+    assert_eq!(
+        enter(&home, &sheet).well(),
+        "Lintel, THU 7 May 2026: new farm; 1 in the crush; 3 told; new animal 12\n"
+    );
+    assert_eq!(enter(&home, &sheet).well(), "Lintel, THU 7 May 2026: already entered\n");
+    assert_eq!(home.json(&["animal", "12"])["open"], serde_json::json!([]), "the vet has answered");
+    let out = home.run(&["animal", "12", "--as", "sheet"]).well();
+    assert!(out.contains("told 12 LH vet answered \"seen at noon\"\n"), "{out}");
+    let early = "farm Lintel\nday 6 May 2026\ntold instruction inner front ended\ntold 12 vet answered\n";
+    let said = enter(&home, early).complained(1);
+    assert!(said.contains("input:3:1: no instruction for inner front was given on this farm"), "{said}");
+    assert!(said.contains("input:4:1: the vet was not advised about this animal"), "{said}");
+}

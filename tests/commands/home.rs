@@ -4,6 +4,7 @@ use serde_json::Value;
 use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
+use std::sync::OnceLock;
 use tempfile::TempDir;
 
 /// The day of the sample herd's last sheet.
@@ -39,10 +40,17 @@ impl Home {
         Home(tempfile::tempdir().expect("a folder"))
     }
 
-    /// A home in which the sample herd is kept as `herd.book`.
+    /// A home in which the sample herd is kept as `herd.book`: entered by the program once, and at rest, so that its one
+    /// file can be copied into every home.
     pub fn with_herd() -> Home {
+        static BOOK: OnceLock<Vec<u8>> = OnceLock::new();
+        let book = BOOK.get_or_init(|| {
+            let home = Home::new();
+            home.run(&["demo", "--today", TODAY, "--book", "herd.book"]).well();
+            std::fs::read(home.path("herd.book")).expect("the book is at rest")
+        });
         let home = Home::new();
-        home.run(&["demo", "--today", TODAY, "--book", "herd.book"]).well();
+        std::fs::write(home.path("herd.book"), book).expect("written");
         home
     }
 

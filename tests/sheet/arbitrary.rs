@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
 use crushbook::domain::event::{Gap, OpenGap, PauseWhy};
 use crushbook::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
-use crushbook::domain::herd::{Change, FarmFact, Leaving, MedicineUse, VisitWhy};
+use crushbook::domain::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy};
 use crushbook::domain::history::{Look, Verdict};
 use crushbook::domain::sheet::{End, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Thing, Told};
 use crushbook::domain::treatment::{
@@ -240,6 +240,7 @@ fn told() -> impl Strategy<Value = Told> {
             urgent,
             caller
         }),
+        (anywhere(), maybe(text())).prop_map(|(place, words)| Told::VetAnswered { place, words }),
         prop_oneof![outside(), put_on(text())].prop_map(Told::Fact),
     ]
 }
@@ -258,11 +259,23 @@ fn farm_told() -> impl Strategy<Value = FarmTold> {
             who,
             words
         }),
+        (any_of::<Scope>(), text(), maybe(text()), maybe(text()), option::of(near_day()), maybe(text())).prop_map(
+            |(scope, text, asked_by, why, review_on, vet)| FarmTold::Instructed {
+                scope,
+                text,
+                asked_by,
+                why,
+                review_on,
+                vet
+            }
+        ),
+        (any_of::<Scope>(), maybe(text())).prop_map(|(scope, why)| FarmTold::InstructionEnded { scope, why }),
     ]
 }
 
 fn any_sheet() -> impl Strategy<Value = Sheet> {
-    let animal = prop_oneof![text(), select(vec!["note", "vet", "phone", "rung"]).prop_map(str::to_string)];
+    let animal =
+        prop_oneof![text(), select(vec!["note", "vet", "phone", "rung", "instruction"]).prop_map(str::to_string)];
     let line = prop_oneof![
         3 => turn(),
         1 => (animal, told()).prop_map(|(animal, told)| Line::Animal { animal, told }),

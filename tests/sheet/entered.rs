@@ -61,11 +61,6 @@ impl Book {
         History::of(self.records(number), self.animals[number])
     }
 
-    /// Every number a record was made for.
-    pub fn numbers(&self) -> impl Iterator<Item = &str> {
-        self.animals.keys().map(String::as_str)
-    }
-
     /// Enters a sheet entry by entry; the number of the entry that could not be entered, and why.
     pub fn enter(&mut self, sheet: &Sheet) -> Result<(), (usize, Vec<Snag>)> {
         for (entry, line) in sheet.lines.iter().enumerate() {

@@ -69,6 +69,30 @@ fn each_mistake_has_its_line_its_column_and_a_way_out() {
     }
 }
 
+/// The same of lines outside a turn.
+const TOLD: &[(&str, usize, &[&str])] = &[
+    ("told instruction inner hoof \"a\"", 18, &["is no scope", "inner front"]),
+    ("told instruction", 18, &["scope is missing", "hinds"]),
+    ("told instruction all", 22, &["the instruction is missing"]),
+    ("told instruction all \"a\" review 1 May 2026", 33, &["before the sheet's own"]),
+    ("told instruction all \"a\" becuase \"b\"", 26, &["becuase", "write one of: by, why, review, vet"]),
+    ("told instruction all ended by \"Tom\"", 28, &["by", "too much"]),
+    ("told 7 LH vet answred", 15, &["answred"]),
+    ("told 7 LH vet answered seen", 24, &["too much"]),
+];
+
+#[test]
+fn each_mistake_outside_a_turn_has_its_line_its_column_and_a_way_out() {
+    for (line, column, said) in TOLD {
+        let mistakes = parse(&format!("farm A\nday 14 May 2026\n\n{line}\n"), "monday.txt").expect_err(line);
+        assert_eq!(mistakes.len(), 1, "{line}: {mistakes:#?}");
+        assert_eq!((mistakes[0].line, mistakes[0].column), (4, *column), "{line}: {}", mistakes[0]);
+        for words in *said {
+            assert!(mistakes[0].to_string().contains(words), "{line}: {} should say {words}", mistakes[0]);
+        }
+    }
+}
+
 #[test]
 fn reading_never_stops_at_the_first_mistake() {
     let text = "farm A\nday 14 May 2026\nLH heel DD M2\nanimal 1\nLH outer 2 SU M2\nLH wrap off\nsigned\nnote \"late\"\ntold 2 LH wrap on\ntold 3 LH outer 4 SU\n";

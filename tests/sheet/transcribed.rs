@@ -1,11 +1,12 @@
 //! From a sheet to records: what an answer means, which wrap came off, and that nothing is half entered.
 
 use super::entered::{Book, entered};
-use chrono::TimeDelta;
+use chrono::{NaiveTime, TimeDelta, TimeZone, Utc};
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side};
 use crushbook::domain::event::{Detail, Event, Item};
 use crushbook::domain::finding::Finding;
 use crushbook::domain::ids::{AnimalId, FarmId, RecordId};
+use crushbook::domain::record::Stamp;
 use crushbook::domain::sheet::tell::{tell, tell_farm};
 use crushbook::domain::sheet::transcribe::SnagWhy;
 use crushbook::domain::sheet::{Line, SheetTurn, Told};
@@ -109,16 +110,24 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
     let id = |seq| RecordId { series: 9, seq };
     let (animal, farm) = (AnimalId(id(1)), FarmId(id(2)));
     let mut farm_events = 0;
+    let mut farm_records = Vec::new();
+    let now = Utc.from_utc_datetime(&sheet.on.and_time(NaiveTime::MIN)).fixed_offset();
+    let stamp = |seq| Stamp { next: RecordId { series: 8, seq }, tick: seq, by: None, now, on: sheet.on };
     for line in &sheet.lines {
         match line {
             Line::Turn(_) => {}
             Line::Farm(told) => {
                 farm_events += 1;
-                let event = tell_farm(told, farm);
+                let event =
+                    tell_farm(told, farm, &farm_records, sheet.on).expect("needs nothing but what stands above it");
+                farm_records.extend(stamp(farm_events).press([(farm.0, event.clone())]));
                 assert!(event.turn().is_none(), "{event:?}");
             }
-            Line::Animal { told: told @ Told::Word { .. }, .. } => {
-                assert!(tell(told, animal, farm, None, sheet.on).is_err(), "nothing is known to be on");
+            Line::Animal { told: told @ (Told::Word { .. } | Told::VetAnswered { .. }), .. } => {
+                assert!(
+                    tell(told, animal, farm, None, sheet.on).is_err(),
+                    "nothing is known to be on, and no vet was advised"
+                );
             }
             Line::Animal { told, .. } => {
                 let event = tell(told, animal, farm, None, sheet.on).expect("needs nothing known before");
@@ -126,7 +135,10 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
             }
         }
     }
-    assert_eq!(farm_events, 6);
+    assert_eq!(farm_events, 9);
+    let given: Vec<_> = farm_records.iter().rev().take(3).rev().collect();
+    let Some(Event::InstructionEnded { instruction, .. }) = given[2].event() else { panic!("{given:?}") };
+    assert_eq!(*instruction, given[0].id, "the one for all feet, not the newer one for some");
 }
 
 #[test]
@@ -135,10 +147,40 @@ fn a_moved_sheet_moves_every_day_and_nothing_else() {
     let moved = sheet.clone().moved(TimeDelta::days(7)).expect("days of the calendar");
     assert_ne!(moved.on, sheet.on);
     let printed = sheet::print(&moved);
-    for day in
-        ["day 21 May 2026", "off by 24 May evening", "recheck 4 Jun", "expiry=\"7 Jan 2028\"", "since 9 May 2026"]
-    {
+    for day in [
+        "day 21 May 2026",
+        "off by 24 May evening",
+        "recheck 4 Jun",
+        "expiry=\"7 Jan 2028\"",
+        "since 9 May 2026",
+        "review 19 Aug",
+    ] {
         assert!(printed.contains(day), "{day}\n{printed}");
     }
     assert_eq!(moved.moved(TimeDelta::days(-7)), Some(sheet));
+}
+
+#[test]
+fn what_the_vet_answered_finds_the_advice_that_waits() {
+    use crushbook::domain::history::open::OpenItem;
+    let advised = head("2 May", "LH vet tract\nRH vet advised \"foul\"\nsigned");
+    let waiting = |book: &super::entered::Book| -> Vec<Place> {
+        let open = book.history("7").open;
+        open.iter().filter(|item| matches!(item, OpenItem::Vet { .. })).map(OpenItem::place).collect()
+    };
+    let told = |day: &str, line: &str| format!("farm A\nday {day} 2026\ntold 7 {line}\n");
+    let both = entered(&[&advised]);
+    assert_eq!(waiting(&both), [Place::Foot(Foot::LeftHind), Place::Foot(Foot::RightHind)]);
+    let there = entered(&[&advised, &told("3 May", "LH vet answered \"seen\"")]);
+    assert_eq!(waiting(&there), [Place::Foot(Foot::RightHind)], "the place says which");
+    let newest = entered(&[&advised, &told("3 May", "vet answered")]);
+    assert_eq!(waiting(&newest), [Place::Foot(Foot::LeftHind)], "with no place told, the newest");
+    // A place where nobody was asked, and a day before anybody was.
+    for (day, line) in [("3 May", "LF vet answered"), ("1 May", "vet answered")] {
+        let mut book = entered(&[&advised]);
+        let sheet = sheet::parse(&told(day, line), "x").expect("a sheet");
+        let (entry, snags) = book.enter(&sheet).expect_err(line);
+        assert_eq!((entry, snags.len()), (0, 1), "{line}");
+        assert!(matches!(snags[0].why, SnagWhy::NoVet { .. }), "{line}");
+    }
 }

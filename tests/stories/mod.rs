@@ -4,6 +4,7 @@
 mod battery;
 mod crush;
 mod every_key;
+mod herd;
 mod program;
 pub mod rig;
 mod ring;

@@ -180,7 +180,8 @@ fn killed_in_the_middle_of_typing_every_key_that_was_shown_is_there() {
     let id = terminal.child.process_id().expect("a process").to_string();
     assert!(Command::new("kill").args(["-KILL", &id]).status().expect("kill runs").success());
     terminal.child.wait().expect("gone");
-    let animal = without_screen(home.path(), &["animal", "1371", "--book", "herd.book", "--as", "json"]);
+    let asked = ["animal", "1371", "--farm", "Quillbarrow", "--book", "herd.book", "--as", "json"];
+    let animal = without_screen(home.path(), &asked);
     let animal: serde_json::Value = serde_json::from_str(&animal).expect("JSON");
     let finding = &animal["turns"][0]["findings"][0];
     assert_eq!((finding["code"].as_str(), finding["grade"].as_str()), (Some("SU"), Some("moderate")));

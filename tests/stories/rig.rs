@@ -1,6 +1,7 @@
 //! A desk without a terminal: keys in one line of text.
 
 use crate::store::disk::{Disk, Power};
+use crate::support::sample;
 use crate::support::tablet::{day, moment};
 use chrono::{Days, NaiveDate};
 use crushbook::domain::history::History;
@@ -31,14 +32,32 @@ pub struct Rig {
     clock: Duration,
     pace: Duration,
     series: u64,
+    farm: Option<String>,
 }
 
 impl Rig {
     /// A new book with a farm and no animals, open on Today.
     pub fn new(map: BuiltIn) -> Rig {
+        let mut rig = Rig::empty(map);
+        rig.open();
+        rig.press("Enter T h i s t l e Enter");
+        rig
+    }
+
+    /// The sample herd on its last day, open on Today of that farm.
+    pub fn at(map: BuiltIn, farm: &str) -> Rig {
+        let mut rig = Rig { today: sample::today(), farm: Some(farm.to_owned()), ..Rig::empty(map) };
+        let (mut store, _) = Store::open(rig.hand.medium(), rig.book.medium(), &mut || Ok(99)).expect("a new book");
+        sample::fill(&mut store);
+        store.close().expect("at rest");
+        rig.open();
+        rig
+    }
+
+    fn empty(map: BuiltIn) -> Rig {
         let power = Power::default();
         let (hand, book) = (Disk::new(&power), Disk::new(&power));
-        let mut rig = Rig {
+        Rig {
             power,
             hand,
             book,
@@ -49,10 +68,8 @@ impl Rig {
             clock: Duration::ZERO,
             pace: PACE,
             series: 100,
-        };
-        rig.open();
-        rig.press("Enter T h i s t l e Enter");
-        rig
+            farm: None,
+        }
     }
 
     /// A new book with a farm and these animals.
@@ -84,7 +101,7 @@ impl Rig {
         let (store, _) = Store::open(self.hand.medium(), self.book.medium(), &mut source).expect("the book opens");
         let start = Start {
             today: Some(self.today),
-            farm: None,
+            farm: self.farm.clone(),
             keymap: self.map.keymap(),
             problems: Vec::new(),
             practice: self.practice,

@@ -1,3 +1,4 @@
 //! What several topics need: a small world to write records in. Sealed: no clock, no randomness, no real home.
 
+pub mod sample;
 pub mod tablet;

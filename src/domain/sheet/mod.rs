@@ -12,7 +12,7 @@ pub mod transcribe;
 use super::anatomy::{Foot, Place, Side};
 use super::event::{OpenGap, PauseWhy};
 use super::finding::{Degree, Finding};
-use super::herd::{Change, FarmFact, Leaving, MedicineUse, VisitWhy};
+use super::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy};
 use super::history::{Look, Verdict};
 use super::treatment::{Gait, Means, Measure, Off, OffBy, Put, Relief, Sign, SkinState, Trim, Word};
 use super::vocabulary::vocabulary;
@@ -160,6 +160,8 @@ pub enum Told {
     Group(String),
     /// The farm called about her; `caller` may be empty.
     Called { words: String, urgent: bool, caller: String },
+    /// What came of the vet who was advised there; on the whole animal: of the newest advice about her.
+    VetAnswered { place: Place, words: String },
     /// A fact that needs no turn: put on by others, gait, note, medicine, vet, recheck.
     Fact(Fact),
 }
@@ -176,6 +178,10 @@ pub enum FarmTold {
     Called { words: String, urgent: bool, caller: String },
     /// It was rung; `who` may be empty.
     Rung { answered: bool, who: String, words: String },
+    /// A standing instruction was given; who asked, why and the vet may be empty.
+    Instructed { scope: Scope, text: String, asked_by: String, why: String, review_on: Option<NaiveDate>, vet: String },
+    /// The standing instruction for those claws was ended.
+    InstructionEnded { scope: Scope, why: String },
 }
 
 impl Sheet {

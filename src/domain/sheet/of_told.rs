@@ -1,11 +1,13 @@
 //! From what was told outside the crush back to the words of a sheet.
 
+use super::super::anatomy::Place;
 use super::super::event::Event;
 use super::super::herd::{Herd, Status};
 use super::super::history::History;
-use super::super::ids::PutId;
-use super::super::treatment::Put;
+use super::super::ids::{PutId, RecordId};
+use super::super::treatment::{Put, SkinState};
 use super::{Fact, Thing, Told};
+use chrono::NaiveDate;
 
 /// The words of a sheet for an event outside a turn, a fact each; none for what a sheet has no words for. Renumbering is left
 /// out too: a sheet written afterwards calls her by the number she has now.
@@ -20,6 +22,10 @@ pub fn told_of(event: &Event, history: &History) -> Vec<Told> {
     }
     if let Event::Described { herd, .. } = event {
         return of_herd(herd);
+    }
+    if let Event::VetAnswered { of, words } = event {
+        let advised = vets(history).into_iter().find(|(_, advised, _)| advised == of);
+        return advised.map(|(_, _, place)| Told::VetAnswered { place, words: words.clone() }).into_iter().collect();
     }
     of_animal(event.clone()).or_else(|| of_fact(event.clone()).map(Told::Fact)).into_iter().collect()
 }
@@ -71,6 +77,22 @@ fn of_fact(event: Event) -> Option<Fact> {
         return Some(Fact::Recheck { place, on, words });
     }
     None
+}
+
+/// Every record that asked for a vet, with its day and place: advice in a turn, skin that was cut in, advice outside any turn.
+pub(super) fn vets(history: &History) -> Vec<(NaiveDate, RecordId, Place)> {
+    let mut vets = Vec::new();
+    for turn in &history.turns {
+        vets.extend(turn.vet.iter().map(|(of, place, _, _)| (turn.on, *of, *place)));
+        let cut_in = turn.offs.iter().filter(|off| off.skin == SkinState::CutIn);
+        vets.extend(cut_in.map(|off| (turn.on, off.id, off.place)));
+    }
+    for told in &history.outside {
+        if let Event::VetAdvised { place, .. } = &told.event {
+            vets.push((told.on, told.id, *place));
+        }
+    }
+    vets
 }
 
 /// What was put on under that name, in a turn or outside one.

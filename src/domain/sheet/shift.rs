@@ -2,7 +2,7 @@
 
 use super::super::herd::Herd;
 use super::super::treatment::OffBy;
-use super::{Fact, Line, Sheet, Told};
+use super::{Fact, FarmTold, Line, Sheet, Told};
 use chrono::{NaiveDate, TimeDelta};
 
 impl Sheet {
@@ -13,7 +13,7 @@ impl Sheet {
             match line {
                 Line::Turn(turn) => turn.facts.iter_mut().try_for_each(|fact| move_fact(fact, by))?,
                 Line::Animal { told, .. } => move_told(told, by)?,
-                Line::Farm(_) => {}
+                Line::Farm(told) => move_farm_told(told, by)?,
             }
         }
         Some(self)
@@ -43,7 +43,20 @@ fn move_told(told: &mut Told, by: TimeDelta) -> Option<()> {
         | Told::Cull
         | Told::ClawGone(_, _)
         | Told::Group(_)
-        | Told::Called { .. } => Some(()),
+        | Told::Called { .. }
+        | Told::VetAnswered { .. } => Some(()),
+    }
+}
+
+fn move_farm_told(told: &mut FarmTold, by: TimeDelta) -> Option<()> {
+    match told {
+        FarmTold::Instructed { review_on: Some(day), .. } => shift(day, by),
+        FarmTold::Instructed { review_on: None, .. }
+        | FarmTold::InstructionEnded { .. }
+        | FarmTold::Fact(_, _)
+        | FarmTold::Changed(_, _)
+        | FarmTold::Called { .. }
+        | FarmTold::Rung { .. } => Some(()),
     }
 }
 

@@ -1,9 +1,14 @@
 //! What was told outside the crush, from a sheet to events: word by telephone, a sale, a change on the farm.
 
+use super::super::anatomy::Place;
 use super::super::event::Event;
-use super::super::herd::{Herd, Labels, Status};
+use super::super::herd::{Herd, Labels, Scope, Status};
 use super::super::history::History;
-use super::super::ids::{AnimalId, FarmId};
+use super::super::history::open::OpenItem;
+use super::super::history::standing::Standing;
+use super::super::ids::{AnimalId, FarmId, RecordId};
+use super::super::record::Record;
+use super::of_told::vets;
 use super::transcribe::{Snag, SnagWhy, on_there, outside};
 use super::{FarmTold, Told};
 use chrono::NaiveDate;
@@ -37,16 +42,56 @@ pub fn tell(
         Told::DueToCalve(day) => described(Herd { due_to_calve: Some(day), ..Herd::default() }),
         Told::Group(group) => described(Herd { group, ..Herd::default() }),
         Told::Called { words, urgent, caller } => Event::FarmCalled { farm, words, urgent, caller },
+        Told::VetAnswered { place, words } => {
+            let of = history
+                .and_then(|history| vet_advised(history, place, on))
+                .ok_or(Snag { fact: 0, why: SnagWhy::NoVet { place } })?;
+            Event::VetAnswered { of, words }
+        }
         Told::Fact(fact) => outside(&fact, None).ok_or(Snag { fact: 0, why: SnagWhy::NeedsTurn })?,
     })
 }
 
-/// The event of something told about a farm.
-pub fn tell_farm(told: &FarmTold, farm: FarmId) -> Event {
-    match told.clone() {
+/// The newest advice about that place that still waits for an answer; else the newest at all, so that a sheet entered
+/// twice means the same advice both times.
+fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordId> {
+    let there = |other: Place| place == Place::Animal || other == place;
+    let waiting = history.open.iter().rev().find_map(|item| match item {
+        OpenItem::Vet { of, place, since, .. } if there(*place) && *since <= on => Some(*of),
+        OpenItem::Vet { .. }
+        | OpenItem::On { .. }
+        | OpenItem::LookSoon { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::SetByHand { .. } => None,
+    });
+    let advised = || vets(history).into_iter().filter(|(day, _, place)| there(*place) && *day <= on);
+    waiting.or_else(|| advised().max_by_key(|(day, _, _)| *day).map(|(_, of, _)| of))
+}
+
+/// The event of something told about a farm, or why it cannot be entered. `records` are the farm's, `on` is the sheet's day.
+pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], on: NaiveDate) -> Result<Event, Snag> {
+    Ok(match told.clone() {
         FarmTold::Fact(fact, words) => Event::FarmDescribed { farm, fact, words },
         FarmTold::Changed(change, words) => Event::FarmChanged { farm, change, words },
         FarmTold::Called { words, urgent, caller } => Event::FarmCalled { farm, words, urgent, caller },
         FarmTold::Rung { answered, who, words } => Event::FarmRung { farm, answered, who, words },
-    }
+        FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
+            Event::Instructed { farm, scope, text, asked_by, why, review_on, vet }
+        }
+        FarmTold::InstructionEnded { scope, why } => {
+            let instruction =
+                instruction(records, scope, on).ok_or(Snag { fact: 0, why: SnagWhy::NoInstruction { scope } })?;
+            Event::InstructionEnded { instruction, why }
+        }
+    })
+}
+
+/// The newest instruction for those claws on that day, ended or not: a sheet entered twice means the same one.
+fn instruction(records: &[Record], scope: Scope, on: NaiveDate) -> Option<RecordId> {
+    let standing = Standing::of(records.to_vec());
+    let given = standing.records().iter().rev().find(|record| {
+        record.on <= on
+            && matches!(record.event(), Some(Event::Instructed { scope: for_these, .. }) if *for_these == scope)
+    });
+    given.map(|record| record.id)
 }

@@ -6,6 +6,7 @@
 use super::super::anatomy::Place;
 use super::super::event::{Detail, Event, Item, PauseWhy};
 use super::super::finding::Finding;
+use super::super::herd::Scope;
 use super::super::history::open::OpenItem;
 use super::super::history::{History, Verdict};
 use super::super::ids::{AnimalId, CaseId, PutId, RecordId, TurnId, VisitId};
@@ -39,6 +40,16 @@ pub enum SnagWhy {
         place: Place,
         /// What was spoken of.
         thing: Thing,
+    },
+    /// What came of the vet, and nobody advised one there.
+    NoVet {
+        /// Where.
+        place: Place,
+    },
+    /// The end of an instruction that nobody gave.
+    NoInstruction {
+        /// For which claws.
+        scope: Scope,
     },
     /// Told outside the crush, though only somebody with the foot in hand can know it.
     NeedsTurn,

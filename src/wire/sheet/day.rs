@@ -54,6 +54,17 @@ fn near(day: u32, month: u32, today: NaiveDate, near: Near) -> Option<NaiveDate>
     })
 }
 
+/// Reads a day that cannot lie before the sheet's own: a promise, a review.
+pub(super) fn to_come(reader: &mut Reader) -> Result<NaiveDate, Mistake> {
+    let at = reader.at();
+    let day = read(reader, Near::Ahead)?;
+    if day < reader.today {
+        let mistake = reader.stumble_at(at, "that day is before the sheet's own", "check day, month and year");
+        reader.mistakes.push(mistake);
+    }
+    Ok(day)
+}
+
 /// Reads a day.
 pub(super) fn read(reader: &mut Reader, side: Near) -> Result<NaiveDate, Mistake> {
     let start = reader.at();

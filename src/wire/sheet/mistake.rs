@@ -72,6 +72,17 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
             format!("the book knows of no {} {}", printed(thing), said(place)),
             "check number and foot; word about something never put on cannot be kept, a note can".to_string(),
         ),
+        SnagWhy::NoVet { place } => (
+            match place.foot() {
+                Some(_) => format!("the vet was not advised {}", said(place)),
+                None => "the vet was not advised about this animal".to_string(),
+            },
+            "check number and foot; what the vet said unasked can be a note".to_string(),
+        ),
+        SnagWhy::NoInstruction { scope } => (
+            format!("no instruction for {} was given on this farm", printed(scope)),
+            "write the instruction itself on the sheet of its day".to_string(),
+        ),
         SnagWhy::NeedsTurn => (
             "only somebody with the foot in hand can know this".to_string(),
             "write it under the animal: animal NUMBER".to_string(),

@@ -40,7 +40,7 @@ pub(super) fn sheet(sheet: &Sheet) -> String {
         match line {
             Line::Turn(turn) => out.push_str(&self::turn(turn, sheet.on)),
             Line::Animal { animal, told } => out.push_str(&animal_told(animal, told, sheet.on)),
-            Line::Farm(told) => out.push_str(&line_of(["told".to_string(), farm_told(told)])),
+            Line::Farm(told) => out.push_str(&line_of(["told".to_string(), farm_told(told, sheet.on)])),
         }
     }
     out
@@ -222,12 +222,13 @@ fn animal_told(animal: &str, told: &Told, on: NaiveDate) -> String {
         Told::DueToCalve(day) => vec!["due to calve".to_string(), day::full(*day)],
         Told::Group(group) => vec!["group".to_string(), quoted(group)],
         Told::Called { words, urgent, caller } => call(words, *urgent, caller),
+        Told::VetAnswered { place, words } => vec![place_words(*place), "vet answered".to_string(), own(words)],
         Told::Fact(told) => vec![fact(told, on)],
     };
     line_of(["told".to_string(), animal].into_iter().chain(parts))
 }
 
-fn farm_told(told: &FarmTold) -> String {
+fn farm_told(told: &FarmTold, on: NaiveDate) -> String {
     joined(match told {
         FarmTold::Fact(fact, words) => vec![printed(*fact), quoted(words)],
         FarmTold::Changed(change, words) => vec![printed(*change), own(words)],
@@ -235,6 +236,14 @@ fn farm_told(told: &FarmTold) -> String {
         FarmTold::Rung { answered, who, words } => {
             let answer = if *answered { "" } else { "no answer" };
             vec!["rung".to_string(), answer.to_string(), with("by", who), own(words)]
+        }
+        FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
+            let review = review_on.map(|day| format!("review {}", day::ahead(day, on))).unwrap_or_default();
+            let given = vec!["instruction".to_string(), printed(*scope), quoted(text)];
+            [given, vec![with("by", asked_by), with("why", why), review, with("vet", vet)]].concat()
+        }
+        FarmTold::InstructionEnded { scope, why } => {
+            vec!["instruction".to_string(), printed(*scope), "ended".to_string(), own(why)]
         }
     })
 }

@@ -1,7 +1,7 @@
 //! What is put on and how it came off: `LH heel wrap blue off by 17 May evening by "Tom"`, `LH inner block fell off`.
 
 use super::Mistake;
-use super::day::{self, Near};
+use super::day;
 use super::mistake::{did_you_mean, safe};
 use super::place;
 use super::reader::{Reader, choices, plain};
@@ -134,12 +134,7 @@ fn put(reader: &mut Reader, put: Put) -> Result<Fact, Mistake> {
 }
 
 fn promised(reader: &mut Reader) -> Result<OffBy, Mistake> {
-    let at = reader.at();
-    let day = day::read(reader, Near::Ahead)?;
-    if day < reader.today {
-        let mistake = reader.stumble_at(at, "that day is before the sheet's own", "check day, month and year");
-        reader.mistakes.push(mistake);
-    }
+    let day = day::to_come(reader)?;
     let milking = reader.longest(|word| look_up(MILKINGS, word)).unwrap_or(Milking::Any);
     Ok(OffBy { day, milking })
 }

@@ -8,7 +8,7 @@ use super::reader::{Reader, plain};
 use super::words::{all, printed};
 use super::{fact, place, thing};
 use crate::domain::anatomy::Place;
-use crate::domain::herd::{Change, FarmFact, Leaving};
+use crate::domain::herd::{Change, FarmFact, Leaving, Scope};
 use crate::domain::sheet::{FarmTold, Line, Thing, Told};
 use crate::domain::treatment::{Means, Word};
 use crate::domain::vocabulary::Vocabulary;
@@ -28,7 +28,7 @@ pub(super) fn is_farm_word(word: &str) -> bool {
     let first = |words: &str| words.split('-').next().is_some_and(|first| first.eq_ignore_ascii_case(word));
     FarmFact::ALL.iter().any(|fact| first(fact.word()))
         || Change::ALL.iter().any(|change| first(change.word()))
-        || ["called", "rung"].iter().any(|known| first(known))
+        || ["called", "rung", "instruction"].iter().any(|known| first(known))
 }
 
 fn farm(reader: &mut Reader) -> Result<Option<FarmTold>, Mistake> {
@@ -43,11 +43,28 @@ fn farm(reader: &mut Reader) -> Result<Option<FarmTold>, Mistake> {
         let answered = !reader.take("no answer");
         let who = by(reader)?;
         FarmTold::Rung { answered, who, words: reader.words() }
+    } else if reader.take("instruction") {
+        instruction(reader)?
     } else {
         return Ok(None);
     };
     reader.finish(&[])?;
     Ok(Some(told))
+}
+
+/// `inner front "lower a little" by "Marla" why "white line" review 9 Feb vet "Ivo"`, or `inner front ended "why"`.
+fn instruction(reader: &mut Reader) -> Result<FarmTold, Mistake> {
+    let scope = reader.need::<Scope>()?;
+    if reader.take("ended") {
+        return Ok(FarmTold::InstructionEnded { scope, why: reader.words() });
+    }
+    let text = reader.text("the instruction")?;
+    let asked_by = by(reader)?;
+    let why = if reader.take("why") { reader.text("the reason")? } else { String::new() };
+    let review_on = if reader.take("review") { Some(day::to_come(reader)?) } else { None };
+    let vet = if reader.take("vet") { reader.text("the vet's name")? } else { String::new() };
+    reader.finish(&plain(&["by", "why", "review", "vet"]))?;
+    Ok(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet })
 }
 
 /// `"words" by "who" urgent`, the last two where told.
@@ -72,6 +89,11 @@ fn animal_told(reader: &mut Reader) -> Result<Told, Mistake> {
     if let Some(told) = of_claw(reader, place)? {
         reader.finish(&[])?;
         return Ok(told);
+    }
+    if reader.take("vet answered") {
+        let words = reader.words();
+        reader.finish(&[])?;
+        return Ok(Told::VetAnswered { place, words });
     }
     if let Some(told) = word(reader, place)? {
         reader.finish(&[])?;
@@ -157,6 +179,6 @@ fn word(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
 fn words() -> Vec<String> {
     let mut words = all::<Leaving>();
     words.extend(plain(&["number", "kicks", "cull", "dry since", "calved", "due to calve", "group", "called"]));
-    words.extend(plain(&["LH wrap off by \"name\" telephone", "note", "gait", "vet", "recheck"]));
+    words.extend(plain(&["LH wrap off by \"name\" telephone", "note", "gait", "vet", "vet answered", "recheck"]));
     words
 }
