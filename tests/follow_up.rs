@@ -299,3 +299,29 @@ fn every_rule_has_a_source_and_an_order_that_holds() {
     }
     assert_eq!(RuleSet::default().misordered(), []);
 }
+
+#[test]
+fn sold_with_something_on_is_the_new_keepers_to_know() {
+    // trade.md and common practice: whoever has her now looks under it only when told.
+    let sold = Open { left: Some((Leaving::Sold, after(1))), ..open(vec![]) };
+    let told = |mut item: OpenItem, word| {
+        if let OpenItem::On { knowing, .. } = &mut item {
+            *knowing = word;
+        }
+        item
+    };
+    for item in [wrap(), block(BlockKind::Wood)] {
+        let at = |item: &OpenItem, days| due(&sold, item, &Rules::default(), after(days));
+        let first = at(&item, 1).expect("due at once");
+        assert_eq!((first.what, first.day, first.urgency), (What::TellKeeper, after(1), Urgency::Late));
+        for days in 1..80 {
+            assert!(at(&item, days).expect("due").urgency <= at(&item, days + 1).expect("due").urgency);
+        }
+        assert_eq!(at(&item, 60).map(|due| due.urgency), Some(Urgency::Urgent));
+        assert!(at(&told(item.clone(), Knowing::ToldOff), 3).is_some(), "a word of the old keeper is not his");
+        assert_eq!(at(&told(item.clone(), Knowing::KeeperTold), 60), None);
+        let back = open(vec![]);
+        let item = told(item, Knowing::KeeperTold);
+        assert!(due(&back, &item, &Rules::default(), after(60)).is_some(), "she is back: as if nobody had been asked");
+    }
+}

@@ -217,6 +217,8 @@ vocabulary! {
         Felt = 4 "felt",
         /// Said to be still on.
         StillOn = 5 "still-on",
+        /// She was sold with it on, and the new keeper was told.
+        KeeperTold = 6 "keeper-told",
     }
 }
 

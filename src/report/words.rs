@@ -135,6 +135,7 @@ impl Words {
             What::BlockOff => "block off",
             What::LookAgain => "look again",
             What::Vet => "VET",
+            What::TellKeeper => "tell new keeper",
         })
     }
 
@@ -390,6 +391,7 @@ pub fn knowing(knowing: Knowing) -> &'static str {
         Knowing::StillOn => "seen still on",
         Knowing::ToldOff => "told off",
         Knowing::ToldBare => "told bare and felt",
+        Knowing::KeeperTold => "new keeper told",
     }
 }
 
@@ -401,6 +403,7 @@ pub fn word(word: Word) -> &'static str {
         Word::Off => "said to be off",
         Word::Felt => "said to be all off, bare and felt",
         Word::StillOn => "said to be still on",
+        Word::KeeperTold => "new keeper told",
     }
 }
 

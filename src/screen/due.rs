@@ -46,10 +46,11 @@ pub fn draw(
     let head = format!("DUE: {}, most urgent first", says::only(only, list.items.len()));
     let keys = format!("  {} {}  {} ring farms", key(Intent::Only), "fewer or all", key(Intent::Ring));
     page.pieces(&[(&head, Role::Strong), (&keys, Role::Grey)]);
+    let several = list.items.windows(2).any(|pair| pair[0].open.farm != pair[1].open.farm);
     let room = usize::from(page.left()).saturating_sub(list.unseen.len().min(FOLDED));
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, item) in list.items.iter().enumerate().skip(top).take(room) {
-        line(&mut page, session, item, index == cursor);
+        line(&mut page, session, item, (index == cursor, several));
     }
     if list.items.is_empty() {
         page.line("nothing is due", Role::Text);
@@ -63,7 +64,8 @@ pub fn draw(
     }
 }
 
-fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, picked: bool) {
+/// One item. Where items of several farms stand in the list each says its own, since numbers are unique on a farm only.
+fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, several): (bool, bool)) {
     let words = says::of(session);
     let role = if picked { Role::Picked } else { Role::Text };
     let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
@@ -73,9 +75,15 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, picked: bool
     let day = item.due.day.format("%-d %b").to_string();
     let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
     let knowing = item.knowing().map_or("", words::knowing);
-    let head = format!("{}{}", if picked { '>' } else { ' ' }, column(number, 6));
-    let tail = format!(" {} {}", column(&what, 15), column(&on, 26));
-    let rest = format!("  by {}  {}  {}", column(&day, 6), column(knowing, 17), safe(farm));
+    // What is on and for how long is never cut; what to do about it can be told from that.
+    let (farm_columns, what_columns) = match (page.width() < 76, several) {
+        (true, true) => (5, 9),
+        (true, false) | (false, _) => (9, 15),
+    };
+    let farm = if several { format!(" {}", column(farm, farm_columns)) } else { String::new() };
+    let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
+    let tail = format!(" {} {}", column(&what, what_columns), column(&on, 26));
+    let rest = format!(" {} {knowing}", column(&day, 6));
     page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
 }
 

@@ -24,8 +24,14 @@ pub struct Call {
 }
 
 /// What the farm can answer about one thing, on its key.
-pub const WORDS: [(u8, Word); 5] =
-    [(1, Word::Felt), (2, Word::Off), (3, Word::StillOn), (4, Word::Tonight), (5, Word::NoAnswer)];
+pub const WORDS: [(u8, Word); 6] = [
+    (1, Word::Felt),
+    (2, Word::Off),
+    (3, Word::StillOn),
+    (4, Word::Tonight),
+    (5, Word::NoAnswer),
+    (6, Word::KeeperTold),
+];
 /// Nobody answers at this farm.
 pub const NOBODY: u8 = 0;
 /// The farm is given up.

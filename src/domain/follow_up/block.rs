@@ -44,7 +44,7 @@ pub(super) fn due(
     let (what, day) = if today >= off || look >= off { (What::BlockOff, off) } else { (What::BlockLook, look) };
     let due = Due { what, day, urgency };
     match knowing {
-        Knowing::NotHeard | Knowing::Asked | Knowing::StillOn => due,
+        Knowing::NotHeard | Knowing::Asked | Knowing::StillOn | Knowing::KeeperTold => due,
         // Told off by somebody: looked for when the foot is next up.
         Knowing::ToldOff => Due { what: What::BlockLook, ..due },
         Knowing::ToldBare => Due { what: What::BlockLook, day: due.day.min(today), urgency: Urgency::Due },

@@ -46,7 +46,7 @@ impl DueItem<'_> {
     fn rank(&self) -> u8 {
         match self.knowing() {
             Some(Knowing::StillOn) => 0,
-            Some(Knowing::NotHeard | Knowing::Asked) => 1,
+            Some(Knowing::NotHeard | Knowing::Asked | Knowing::KeeperTold) => 1,
             Some(Knowing::ToldOff) => 2,
             Some(Knowing::ToldBare) => 4,
             None => 3,

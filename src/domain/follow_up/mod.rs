@@ -3,6 +3,7 @@
 //! Nothing here is stored. A changed rule changes the list at once and touches no record.
 
 mod block;
+mod keeper;
 pub mod list;
 mod recheck;
 pub mod rules;
@@ -31,6 +32,8 @@ vocabulary! {
         LookAgain = 5 "look-again",
         /// The vet.
         Vet = 6 "vet",
+        /// She was sold with something on: tell the new keeper.
+        TellKeeper = 7 "tell-keeper",
     }
 }
 
@@ -67,21 +70,34 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
     }
     let rules = rules.of(open.farm);
     match item {
-        OpenItem::On { what, since, off_by, seen_on, knowing, told, .. } => match what {
-            Put::Wrap { .. } => {
-                Some(wrap::due(&rules.wrap, *since, *off_by, *knowing, told.as_ref().map(|(_, day)| *day), open, today))
+        OpenItem::On { knowing, .. } => {
+            let on_her = on(open, item, rules, today)?;
+            match open.left {
+                Some((Leaving::Sold, sold)) => keeper::due(sold, on_her, *knowing),
+                Some((Leaving::Gone | Leaving::Died | Leaving::Slaughter, _)) | None => Some(on_her),
             }
-            Put::Block { kind, .. } => {
-                Some(block::due(rules.block(*kind), dry(open, rules), (*since, *seen_on), *off_by, *knowing, today))
-            }
-            Put::Dressing { .. } => None,
-        },
+        }
         OpenItem::LookSoon { since, .. } => Some(recheck::after(*since, rules.look.raw_skin, today)),
         OpenItem::SetByHand { on, .. } => Some(recheck::on(*on, today)),
         OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
             recheck::due(&rules.recheck, *what, *degree, *infected, *deep, *last, today)
         }
         OpenItem::Vet { since, .. } => Some(vet::due(*since)),
+    }
+}
+
+/// What is due about something left on; none of a dressing, or where the item is something else.
+fn on(open: &Open, item: &OpenItem, rules: &RuleSet, today: NaiveDate) -> Option<Due> {
+    let OpenItem::On { what, since, off_by, seen_on, knowing, told, .. } = item else { return None };
+    match what {
+        Put::Wrap { .. } => {
+            let told_on = told.as_ref().map(|(_, day)| *day);
+            Some(wrap::due(&rules.wrap, *since, *off_by, *knowing, told_on, open, today))
+        }
+        Put::Block { kind, .. } => {
+            Some(block::due(rules.block(*kind), dry(open, rules), (*since, *seen_on), *off_by, *knowing, today))
+        }
+        Put::Dressing { .. } => None,
     }
 }
 

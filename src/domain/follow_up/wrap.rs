@@ -21,7 +21,7 @@ pub(super) fn due(
     let day = off_by.map_or(since + days(rule.off), |promise| promise.day);
     let urgency = urgency(rule, day, today);
     match knowing {
-        Knowing::NotHeard | Knowing::Asked | Knowing::StillOn => {
+        Knowing::NotHeard | Knowing::Asked | Knowing::StillOn | Knowing::KeeperTold => {
             Due { what: What::WrapOff, day, urgency: louder_when_dry(urgency, open) }
         }
         Knowing::ToldOff => Due { what: What::RingLook, day, urgency: louder_when_dry(urgency, open) },

@@ -22,6 +22,8 @@ vocabulary! {
         ToldOff = 4 "told-off",
         /// Told all off, bare and felt all round.
         ToldBare = 5 "told-bare",
+        /// She was sold with it on, and the new keeper was told.
+        KeeperTold = 6 "keeper-told",
     }
 }
 

@@ -126,6 +126,7 @@ impl Items {
                     Word::Off => Knowing::ToldOff,
                     Word::Felt => Knowing::ToldBare,
                     Word::StillOn => Knowing::StillOn,
+                    Word::KeeperTold => Knowing::KeeperTold,
                 };
                 *told = Some((by.to_owned(), on));
                 return true;
