@@ -86,7 +86,11 @@ pub fn checks(history: &History, turn: &Turn) -> Vec<Check> {
     }
     let stops = history.open.iter().filter_map(|item| match item {
         OpenItem::Vet { of, place, .. } => Some(Check::Stop { of: *of, place: *place }),
-        OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. } => None,
+        OpenItem::On { .. }
+        | OpenItem::LookSoon { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::SetByHand { .. }
+        | OpenItem::Lame { .. } => None,
     });
     checks.extend(stops);
     checks.sort_by_key(|check| check.gap().place.foot());

@@ -269,6 +269,15 @@ impl GaitScale {
         }
     }
 
+    /// Whether this score means very lame: 3 of 0 to 3 (to be treated within 24 h, DairyNZ 2023); 4 and 5 of 1 to 5 (common
+    /// practice).
+    pub fn is_severe(self, score: u8) -> bool {
+        match self {
+            GaitScale::ZeroToThree => score >= 3,
+            GaitScale::OneToFive => score >= 4,
+        }
+    }
+
     /// Whether this score means lame.
     pub fn is_lame(self, score: u8) -> bool {
         match self {

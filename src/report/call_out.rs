@@ -27,6 +27,7 @@ pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate, w
             | OpenItem::LookSoon { .. }
             | OpenItem::Recheck { .. }
             | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
             | OpenItem::Vet { .. } => None,
         })
         .collect()

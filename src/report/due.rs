@@ -104,6 +104,7 @@ pub fn since(item: &OpenItem) -> Option<NaiveDate> {
     match item {
         OpenItem::On { since, .. } | OpenItem::LookSoon { since, .. } | OpenItem::Vet { since, .. } => Some(*since),
         OpenItem::Recheck { last, .. } => Some(*last),
+        OpenItem::Lame { since, .. } => Some(*since),
         OpenItem::SetByHand { .. } => None,
     }
 }
@@ -137,6 +138,14 @@ pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> S
             parts.extend(infected.then(|| "infected".to_owned()));
             parts.extend(deep.then(|| "deep".to_owned()));
             format!("{}, last looked at {}", parts.join(" "), words::weekday(*last))
+        }
+        OpenItem::Lame { gait, since, looked, sound, .. } => {
+            let found = match (looked, sound) {
+                (false, _) => "no foot lifted since",
+                (true, true) => "nothing found in the feet",
+                (true, false) => "looked at",
+            };
+            format!("{}, lame since {}, {found}", words.gait(*gait), words::weekday(*since))
         }
         OpenItem::SetByHand { words: said, .. } if said.is_empty() => "day set by hand".to_owned(),
         OpenItem::SetByHand { words: said, .. } => format!("day set by hand: {said}"),

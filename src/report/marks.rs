@@ -65,7 +65,7 @@ pub fn listed(open: &Open, rules: &Rules, today: NaiveDate, words: Words) -> Mar
         match item {
             OpenItem::On { what, .. } => left_on(&mut marks, what, on_since(open, item, rules, today)),
             OpenItem::Recheck { place, what, degree, .. } => ghost(&mut marks, *place, *what, *degree),
-            OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } | OpenItem::Vet { .. } => {}
+            OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } | OpenItem::Lame { .. } | OpenItem::Vet { .. } => {}
         }
     }
     marks
@@ -153,9 +153,11 @@ fn on_since(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Le
     let days = match item {
         // A day still to come, by a clock set wrong, counts as today.
         OpenItem::On { since, .. } => Some(u32::try_from((today - *since).num_days()).unwrap_or(0)),
-        OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. } | OpenItem::Vet { .. } => {
-            None
-        }
+        OpenItem::LookSoon { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::SetByHand { .. }
+        | OpenItem::Lame { .. }
+        | OpenItem::Vet { .. } => None,
     };
     let due = due(open, item, rules, today).map_or(Due::Coming, |due| match due.urgency {
         Urgency::Coming => Due::Coming,

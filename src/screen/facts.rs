@@ -80,7 +80,12 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
     let mut items: Vec<DueItem<'_>> = open
         .items
         .iter()
-        .filter(|item| matches!(item, OpenItem::On { .. } | OpenItem::Vet { .. } | OpenItem::LookSoon { .. }))
+        .filter(|item| {
+            matches!(
+                item,
+                OpenItem::On { .. } | OpenItem::Vet { .. } | OpenItem::LookSoon { .. } | OpenItem::Lame { .. }
+            )
+        })
         .filter_map(|item| {
             due(&open, item, &session.rules, session.today).map(|due| DueItem { open: &open, item, due })
         })
@@ -130,6 +135,7 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
         OpenItem::Recheck { place, what, degree, .. } => {
             format!("{} {}", words.place(*place), words::finding(*what, *degree, ""))
         }
+        OpenItem::Lame { gait, since, .. } => format!("{} since {}", words.gait(*gait), words::weekday(*since)),
         OpenItem::SetByHand { place, on, .. } => {
             format!("{} look {}", words.place(*place), words::weekday(*on))
         }

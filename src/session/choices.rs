@@ -195,6 +195,7 @@ pub fn on(session: &Session, put: PutId) -> Option<Put> {
         | OpenItem::LookSoon { .. }
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
+        | OpenItem::Lame { .. }
         | OpenItem::Vet { .. } => None,
     })
 }
@@ -313,6 +314,7 @@ pub fn items_on(session: &Session, foot: Foot) -> Vec<PutId> {
             | OpenItem::LookSoon { .. }
             | OpenItem::Recheck { .. }
             | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
             | OpenItem::Vet { .. } => None,
         })
         .collect()

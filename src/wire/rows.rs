@@ -13,12 +13,12 @@ use crate::domain::herd::{FarmFact, Labels, Leaving, Status};
 use crate::domain::history::TurnState;
 use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId, TurnId, VisitId};
-use crate::domain::treatment::{OffBy, Put, Sign};
+use crate::domain::treatment::{Gait, OffBy, Put, Sign};
 use crate::domain::vocabulary::vocabulary;
 use chrono::NaiveDate;
 
 /// Layout of the rows of open items.
-pub const OPEN_LAYOUT: u8 = 1;
+pub const OPEN_LAYOUT: u8 = 2;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
 /// Layout of the rows of farms.
@@ -144,6 +144,15 @@ sum! { OpenItem as OpenItemKept {
         last: NaiveDate,
     },
     set_by_hand: SetByHand as SetByHandKept { of: RecordId, place: Place, on: NaiveDate, words: String },
+    lame: Lame as LameKept {
+        of: RecordId,
+        since: NaiveDate,
+        last: NaiveDate,
+        gait: Gait,
+        severe_since: Option<NaiveDate>,
+        looked: bool,
+        sound: bool,
+    },
     vet: Vet as VetKept { of: RecordId, place: Place, sign: Sign, since: NaiveDate, words: String },
 } }
 

@@ -4,4 +4,5 @@ mod about_records;
 mod any_order;
 mod cases;
 mod instructions;
+mod lame;
 mod left_on;

@@ -36,6 +36,7 @@ impl DueItem<'_> {
         let seen = match self.item {
             OpenItem::Recheck { last, .. } => *last,
             OpenItem::SetByHand { on, .. } => *on,
+            OpenItem::Lame { last, .. } => *last,
             OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::Vet { .. } => return false,
         };
         self.due.what == What::LookAgain

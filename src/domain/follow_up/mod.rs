@@ -4,6 +4,7 @@
 
 mod block;
 mod keeper;
+mod lame;
 pub mod list;
 mod recheck;
 pub mod rules;
@@ -81,6 +82,17 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
         OpenItem::SetByHand { on, .. } => Some(recheck::on(*on, today)),
         OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
             recheck::due(&rules.recheck, *what, *degree, *infected, *deep, *last, today)
+        }
+        OpenItem::Lame { since, last, gait, severe_since, looked, sound, .. } => {
+            let lame = lame::Lame {
+                gait: *gait,
+                since: *since,
+                last: *last,
+                severe_since: *severe_since,
+                looked: *looked,
+                sound: *sound,
+            };
+            lame::due(&rules.look, &lame, today)
         }
         OpenItem::Vet { since, .. } => Some(vet::due(*since)),
     }

@@ -92,6 +92,12 @@ pub struct LookRules {
     pub raw_skin: u16,
     /// Between looks at a block on a dry animal.
     pub dry_block: u16,
+    /// Lame, until she is looked at.
+    pub lame: u16,
+    /// Very lame, until she is looked at.
+    pub very_lame: u16,
+    /// Very lame for longer is the vet's.
+    pub severe: u16,
     /// After which looks at findings that nobody saw to fold into one line a farm.
     pub unseen: u16,
 }
@@ -165,6 +171,9 @@ pub const RULES: &[Rule] = &[
 
     rule("look", "raw-skin", 3, |set| &mut set.look.raw_skin, "also a claw whose block was lost early: common practice"),
     rule("look", "dry-block", 7, |set| &mut set.look.dry_block, "a block on a dry animal is looked at every week: common practice"),
+    rule("look", "lame", 2, |set| &mut set.look.lame, "score 2 of 0-3 within 48 h: DairyNZ 2023; later raised lameness: Barker et al. 2010; on 1-5: common practice"),
+    rule("look", "very-lame", 1, |set| &mut set.look.very_lame, "score 3 of 0-3 within 24 h: DairyNZ 2023; 4 and 5 of 1-5: common practice"),
+    rule("look", "severe", 14, |set| &mut set.look.severe, "severe lameness over 14 days is the vet's: stop signs"),
     rule("look", "unseen", 90, |set| &mut set.look.unseen, "looks nobody saw to fold into one line: common practice"),
 ];
 

@@ -6,7 +6,7 @@ use crate::domain::anatomy::Place;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
-use crate::domain::treatment::{OffBy, Put, Sign};
+use crate::domain::treatment::{Gait, OffBy, Put, Sign};
 use chrono::NaiveDate;
 
 vocabulary! {
@@ -86,6 +86,23 @@ pub enum OpenItem {
         /// Why, in words.
         words: String,
     },
+    /// Her last score was lame.
+    Lame {
+        /// The record of the first score of the run.
+        of: RecordId,
+        /// First day of the unbroken run of lame scores.
+        since: NaiveDate,
+        /// Day of the last score.
+        last: NaiveDate,
+        /// The last score.
+        gait: Gait,
+        /// First day of the run of severe ones that the last score belongs to.
+        severe_since: Option<NaiveDate>,
+        /// Whether a foot was lifted since.
+        looked: bool,
+        /// Whether nothing was found then, and no case is open.
+        sound: bool,
+    },
     /// The vet was advised.
     Vet {
         /// The record that advised it.
@@ -141,6 +158,7 @@ impl OpenItem {
             | OpenItem::Recheck { place, .. }
             | OpenItem::SetByHand { place, .. }
             | OpenItem::Vet { place, .. } => *place,
+            OpenItem::Lame { .. } => Place::Animal,
         }
     }
 }

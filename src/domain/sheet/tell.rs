@@ -62,7 +62,8 @@ fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordI
         | OpenItem::On { .. }
         | OpenItem::LookSoon { .. }
         | OpenItem::Recheck { .. }
-        | OpenItem::SetByHand { .. } => None,
+        | OpenItem::SetByHand { .. }
+        | OpenItem::Lame { .. } => None,
     });
     let advised = || vets(history).into_iter().filter(|(day, _, place)| there(*place) && *day <= on);
     waiting.or_else(|| advised().max_by_key(|(day, _, _)| *day).map(|(_, of, _)| of))

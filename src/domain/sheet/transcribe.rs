@@ -89,6 +89,7 @@ pub(super) fn on_there(history: &History, thing: Thing, place: Place, on: NaiveD
             | OpenItem::LookSoon { .. }
             | OpenItem::Recheck { .. }
             | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
             | OpenItem::Vet { .. } => None,
         })
     };

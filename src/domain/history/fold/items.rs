@@ -56,6 +56,7 @@ impl Items {
                 OpenItem::LookSoon { .. }
                 | OpenItem::Recheck { .. }
                 | OpenItem::SetByHand { .. }
+                | OpenItem::Lame { .. }
                 | OpenItem::Vet { .. },
                 _,
             ) => false,
@@ -195,7 +196,7 @@ impl Items {
 fn is_look_owed(item: &OpenItem, foot: Option<Foot>) -> bool {
     match item {
         OpenItem::LookSoon { place, .. } | OpenItem::SetByHand { place, .. } => place.foot() == foot,
-        OpenItem::On { .. } | OpenItem::Recheck { .. } | OpenItem::Vet { .. } => false,
+        OpenItem::On { .. } | OpenItem::Recheck { .. } | OpenItem::Lame { .. } | OpenItem::Vet { .. } => false,
     }
 }
 

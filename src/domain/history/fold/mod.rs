@@ -6,6 +6,7 @@
 mod animal;
 mod cases;
 mod items;
+mod lame;
 mod turns;
 
 use super::standing::Standing;
@@ -256,6 +257,7 @@ impl<'s> Fold<'s> {
 
     fn finish(mut self, standing: &Standing) -> History {
         self.history.open = self.items.open(&self.history.cases);
+        self.history.open.extend(lame::item(&self.history));
         self.history.doubts.extend(standing.doubts.iter().copied());
         self.history.newer = standing.newer;
         self.history.count = standing.count;
