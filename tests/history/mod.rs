@@ -6,3 +6,4 @@ mod cases;
 mod instructions;
 mod lame;
 mod left_on;
+mod never_lost;
