@@ -35,6 +35,9 @@ pub fn text(
 ) -> String {
     let mut text = format!("{}\n", head(history, farm));
     text.push_str(&open_items(history, rules, today, words));
+    for doubt in words::doubts(history) {
+        text.push_str(&format!("Doubtful: {doubt}\n"));
+    }
     text.push_str(&last_map(history, rules, today, words));
     for turn in turns {
         text.push_str(&format!("\n{} {}\n", words::weekday(turn.on), turn.on.format("%Y")));

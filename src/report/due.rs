@@ -156,7 +156,8 @@ pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> S
 
 fn days(span: chrono::TimeDelta) -> String {
     match span.num_days() {
-        ..=0 => "put on today".to_owned(),
+        ..0 => "dated ahead of today: doubtful".to_owned(),
+        0 => "put on today".to_owned(),
         1 => "on for 1 day".to_owned(),
         days => format!("on for {days} days"),
     }

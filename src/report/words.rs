@@ -6,6 +6,7 @@ use crate::domain::event::{Detail, Event, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::{Urgency, What};
 use crate::domain::history::open::Knowing;
+use crate::domain::history::{DoubtWhat, History};
 use crate::domain::practice::Region;
 use crate::domain::treatment::{
     BlockKind, Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
@@ -13,6 +14,7 @@ use crate::domain::treatment::{
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
 use chrono::NaiveDate;
+use std::collections::BTreeMap;
 
 /// A term that regions say differently.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -371,6 +373,27 @@ pub fn relief(relief: Relief) -> &'static str {
         Relief::Not => "pain relief not given",
         Relief::NotKnown => "pain relief not known",
     }
+}
+
+/// So many facts of hers are doubtful, and what to look at.
+pub fn doubt(what: DoubtWhat, count: usize) -> String {
+    let facts = if count == 1 { "1 fact".to_owned() } else { format!("{count} facts") };
+    let why = match what {
+        DoubtWhat::Missing => "names a record that is not in this book: join the other tablet's",
+        DoubtWhat::TurnTakenBack => "stands in a turn that was taken back",
+        DoubtWhat::OtherKind => "was corrected into another kind of fact",
+        DoubtWhat::Clock => "was written before the one before it: was the tablet's clock wrong?",
+    };
+    format!("{facts}: {why}")
+}
+
+/// The doubts of a history, each kind in one line.
+pub fn doubts(history: &History) -> Vec<String> {
+    let mut kinds: BTreeMap<DoubtWhat, usize> = BTreeMap::new();
+    for doubt in &history.doubts {
+        *kinds.entry(doubt.what).or_default() += 1;
+    }
+    kinds.into_iter().map(|(what, count)| doubt(what, count)).collect()
 }
 
 /// How urgent it is, with its sign.

@@ -35,6 +35,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
     lines.extend(ghosts(&crush.history, turn, hand, words));
     lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
+    lines.extend(words::doubts(&crush.history).into_iter().map(|doubt| (format!("doubtful: {doubt}"), Role::Grey)));
     let room = usize::from(page.left());
     if lines.len() > room {
         // Headings go before facts do.
@@ -113,6 +114,7 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
 /// An item with its age: `RH blue WRAP 6 days`.
 pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
     let age = |since: NaiveDate| match (today - since).num_days() {
+        ..0 => format!("DATED {}", words::weekday(since)),
         0 => "today".to_owned(),
         1 => "1 day".to_owned(),
         days => format!("{days} days"),

@@ -3,6 +3,7 @@
 mod about_records;
 mod any_order;
 mod cases;
+mod clock;
 mod instructions;
 mod lame;
 mod left_on;

@@ -270,7 +270,7 @@ pub struct Doubt {
 }
 
 /// Kinds of doubt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum DoubtWhat {
     /// Names a record this book does not hold.
     Missing,
@@ -278,6 +278,8 @@ pub enum DoubtWhat {
     TurnTakenBack,
     /// Corrects a record into another kind of fact.
     OtherKind,
+    /// Written, by its tablet's clock, before the record that came before it.
+    Clock,
 }
 
 impl History {

@@ -5,6 +5,7 @@
 
 mod animal;
 mod cases;
+mod clock;
 mod items;
 mod lame;
 mod turns;
@@ -259,6 +260,7 @@ impl<'s> Fold<'s> {
         self.history.open = self.items.open(&self.history.cases);
         self.history.open.extend(lame::item(&self.history));
         self.history.doubts.extend(standing.doubts.iter().copied());
+        self.history.doubts.extend(clock::doubts(standing.records()));
         self.history.newer = standing.newer;
         self.history.count = standing.count;
         self.history
