@@ -41,6 +41,15 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
         form: ListForm,
     },
+    /// Add up a day at a farm: animals, feet, blocks, wraps
+    Totals {
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
+        form: ListForm,
+    },
     /// Show one animal: what is open, her last map, all her turns
     Animal {
         /// Her number, tag, electronic number or name

@@ -12,6 +12,7 @@ use crate::domain::ids::FarmId;
 use crate::domain::practice::Region;
 use crate::domain::sheet::FEET;
 use crate::domain::sheet::of::called;
+use crate::domain::totals::Totals;
 use crate::domain::treatment::{OffBy, Outcome, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report;
@@ -57,6 +58,15 @@ pub fn due(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate) ->
         )
         .collect();
     json!({ "today": today.to_string(), "items": rows, "unseen": unseen })
+}
+
+/// What a day at a farm adds up to: `farm, date`, and each count by its name.
+pub fn totals(totals: &Totals, farm: &str, on: NaiveDate) -> Value {
+    let mut value = json!({ "farm": farm, "date": on.to_string() });
+    for (name, count) in totals.rows() {
+        value[name.replace(' ', "_")] = json!(count);
+    }
+    value
 }
 
 /// One animal: `farm, animal, turns[]` newest first, `open[]`.

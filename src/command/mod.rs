@@ -19,6 +19,7 @@ pub mod practice;
 pub mod rules;
 pub mod sample;
 pub mod sheets;
+pub mod totals;
 
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
@@ -83,6 +84,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             animal::animal(cli, world, number, farm.as_deref(), *form).map(done)
         }
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
+        Some(Command::Totals { farm, form }) => totals::totals(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Rules { file, farm }) => rules::rules(cli, world, file.as_deref(), farm.as_deref()).map(done),
         Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
         Some(Command::Check) => check::check(cli, world).map(Next::Done),

@@ -13,5 +13,6 @@ pub mod practice;
 pub mod record;
 pub mod sheet;
 pub mod sign_off;
+pub mod totals;
 pub mod treatment;
 pub mod vocabulary;

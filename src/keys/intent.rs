@@ -38,6 +38,8 @@ pub enum Intent {
     Add,
     /// Unknown numbers are new animals of a group, or no longer.
     Newcomers,
+    /// What the visit adds up to.
+    Totals,
     /// Choose farm and visit, or start one.
     Visit,
     /// One line up.

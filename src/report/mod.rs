@@ -6,5 +6,6 @@ pub mod due;
 pub mod map_text;
 pub mod marks;
 pub mod safe;
+pub mod totals;
 pub mod turn;
 pub mod words;

@@ -4,6 +4,7 @@ use super::{Start, TRY_AGAIN, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
 use crate::command::rules::in_force;
+use crate::command::totals::of_day;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
@@ -427,6 +428,14 @@ impl Desk {
             Effect::Refresh(mode) => {
                 self.refresh()?;
                 self.session.mode = *mode;
+            }
+            Effect::Totals => {
+                if let Some(farm) = &self.session.farm {
+                    let (totals, problems) = of_day(&self.store, farm.id, self.session.today)?;
+                    self.note(problems);
+                    let under = Box::new(self.session.mode.clone());
+                    self.session.mode = Mode::Totals { totals, under };
+                }
             }
             Effect::Answers(farm, name) => {
                 self.session.answering.insert(farm, name);

@@ -1,9 +1,11 @@
 //! The field that is typed in, and help.
 
+use crate::domain::totals::Totals;
 use crate::keys::context::Context;
 use crate::keys::help;
 use crate::keys::intent::Intent;
-use crate::report::safe::column;
+use crate::report::safe::{column, safe};
+use crate::report::totals::lines;
 use crate::screen::View;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
@@ -25,6 +27,15 @@ pub fn text(page: &mut Page<'_>, session: &Session, what: &TextFor, typed: &str,
     let key = |intent| view.keymap.keys_for(Context::Text, intent).into_iter().next().unwrap_or_default();
     page.line(&format!("{} keeps it", key(Intent::GoOn)), Role::Grey);
     page.line(&format!("{} erases", key(Intent::Back)), Role::Grey);
+}
+
+/// Draws what the visit adds up to.
+pub fn totals(page: &mut Page<'_>, session: &Session, totals: &Totals) {
+    let farm = session.farm.as_ref().map_or("", |farm| farm.name.as_str());
+    page.line(&format!("TODAY AT {}", safe(farm)), Role::Strong);
+    for line in lines(totals, says::of(session)) {
+        page.line(&line, Role::Text);
+    }
 }
 
 /// Draws help for where the hands were.

@@ -330,6 +330,7 @@ fn next_of_foot(under: &Mode) -> Next {
         | Mode::SignOff { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
+        | Mode::Totals { .. }
         | Mode::Last { .. }
         | Mode::Text { .. }
         | Mode::Help { .. } => Next::Mode(under.clone()),

@@ -48,6 +48,8 @@ pub enum Effect {
     OpenFarm(FarmId),
     /// Read open items and farms again.
     Refresh(Box<Mode>),
+    /// Add up the visit.
+    Totals,
     /// Somebody answers the telephone at a farm.
     Answers(FarmId, String),
     /// Read this farm, and have this number typed on Today.
@@ -72,7 +74,9 @@ pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         Mode::SignOff { passed } => crush::sign_off(session, passed, intent, stamp),
         Mode::Text { what, text, under } => crush::text(session, what, text, under, intent, stamp),
         Mode::Ring { lines, cursor, under } => ring::decide(session, lines, *cursor, under, intent, stamp),
-        Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Help { .. } => lists::decide(session, intent),
+        Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Totals { .. } | Mode::Help { .. } => {
+            lists::decide(session, intent)
+        }
     }
 }
 
@@ -106,6 +110,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
+            | Mode::Totals { .. }
             | Mode::Text { .. } => go(Mode::Help { top: 0, under: here() }),
         },
         Intent::Due if !matches!(session.mode, Mode::Due { .. }) => {
@@ -137,6 +142,7 @@ pub fn below(mode: &Mode) -> Mode {
         | Mode::Ring { under, .. }
         | Mode::Last { under, .. }
         | Mode::Text { under, .. }
+        | Mode::Totals { under, .. }
         | Mode::Help { under, .. } => (**under).clone(),
         Mode::Today { .. } | Mode::Farms { .. } => mode.clone(),
         Mode::Crush(hand) => Mode::Crush(Hand { foot: None, zone: None, ..*hand }),

@@ -46,6 +46,7 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
         | Mode::SignOff { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }
+        | Mode::Totals { .. }
         | Mode::Text { .. } => return Decision::Refuse(Refusal::NotHere),
     };
     *at = by(*at).min(count.saturating_sub(1));
@@ -71,7 +72,9 @@ fn open(session: &Session) -> Decision {
             })),
         },
         Mode::Due { cursor, only, under } => found(session, *cursor, *only, under),
-        Mode::Last { under, .. } | Mode::Help { under, .. } => Decision::Go(Next::Mode((**under).clone())),
+        Mode::Last { under, .. } | Mode::Totals { under, .. } | Mode::Help { under, .. } => {
+            Decision::Go(Next::Mode((**under).clone()))
+        }
         Mode::Today { .. }
         | Mode::Crush(_)
         | Mode::Pad { .. }

@@ -5,6 +5,7 @@ use super::ring::Call;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
 use crate::domain::ids::FarmId;
 use crate::domain::sign_off::Check;
+use crate::domain::totals::Totals;
 use crate::domain::treatment::Measure;
 use crate::keys::context::Context;
 
@@ -156,6 +157,13 @@ pub enum Mode {
         /// Where it was opened.
         under: Box<Mode>,
     },
+    /// What the visit adds up to.
+    Totals {
+        /// The counts.
+        totals: Totals,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
     /// Help.
     Help {
         /// First line shown.
@@ -182,7 +190,7 @@ impl Mode {
             Mode::Pad { .. } => Context::Pad,
             Mode::SignOff { .. } => Context::SignOff,
             Mode::Ring { .. } => Context::Ring,
-            Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } => Context::List,
+            Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Totals { .. } => Context::List,
             Mode::Text { .. } => Context::Text,
             Mode::Help { .. } => Context::Help,
         }
@@ -198,6 +206,7 @@ impl Mode {
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
             | Mode::Text { under, .. }
+            | Mode::Totals { under, .. }
             | Mode::Help { under, .. } => under.hand(),
             Mode::Today { .. } | Mode::Farms { .. } => None,
         }
@@ -211,6 +220,7 @@ impl Mode {
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
             | Mode::Text { under, .. }
+            | Mode::Totals { under, .. }
             | Mode::Help { under, .. } => under.base(),
             Mode::Today { .. } | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => self,
         }

@@ -38,6 +38,7 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
         Intent::GoOn => open(session, typed, cursor, stamp),
         Intent::Add => add(session, typed, stamp),
         Intent::Visit | Intent::Newcomers if session.is_moving() => Decision::Refuse(Refusal::NotHere),
+        Intent::Totals => Decision::Go(Next::Do(Effect::Totals)),
         Intent::Newcomers => newcomers(session, stamp),
         Intent::Note => text_for(session, TextFor::FarmNote),
         Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),

@@ -7,4 +7,5 @@ mod enter;
 mod home;
 mod practice;
 mod rules;
+mod totals;
 mod usage;

@@ -71,6 +71,11 @@ fn farms_to_ring() {
 }
 
 #[test]
+fn totals() {
+    after("totals", "7 Enter 5 Enter s");
+}
+
+#[test]
 fn wrong_number() {
     after("wrong_number", "1 3 8 2 Enter 6 . 4");
 }

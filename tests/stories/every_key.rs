@@ -12,13 +12,14 @@ use crushbook::session::Refusal;
 use crushbook::session::decide::{Decision, decide};
 
 /// Places that a hand can be in, by the keys that lead there.
-const PLACES: [&str; 18] = [
+const PLACES: [&str; 19] = [
     "",
     "1 3",
     "Down",
     "v",
     "d",
     "t",
+    "s",
     "h",
     "1 3 8 2 Enter",
     "1 3 8 2 Enter l",
