@@ -39,7 +39,7 @@ pub fn text(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate, w
             text.push_str(&line(cells, &widths));
         }
         if let Some(unseen) = list.unseen.get(&farm) {
-            text.push_str(&format!("  {}\n", self::unseen(*unseen)));
+            text.push_str(&format!("  and {}\n", self::unseen(*unseen)));
         }
     }
     text
@@ -48,7 +48,7 @@ pub fn text(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate, w
 /// Looks at findings that nobody saw for long, in one line.
 pub fn unseen(unseen: Unseen) -> String {
     let looks = if unseen.count == 1 { "look" } else { "looks" };
-    format!("and {} {looks} that nobody saw to for long, the oldest due {}", unseen.count, day(unseen.oldest))
+    format!("{} {looks} nobody saw to for long, oldest due {}", unseen.count, words::day(unseen.oldest))
 }
 
 fn counts(items: &[DueItem]) -> String {

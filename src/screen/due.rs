@@ -21,6 +21,7 @@ use crate::session::mode::Only;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
+use unicode_width::UnicodeWidthStr;
 
 /// Rows kept for farms with looks that nobody saw to; further ones have to wait for room.
 const FOLDED: usize = 4;
@@ -71,19 +72,23 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
     let number = &item.open.labels.number;
     let number = if number.is_empty() { "-" } else { number };
-    let (on, what) = (on_line(item, session.today, words), words.what(item.due.what));
+    let (on, what) = (on_line(item, session.today, words).replace(" days", " d"), words.what(item.due.what));
     let day = item.due.day.format("%-d %b").to_string();
     let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
     let knowing = item.knowing().map_or("", words::knowing);
     // What is on and for how long is never cut; what to do about it can be told from that.
-    let (farm_columns, what_columns) = match (page.width() < 76, several) {
-        (true, true) => (5, 9),
-        (true, false) | (false, _) => (9, 15),
+    let (farm_columns, what_columns, on_columns) = match (page.width() < 76, several) {
+        (true, true) => (5, 9, 26),
+        (true, false) | (false, false) => (9, 15, 26),
+        (false, true) => (9, 15, 28),
     };
     let farm = if several { format!(" {}", column(farm, farm_columns)) } else { String::new() };
     let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
-    let tail = format!(" {} {}", column(&what, what_columns), column(&on, 26));
-    let rest = format!(" {} {knowing}", column(&day, 6));
+    let tail = format!(" {} {}", column(&what, what_columns), column(&on, on_columns));
+    // Half a word about who was asked would only confuse.
+    let used = head.width() + state.width() + tail.width() + 8;
+    let fits = used + knowing.width() <= usize::from(page.width());
+    let rest = format!(" {} {}", column(&day, 6), if fits { knowing } else { "" });
     page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
 }
 

@@ -1,7 +1,7 @@
 //! The words beside the map: what is on the feet first, last time's marks that wait for an answer, then today.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::anatomy::Foot;
+use crate::domain::anatomy::{Foot, Place};
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::{Urgency, due};
 use crate::domain::history::open::{Open, OpenItem};
@@ -133,6 +133,7 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
                 .join(" ")
         }
         OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
+        OpenItem::Vet { place: Place::Animal, sign, .. } => format!("VET: {}", words.sign(*sign)),
         OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words.place(*place), words.sign(*sign)),
         OpenItem::Recheck { place, what, degree, .. } => {
             format!("{} {}", words.place(*place), words::finding(*what, *degree, ""))

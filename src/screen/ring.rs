@@ -99,7 +99,7 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
     let head = format!("{mark} {} ", column(number, 6));
     let Some(due) = due(open, item, &session.rules, session.today) else { return };
     let item = DueItem { open, item, due };
-    let state = format!(" {} ", words::urgency(due.urgency));
+    let state = format!(" {} ", column(words::urgency(due.urgency), 9));
     let what = format!(" {}  {}", column(&on_line(&item, session.today, words), 28), answer(item.item));
     page.pieces(&[(&head, role), (&state, Role::Label(crush::tone(due.urgency))), (&what, role)]);
 }
