@@ -311,6 +311,31 @@ pub fn off_by(promise: OffBy) -> String {
     format!("{}{milking}", weekday(promise.day))
 }
 
+/// What to do at once at a stop sign, in words that a farm hand understands. The program names no treatment.
+pub fn stop(sign: Sign, vet_phone: &str) -> String {
+    let vet = join(&["ring the vet", &safe(vet_phone)]);
+    match sign {
+        // In many countries the law requires it at once.
+        Sign::Notifiable => format!(" STOP: nobody and nothing leaves the farm, {vet} or the authority"),
+        Sign::Advised | Sign::LookHigher => format!(" {vet}"),
+        Sign::OneSided
+        | Sign::AbovePastern
+        | Sign::Long
+        | Sign::FoulNotBetter
+        | Sign::CoronetFront
+        | Sign::PainUnderBlock
+        | Sign::Tract
+        | Sign::Joint
+        | Sign::ToeNecrosis
+        | Sign::Sloughed
+        | Sign::Bleeding
+        | Sign::DeepNail
+        | Sign::CutIn
+        | Sign::CannotRise
+        | Sign::RawHeels => format!(" cut no deeper, let her down, {vet}"),
+    }
+}
+
 /// How something was found.
 pub fn off(outcome: Off) -> &'static str {
     match outcome {

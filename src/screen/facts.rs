@@ -103,12 +103,20 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
         let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
         let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
         lines.push((format!("{} {late}", on_line(item, session.today, says::of(session))).trim_end().to_owned(), role));
+        if let OpenItem::Vet { sign, .. } = item.item {
+            lines.push((words::stop(*sign, vet_phone(session)), Role::Strong));
+        }
         if let OpenItem::On { off_by: Some(promise), remover, .. } = item.item {
             let who = if remover.is_empty() { String::new() } else { format!(", {remover}") };
             lines.push((format!(" off by {}{who}", words::off_by(*promise)), Role::Text));
         }
     }
     lines
+}
+
+/// The vet's telephone number on the farm in hand; empty where nobody knows it.
+fn vet_phone(session: &Session) -> &str {
+    session.farm.as_ref().map_or("", |farm| farm.vet_phone.as_str())
 }
 
 /// An item with its age: `RH blue WRAP 6 days`.

@@ -68,7 +68,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
             Choice { key: 3, act: Act::WrongNumber },
         ],
         Ask::Reopen(animal, turn) => vec![Choice { key: 1, act: Act::Reopen(*animal, *turn) }],
-        Ask::Settle(check) => settle(*check),
+        Ask::Settle(check) => settle(session, *check),
     }
 }
 
@@ -358,7 +358,7 @@ fn vet(place: Place, page: u8) -> Vec<Choice> {
 }
 
 /// How a line of the sign-off is settled; passing it knowingly is always the last choice, on a key of its own.
-fn settle(check: Check) -> Vec<Choice> {
+fn settle(session: &Session, check: Check) -> Vec<Choice> {
     let mut list = match check {
         Check::StillOn { place, .. } => place.foot().map(Act::Lift).into_iter().collect(),
         Check::WrapDay { put, .. } => vec![Act::Ask(Ask::WrapDay(put))],
@@ -372,7 +372,10 @@ fn settle(check: Check) -> Vec<Choice> {
             | Place::Dewclaw(_, _)
             | Place::Horn(_, _, _) => Vec::new(),
         },
-        Check::Stop { .. } => Vec::new(),
+        Check::Stop { of, .. } => {
+            let animal = session.crush.as_ref().map(|crush| crush.animal);
+            animal.map(|animal| Act::Text(TextFor::VetSaid(animal, of))).into_iter().collect()
+        }
     };
     let mut choices = in_order(std::mem::take(&mut list));
     choices.push(Choice { key: 9, act: Act::Pass(check) });

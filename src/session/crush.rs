@@ -476,6 +476,7 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
         | TextFor::FarmNote
         | TextFor::Group
         | TextFor::Answers(_)
-        | TextFor::HandedTo(_) => super::today::keep(session, what, text, under, stamp),
+        | TextFor::HandedTo(_)
+        | TextFor::VetSaid(_, _) => super::today::keep(session, what, text, under, stamp),
     }
 }

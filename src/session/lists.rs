@@ -117,13 +117,23 @@ fn found(session: &Session, cursor: usize, only: Only, under: &Mode) -> Decision
     }
 }
 
-/// Asks what the farm says about the line.
+/// Asks what the farm says about the line, or what came of the vet.
 fn told(session: &Session) -> Decision {
     let Mode::Due { cursor, only, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
     let list = due(session, *only);
-    let Some((item, OpenItem::On { put, .. })) = list.items.get(*cursor).map(|item| (item, item.item)) else {
-        return Decision::Refuse(Refusal::NothingOn);
+    let Some(line) = list.items.get(*cursor) else { return Decision::Refuse(Refusal::NothingOn) };
+    let under = Box::new(session.mode.clone());
+    let mode = match line.item {
+        OpenItem::On { put, .. } => {
+            let call = Call { farm: line.open.farm, animal: line.open.animal, put: *put };
+            Mode::Pad { ask: Ask::Told(call), under }
+        }
+        OpenItem::Vet { of, .. } => {
+            Mode::Text { what: TextFor::VetSaid(line.open.animal, *of), text: String::new(), under }
+        }
+        OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. } | OpenItem::Lame { .. } => {
+            return Decision::Refuse(Refusal::NothingOn);
+        }
     };
-    let call = Call { farm: item.open.farm, animal: item.open.animal, put: *put };
-    Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Told(call), under: Box::new(session.mode.clone()) }))
+    Decision::Go(Next::Mode(mode))
 }

@@ -3,7 +3,7 @@
 use super::act::Ask;
 use super::ring::Call;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
-use crate::domain::ids::FarmId;
+use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::sign_off::Check;
 use crate::domain::totals::Totals;
 use crate::domain::treatment::Measure;
@@ -88,6 +88,8 @@ pub enum TextFor {
     Group,
     /// A note about the farm.
     FarmNote,
+    /// What came of the vet who was advised for an animal.
+    VetSaid(AnimalId, RecordId),
     /// Who answers the telephone at a farm.
     Answers(FarmId),
     /// To whom the list of a farm given up was handed.

@@ -241,6 +241,15 @@ pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: 
             Decision::Record(press, Next::Do(Effect::OpenFarm(farm)))
         }
         TextFor::Answers(farm) => Decision::Go(Next::Do(Effect::Answers(*farm, text.to_owned()))),
+        TextFor::VetSaid(animal, of) => {
+            let said = Event::VetAnswered { of: *of, words: text.to_owned() };
+            let next = if session.crush.is_some() {
+                Next::Mode(under.clone())
+            } else {
+                Next::Do(Effect::Refresh(Box::new(under.clone())))
+            };
+            Decision::Record(stamp.press([(animal.0, said)]), next)
+        }
         TextFor::HandedTo(farm) => {
             let given = Event::FarmGivenUp { farm: *farm, handed_to: text.to_owned() };
             Decision::Record(stamp.press([(farm.0, given)]), Next::Do(Effect::Refresh(Box::new(under.clone()))))

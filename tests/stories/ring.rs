@@ -122,3 +122,23 @@ fn a_word_can_be_told_from_the_due_list_and_the_line_found_on_today() {
     rig.press("Enter");
     assert_eq!(rig.history().labels.number, number);
 }
+
+#[test]
+fn a_vet_who_was_advised_stays_on_the_list_until_a_fact_answers() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
+    // A hole that runs, at the left hind foot; passed at the sign-off with the vet not yet told.
+    rig.press("1 2 Enter 1 v 8 Enter Enter 1 9 Enter");
+    assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
+    let vets = |rig: &Rig| {
+        let items = rig.session().open.iter().flat_map(|open| &open.items);
+        items.filter(|item| matches!(item, OpenItem::Vet { .. })).count()
+    };
+    assert_eq!(vets(&rig), 1);
+    rig.pass(30);
+    assert_eq!(vets(&rig), 1);
+    rig.press("d o f l u s h e d Enter");
+    assert!(matches!(rig.mode(), Mode::Due { .. }), "{:?}", rig.mode());
+    assert_eq!(vets(&rig), 0);
+    rig.press("u");
+    assert_eq!(vets(&rig), 1, "undone");
+}
