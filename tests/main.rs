@@ -3,6 +3,7 @@
 
 mod claw_map;
 mod commands;
+mod costs;
 mod follow_up;
 mod history;
 mod keys;

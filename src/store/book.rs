@@ -13,7 +13,7 @@ use redb::{
 use std::collections::BTreeMap;
 
 /// Cache of the book, bytes: redb's own default is a gibibyte.
-const CACHE: usize = 32 << 20;
+const CACHE: usize = 8 << 20;
 
 /// An open book.
 pub struct Book {

@@ -93,31 +93,30 @@ where
     /// Every record tied to this subject, however far round.
     pub fn group(&self, seed: RecordId) -> Result<Group, redb::Error> {
         let mut group = Group::default();
-        let mut pool = Vec::new();
         let mut pages = BTreeSet::new();
         let mut waiting = vec![seed];
         while let Some(subject) = waiting.pop() {
             if !group.subjects.insert(subject) {
                 continue;
             }
+            let mut names = BTreeSet::new();
+            // Only what is about her is kept of a page: a farm's records lie in as many pages as it has visits.
             for key in self.pages_of(subject)? {
+                let mut problems = Vec::new();
+                for raw in self.read(key, &mut problems)?.into_iter().filter(|raw| touches(raw, subject)) {
+                    names.insert(raw.id);
+                    waiting.extend(subjects(&raw));
+                    group.put(raw);
+                }
                 if pages.insert(key) {
-                    pool.extend(self.read(key, &mut group.problems)?);
+                    group.problems.extend(problems);
                 }
             }
-            let hand = self.hand.into_iter().flat_map(BTreeMap::values);
-            for raw in pool.iter().chain(hand).filter(|raw| touches(raw, subject)) {
-                waiting.extend(subjects(raw));
-            }
-        }
-        for &subject in &group.subjects {
-            let names: BTreeSet<RecordId> = pool.iter().filter(|raw| touches(raw, subject)).map(|raw| raw.id).collect();
             group.counts.insert(subject, names.len() as u64);
-        }
-        let hand = self.hand.into_iter().flat_map(BTreeMap::values).cloned();
-        for raw in pool.into_iter().chain(hand) {
-            if subjects(&raw).any(|about| group.subjects.contains(&about)) {
-                group.put(raw);
+            let hand = self.hand.into_iter().flat_map(BTreeMap::values);
+            for raw in hand.filter(|raw| touches(raw, subject)) {
+                waiting.extend(subjects(raw));
+                group.put(raw.clone());
             }
         }
         Ok(group)

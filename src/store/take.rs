@@ -12,7 +12,7 @@ use crate::wire::envelope::Raw;
 use crate::wire::page::page;
 use chrono::{Datelike, NaiveDate};
 use redb::{ReadableTable, Table, WriteTransaction};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a taking-in did.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -36,8 +36,9 @@ impl Taken {
 
 /// Most records of one page.
 const PAGE_RECORDS: usize = 128;
-/// Bytes after which a page is cut.
-const PAGE_BYTES: usize = 32 << 10;
+/// Most bytes of a page, unless one record alone has more: it and its key then fill four of redb's pages of 4 KiB, and one
+/// byte more would take eight.
+const PAGE_BYTES: usize = (16 << 10) - 64;
 /// Records sorted and paged at a time.
 const CHUNK: usize = 8192;
 
@@ -138,21 +139,24 @@ impl<'t, 'f> Union<'t, 'f> {
         let key = (first.id.series, first.id.seq);
         self.page.insert(key, &*page(run))?;
         self.facts.runs.add(key.0, key.1, last.id.seq);
-        for raw in run {
-            self.index(raw, key)?;
-        }
         self.taken.new += run.len() as u64;
-        Ok(())
+        self.index(run, key)
     }
 
-    /// Notes which page a record is read from.
-    fn index(&mut self, raw: &Raw, page: PageKey) -> Result<(), redb::Error> {
-        self.facts.tick = self.facts.tick.max(raw.tick);
-        for subject in subjects(raw) {
+    /// Notes which page these records are read from: one row for everybody they are about.
+    fn index(&mut self, raws: &[Raw], page: PageKey) -> Result<(), redb::Error> {
+        let mut about: BTreeMap<RecordId, Vec<NaiveDate>> = BTreeMap::new();
+        for raw in raws {
+            self.facts.tick = self.facts.tick.max(raw.tick);
+            for subject in subjects(raw) {
+                about.entry(subject).or_default().push(raw.on);
+            }
+        }
+        for (subject, days) in about {
             self.touched.insert(subject);
             let key = [id_bytes(subject), id_bytes(RecordId { series: page.0, seq: page.1 })].concat();
-            let days = self.page_of.get(key.as_slice())?.map_or_else(Vec::new, |row| row.value().to_vec());
-            self.page_of.insert(key.as_slice(), widen(&days, raw.on).as_slice())?;
+            let row = self.page_of.get(key.as_slice())?.map_or_else(Vec::new, |row| row.value().to_vec());
+            self.page_of.insert(key.as_slice(), widen(&row, &days).as_slice())?;
         }
         Ok(())
     }
@@ -178,8 +182,8 @@ impl<'t, 'f> Union<'t, 'f> {
                 self.taken.new += 1;
             }
             self.fork.insert((key.0, key.1, raw.crc()), &*raw.bytes)?;
-            held.push(raw.clone());
-            self.index(&raw, cover)?;
+            self.index(std::slice::from_ref(&raw), cover)?;
+            held.push(raw);
         }
         Ok(())
     }
@@ -190,10 +194,11 @@ impl<'t, 'f> Union<'t, 'f> {
             self.page.iter()?.map(|row| Ok(row?.0.value())).collect::<Result<Vec<PageKey>, redb::StorageError>>()?;
         for key in keys {
             let bytes = self.page.get(key)?.map_or_else(Vec::new, |row| row.value().to_vec());
-            for raw in shelf::page(key, &bytes, &mut self.taken.problems) {
+            let raws = shelf::page(key, &bytes, &mut self.taken.problems);
+            for raw in &raws {
                 self.facts.runs.add(raw.id.series, raw.id.seq, raw.id.seq);
-                self.index(&raw, key)?;
             }
+            self.index(&raws, key)?;
         }
         let forks = self
             .fork
@@ -205,7 +210,7 @@ impl<'t, 'f> Union<'t, 'f> {
             let shelf = Shelf { page: &self.page, fork: &self.fork, page_of: &self.page_of, hand: None };
             let cover = shelf.cover((series, seq))?.unwrap_or((series, seq));
             self.facts.runs.add(series, seq, seq);
-            self.index(&raw, cover)?;
+            self.index(&[raw], cover)?;
         }
         Ok(self.touched)
     }
@@ -230,11 +235,13 @@ fn cut(raws: &[Raw]) -> Vec<&[Raw]> {
     let mut pages = Vec::new();
     let (mut from, mut bytes) = (0, 0);
     for at in 0..raws.len() {
-        bytes += raws[at].bytes.len();
-        let follows = raws.get(at + 1).is_some_and(|next| {
-            next.id.series == raws[at].id.series && Some(next.id.seq) == raws[at].id.seq.checked_add(1)
+        bytes += page_cost(&raws[at]);
+        let fits = raws.get(at + 1).is_some_and(|next| {
+            next.id.series == raws[at].id.series
+                && Some(next.id.seq) == raws[at].id.seq.checked_add(1)
+                && bytes + page_cost(next) <= PAGE_BYTES
         });
-        if !follows || at + 1 - from >= PAGE_RECORDS || bytes >= PAGE_BYTES {
+        if !fits || at + 1 - from >= PAGE_RECORDS {
             pages.push(&raws[from..=at]);
             (from, bytes) = (at + 1, 0);
         }
@@ -242,14 +249,18 @@ fn cut(raws: &[Raw]) -> Vec<&[Raw]> {
     pages
 }
 
-/// First and last day, widened by one more.
-fn widen(days: &[u8], day: NaiveDate) -> [u8; 8] {
-    let day = day.num_days_from_ce();
-    let (mut first, mut last) = (day, day);
-    if let ([a, b], []) = days.as_chunks::<4>() {
-        first = first.min(i32::from_le_bytes(*a));
-        last = last.max(i32::from_le_bytes(*b));
+/// Bytes a record takes in a page: itself and its length.
+fn page_cost(raw: &Raw) -> usize {
+    raw.bytes.len() + size_of::<u32>()
+}
+
+/// First and last day of a row, widened by more.
+fn widen(row: &[u8], days: &[NaiveDate]) -> [u8; 8] {
+    let mut days: Vec<i32> = days.iter().map(Datelike::num_days_from_ce).collect();
+    if let ([first, last], []) = row.as_chunks::<4>() {
+        days.extend([i32::from_le_bytes(*first), i32::from_le_bytes(*last)]);
     }
+    let (first, last) = (days.iter().min().copied().unwrap_or(0), days.iter().max().copied().unwrap_or(0));
     let mut bytes = [0; 8];
     bytes[..4].copy_from_slice(&first.to_le_bytes());
     bytes[4..].copy_from_slice(&last.to_le_bytes());

@@ -1,0 +1,110 @@
+//! Reading costs what is asked for, not what the book holds.
+
+use super::{Machine, large, small};
+use crushbook::domain::herd::Labels;
+use crushbook::domain::history::History;
+use crushbook::domain::history::open::Open;
+use crushbook::domain::ids::{AnimalId, FarmId};
+use crushbook::store::Store;
+use redb::{Builder, ReadableTable, TableDefinition};
+
+/// Our first farm: the same in both books.
+fn farm(store: &Store) -> FarmId {
+    store.farms().expect("read").0[0].farm
+}
+
+/// Reads of the book that one question takes in a book just opened, with its answer.
+fn asked<T>(machine: &Machine, question: impl FnOnce(&Store) -> T) -> (T, u64) {
+    let store = machine.open();
+    let (answer, cost) = machine.book_cost(|| question(&store));
+    (answer, cost.reads)
+}
+
+/// Asks the same of both books: the same answer, for at most one more read a tree that had to grow a level.
+fn costs_the_same<T: PartialEq + std::fmt::Debug>(trees: u64, question: impl Fn(&Store) -> T) {
+    let (few, in_small) = asked(&small(), &question);
+    let (same, in_large) = asked(&large(), &question);
+    assert_eq!(few, same);
+    assert!(in_large <= in_small + trees, "{in_small} reads in the small book, {in_large} in the large one");
+}
+
+/// Animals of our first farm with the number of pages that hold their records, fewest first.
+fn animals() -> Vec<(usize, AnimalId)> {
+    let store = small().open();
+    let (rows, _) = store.animals(farm(&store)).expect("read");
+    let turns = |animal: AnimalId| History::of(store.records(animal.0).expect("read").0, animal).turns.len();
+    let mut animals: Vec<(usize, AnimalId)> = rows.iter().map(|row| (turns(row.animal), row.animal)).collect();
+    animals.sort();
+    animals
+}
+
+#[test]
+fn an_animal_costs_what_she_holds() {
+    let animals = animals();
+    let (few, many) = (animals[0], animals[animals.len() - 1]);
+    assert!(few.0 < many.0, "the farm has animals with few turns and with many");
+    for (_, animal) in [few, many] {
+        // Which pages, the pages, how many records there should be.
+        costs_the_same(3, |store| store.records(animal.0).expect("read"));
+    }
+    let reads = |animal: AnimalId| asked(&large(), |store| store.records(animal.0).map(drop)).1;
+    assert!(reads(few.1) < reads(many.1), "more turns take more reads, or this counts nothing");
+}
+
+#[test]
+fn a_farm_costs_what_it_holds() {
+    costs_the_same(2, |store| store.animals(farm(store)).expect("read"));
+    costs_the_same(2, |store| store.open_items(Some(farm(store))).expect("read"));
+    costs_the_same(2, |store| store.day(farm(store), super::OURS.begin()).expect("read"));
+    costs_the_same(4, |store| store.records(farm(store).0).expect("read"));
+    costs_the_same(2, |store| store.find(farm(store), "101").expect("read"));
+}
+
+#[test]
+fn the_due_list_costs_what_is_open() {
+    costs_the_same(1, |store| store.open_items(None).expect("read"));
+    let (open, _) = asked(&large(), |store| store.open_items(None).expect("read").0);
+    assert!(open.len() > 5, "{} animals have something open", open.len());
+}
+
+/// Start, due list, the last turn of the first on it.
+fn start(machine: &Machine) -> (Vec<Open>, Labels) {
+    let store = machine.open();
+    let (open, _) = store.open_items(None).expect("read");
+    let (records, _) = store.records(open[0].animal.0).expect("read");
+    let history = History::of(records, open[0].animal);
+    assert!(history.last_turn(None).is_some());
+    (open, history.labels)
+}
+
+#[test]
+fn a_start_takes_at_most_64_reads() {
+    for machine in [small(), large()] {
+        let before = (machine.book.count(), machine.hand.count());
+        start(&machine);
+        let (book, hand) = (machine.book.count() - before.0, machine.hand.count() - before.1);
+        assert!(book.reads + hand.reads <= 64, "{} reads of the book, {} of the hand", book.reads, hand.reads);
+        assert!(book.reads >= 10, "the reads are counted: {}", book.reads);
+    }
+}
+
+#[test]
+fn the_due_list_reads_no_turns() {
+    let machine = small();
+    let (open, _) = start(&machine);
+    // Behind the store's back every page of records is taken away: whatever read one would now know nothing.
+    let book = Builder::new().create_with_backend(machine.book.clone()).expect("opens");
+    let writing = book.begin_write().expect("begins");
+    {
+        let mut pages = writing.open_table(TableDefinition::<(u64, u64), &[u8]>::new("page")).expect("there");
+        let keys: Vec<(u64, u64)> = pages.iter().expect("read").map(|row| row.expect("read").0.value()).collect();
+        assert!(keys.len() > 10);
+        for key in keys {
+            pages.remove(key).expect("removed");
+        }
+    }
+    writing.commit().expect("committed");
+    drop(book);
+    let store = machine.open();
+    assert_eq!(store.open_items(None).expect("read"), (open, vec![]));
+}
