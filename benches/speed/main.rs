@@ -1,1 +1,93 @@
-fn main(){}
+//! The speed figures, as ratios of what was measured in one interleaved run. What can be counted is asserted in
+//! `tests/costs`; this prints what only a clock can tell.
+//!
+//! `cargo bench --manifest-path benches/Cargo.toml` makes ten years; `-- --small` one year and few rounds, in some seconds.
+
+mod books;
+mod floor;
+mod key;
+// The tests use all of it.
+#[allow(dead_code)]
+#[path = "../../tests/support/meter.rs"]
+mod meter;
+mod press;
+mod rounds;
+mod start;
+mod twin;
+#[path = "../../tests/support/years.rs"]
+mod years;
+
+use rounds::Outcome;
+use std::path::Path;
+use years::{Plan, TEN_YEARS};
+
+/// How much is measured.
+struct Size {
+    years: u64,
+    rounds: usize,
+}
+
+const FULL: Size = Size { years: 10, rounds: 2000 };
+const SMALL: Size = Size { years: 1, rounds: 200 };
+
+fn main() -> Outcome<()> {
+    let arguments: Vec<String> = std::env::args().skip(1).filter(|argument| argument != "--bench").collect();
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    match arguments.as_slice() {
+        [] => measure(&FULL),
+        ["--small"] => measure(&SMALL),
+        ["--start", book, today] => start::child(Path::new(book), today.parse()?),
+        _ => Err("say nothing for ten years, or --small for one".into()),
+    }
+}
+
+fn measure(size: &Size) -> Outcome<()> {
+    // Beside the program and not in the system's folder for temporary files, which may have no disk under it.
+    let program = std::env::current_exe()?;
+    let folder = tempfile::tempdir_in(program.parent().unwrap_or(Path::new(".")))?;
+    let folder = folder.path();
+    let long_plan = Plan { years: size.years, ..TEN_YEARS };
+    // As much open after a year as after ten takes three times as many farms.
+    let short_plan = Plan { years: 1, farms: TEN_YEARS.farms * if size.years > 1 { 3 } else { 1 }, ..TEN_YEARS };
+    let empty = books::make(folder, "empty", None)?;
+    let short = books::make(folder, "short", Some(short_plan))?;
+    let long = books::make(folder, "long", Some(long_plan))?;
+    let (short_today, today) = (short_plan.end(), long_plan.end());
+
+    let (count, flushes) = start::count(&long.book, today)?;
+    let memory = start::memory(&long.book, today)?;
+    let starts = start::run(folder, size.rounds / 10, (&short, short_today), (&long, today))?;
+    let presses = press::run(folder, size.rounds, &empty, &long)?;
+    let screens = key::count(&long.book, today)?;
+    let (keys, bytes) = key::run(folder, &long.book, today)?;
+
+    let each = |name: &str, open: usize| starts.median(name) / open as f64;
+    println!("\n| what | measured | goal |\n| --- | --- | --- |");
+    let row = |what: &str, measured: String, goal: &str| println!("| {what} | {measured} | {goal} |");
+    row("F, one write and one fdatasync", format!("{:.0} us", presses.median("F")), "");
+    for book in ["empty", "large"] {
+        row(&format!("press, {book} book"), format!("{:.2} F", presses.ratio(book, "F")), "1.6 F");
+        let than = format!("{:.2} x", presses.ratio(book, &format!("{book}, SQLite")));
+        row(&format!("press, {book} book, to SQLite"), than, "1.25 x");
+    }
+    row("press, large book to empty", format!("{:.2} x", presses.ratio("large", "empty")), "0.9 to 1.1 x");
+    let slow = presses.share("large", 95) / presses.share("F", 95);
+    row("press, 95 of 100, to F's", format!("{slow:.2} x"), "2.5 x");
+    let start = format!("{:.2} x ({:.0} us)", starts.ratio("start", "start, SQLite"), starts.median("start"));
+    row("start to due list and last turn, to SQLite", start, "1.2 x");
+    let opening = format!("{:.1} F, {flushes} flushes", starts.ratio("opening", "F of starts"));
+    row("of it: opening, a new hand made", opening, "");
+    let look = format!("{:.2} x ({:.0} us)", starts.ratio("look", "look, SQLite"), starts.median("look"));
+    row("of it: due list and last turn, to SQLite", look, "1.2 x");
+    row("start: reads of the book", format!("{} of {} KiB", count.reads, count.bytes_read >> 10), "64");
+    row("start: peak memory", memory.map_or("not told".to_owned(), |mb| format!("{mb:.1} MB")), "16 MB");
+    row("due list to SQLite", format!("{:.2} x", starts.ratio("list, long", "list, SQLite")), "1.2 x");
+    let years = each("list, long", long.open) / each("list, short", short.open);
+    row("due list, long book to short, for each animal on it", format!("{years:.2} x"), "1 x");
+    let key = format!("{:.2} F ({:.0} us)", keys.ratio("key", "F of keys"), keys.median("key"));
+    row("a key that records: decide, commit, apply, draw", key, "3.6 F");
+    row("bytes its picture sends", bytes.to_string(), "");
+    row("opening the screens", format!("{:.1} ms", keys.median("screens") / 1000.0), "");
+    row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
+    Ok(())
+}

@@ -8,7 +8,6 @@ use crushbook::domain::finding::{Degree, Finding, Grade};
 use crushbook::domain::ids::{CaseId, RecordId};
 use crushbook::domain::record::Stamp;
 use crushbook::keys::keymap::BuiltIn;
-use crushbook::report::words::Region;
 use crushbook::screen::theme::Colour;
 use crushbook::screen::{View, draw};
 use crushbook::session::Session;
@@ -52,7 +51,7 @@ impl Wire {
     fn draw(&mut self, session: &Session) -> usize {
         self.sent.0.borrow_mut().clear();
         let keymap = self.map.keymap();
-        let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full, region: Region::Uk };
+        let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full };
         self.terminal.draw(|frame| draw(frame, session, &view)).expect("it draws");
         self.sent.0.borrow().len()
     }

@@ -1,6 +1,7 @@
 //! A press costs one flush and the same few writes however large the book is; and after a kill the book is not repaired.
 
 use super::{Machine, empty, large, small};
+use crate::screens::world::six_days_later;
 use crate::support::meter::{Count, Meter};
 use chrono::NaiveDate;
 use crushbook::domain::anatomy::{Foot, Place, Skin};
@@ -8,6 +9,7 @@ use crushbook::domain::event::Event;
 use crushbook::domain::finding::{Degree, Finding};
 use crushbook::domain::ids::{RecordId, TurnId};
 use crushbook::domain::record::{Record, Stamp};
+use crushbook::keys::keymap::BuiltIn;
 use crushbook::store::Store;
 use redb::Builder;
 use std::sync::Arc;
@@ -101,4 +103,21 @@ fn packing_a_turn_costs_the_same_in_a_large_book_but_for_higher_trees() {
     // Eight tables and redb's own, each at most a level higher.
     assert!(in_large.reads <= in_small.reads + 10, "{in_small:?} {in_large:?}");
     assert!(in_large.writes <= in_small.writes + 10, "{in_small:?} {in_large:?}");
+}
+
+#[test]
+fn at_the_desk_too_a_key_that_records_costs_one_flush() {
+    for (map, other) in [(BuiltIn::TwoHands, "Right"), (BuiltIn::Keypad, "* 6")] {
+        let mut rig = six_days_later(map);
+        rig.press("1 3 8 Enter 3");
+        rig.press(other);
+        for (zone, finding) in [("4", "1"), ("6", "1"), ("3", "2")] {
+            let before = (rig.records(), rig.power.syncs());
+            rig.press(zone);
+            assert_eq!((rig.records(), rig.power.syncs()), before, "{map:?}: a zone only asks");
+            rig.press(finding);
+            assert_eq!((rig.records(), rig.power.syncs()), (before.0 + 1, before.1 + 1), "{map:?}: {finding} records");
+            rig.press("Esc");
+        }
+    }
 }

@@ -46,6 +46,11 @@ impl Meter {
         self.0.lock().expect("no thread panics while it holds the disk")
     }
 
+    /// A disk with these bytes.
+    pub fn of(bytes: Vec<u8>) -> Meter {
+        Meter(Arc::new(Mutex::new(Inside { bytes, count: Count::default() })))
+    }
+
     /// As a medium of a store.
     pub fn medium(&self) -> Medium {
         let meter = self.clone();
@@ -59,7 +64,7 @@ impl Meter {
 
     /// Another disk with the same bytes: what is there when the program is killed now.
     pub fn copy(&self) -> Meter {
-        Meter(Arc::new(Mutex::new(Inside { bytes: self.inside().bytes.clone(), count: Count::default() })))
+        Meter::of(self.inside().bytes.clone())
     }
 }
 

@@ -1,0 +1,54 @@
+//! The books that are compared, each with its twin in SQLite.
+
+use crate::rounds::{Outcome, timed};
+use crate::twin::Twin;
+use crate::years::Plan;
+use crushbook::store::Store;
+use crushbook::store::medium::{Medium, hand_beside};
+use std::path::{Path, PathBuf};
+
+/// Series of all records, and of the stores themselves.
+pub const SERIES: u64 = 7;
+
+/// A book on disk and its twin.
+pub struct Pair {
+    /// The book.
+    pub book: PathBuf,
+    /// Its twin.
+    pub twin: PathBuf,
+    /// How many animals have something open.
+    pub open: usize,
+}
+
+/// Opens a book with its hand.
+pub fn open(book: &Path) -> Outcome<Store> {
+    let (hand, book) = (Medium::File(hand_beside(book)), Medium::File(book.to_owned()));
+    Ok(Store::open(hand, book, &mut || Ok(SERIES))?.0)
+}
+
+/// Makes both, filled with a plan where there is one, and closes them.
+pub fn make(folder: &Path, name: &str, plan: Option<Plan>) -> Outcome<Pair> {
+    let book = folder.join(format!("{name}.redb"));
+    let twin = folder.join(format!("{name}.sqlite"));
+    let records = || plan.into_iter().flat_map(|plan| plan.records(SERIES));
+    let mut store = open(&book)?;
+    let (taken, time) = timed(|| Ok(store.take(&mut records().map(Ok))?))?;
+    let (open, _) = store.open_items(None)?;
+    store.close()?;
+    let (_, twin_time) = timed(|| Twin::open(&twin)?.fill(records(), &open))?;
+    // What still waits to be written would make every flush of the race slower.
+    for file in [&book, &twin] {
+        std::fs::File::open(file)?.sync_all()?;
+    }
+    let size = |file: &Path| std::fs::metadata(file).map_or(0, |found| found.len() / 1_000_000);
+    println!(
+        "{name}: {} records, {} animals with something open; {} MB in {:.1} s, SQLite {} MB in {:.1} s",
+        taken.new,
+        open.len(),
+        size(&book),
+        time.as_secs_f64(),
+        size(&twin),
+        twin_time.as_secs_f64()
+    );
+    Ok(Pair { book, twin, open: open.len() })
+}
