@@ -54,7 +54,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let long = books::make(folder, "long", Some(long_plan))?;
     let (short_today, today) = (short_plan.end(), long_plan.end());
 
-    let (count, flushes) = start::count(&long.book, today)?;
+    let counts = start::count(&long.book, today)?;
     let memory = start::memory(&long.book, today)?;
     let starts = start::run(folder, size.rounds / 10, (&short, short_today), (&long, today))?;
     let presses = press::run(folder, size.rounds, &empty, &long)?;
@@ -75,11 +75,16 @@ fn measure(size: &Size) -> Outcome<()> {
     row("press, 95 of 100, to F's", format!("{slow:.2} x"), "2.5 x");
     let start = format!("{:.2} x ({:.0} us)", starts.ratio("start", "start, SQLite"), starts.median("start"));
     row("start to due list and last turn, to SQLite", start, "1.2 x");
-    let opening = format!("{:.1} F, {flushes} flushes", starts.ratio("opening", "F of starts"));
+    let opening = format!("{:.1} F, {} flushes", starts.ratio("opening", "F of starts"), counts.flushes);
     row("of it: opening, a new hand made", opening, "");
     let look = format!("{:.2} x ({:.0} us)", starts.ratio("look", "look, SQLite"), starts.median("look"));
     row("of it: due list and last turn, to SQLite", look, "1.2 x");
-    row("start: reads of the book", format!("{} of {} KiB", count.reads, count.bytes_read >> 10), "64");
+    let reads = [&counts.opening, &counts.list, &counts.animal].map(|count| count.reads);
+    let [opening, list, animal] = reads;
+    let sum: u64 = reads.iter().sum();
+    let kib = (counts.opening.bytes_read + counts.list.bytes_read + counts.animal.bytes_read) >> 10;
+    let reads = format!("{sum}: opening {opening}, list {list}, animal {animal}; {kib} KiB");
+    row(&format!("start: reads of the book, {} animals on the list", long.open), reads, "64");
     row("start: peak memory", memory.map_or("not told".to_owned(), |mb| format!("{mb:.1} MB")), "16 MB");
     row("due list to SQLite", format!("{:.2} x", starts.ratio("list, long", "list, SQLite")), "1.2 x");
     let years = each("list, long", long.open) / each("list, short", short.open);

@@ -11,6 +11,7 @@ use crushbook::domain::follow_up::list::list;
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::history::History;
 use crushbook::domain::history::open::Open;
+use crushbook::domain::ids::AnimalId;
 use crushbook::store::Store;
 use std::hint::black_box;
 use std::path::Path;
@@ -21,11 +22,16 @@ fn due(open: &[Open], today: NaiveDate) {
     black_box(list(open, &Rules::default(), today));
 }
 
+/// One of them: whoever stands in the middle.
+fn one(open: &[Open]) -> Outcome<AnimalId> {
+    Ok(open.get(open.len() / 2).ok_or("somebody has something open")?.animal)
+}
+
 /// List and last turn in an open book.
 fn look(store: &Store, today: NaiveDate) -> Outcome<()> {
     let (open, _) = store.open_items(None)?;
     due(&open, today);
-    let animal = open.first().ok_or("somebody has something open")?.animal;
+    let animal = one(&open)?;
     let history = History::of(store.records(animal.0)?.0, animal);
     black_box(history.last_turn(None));
     Ok(())
@@ -35,7 +41,7 @@ fn look(store: &Store, today: NaiveDate) -> Outcome<()> {
 fn look_there(twin: &Twin, today: NaiveDate) -> Outcome<()> {
     let open = twin.open_items()?;
     due(&open, today);
-    let history = twin.history(open.first().ok_or("somebody has something open")?.animal)?;
+    let history = twin.history(one(&open)?)?;
     black_box(history.last_turn(None));
     Ok(())
 }
@@ -63,7 +69,17 @@ fn theirs(file: &Path, today: NaiveDate) -> Outcome<Duration> {
 fn look_at(rounds: usize, short: (&Pair, NaiveDate), long: (&Pair, NaiveDate)) -> Outcome<Times> {
     let (of_short, of_long, twin) = (open(&short.0.book)?, open(&long.0.book)?, Twin::open(&long.0.twin)?);
     let of = |store: &Store, today| {
-        let (_, time) = timed(|| Ok(due(&store.open_items(None)?.0, today)))?;
+        let (_, time) = timed(|| {
+            due(&store.open_items(None)?.0, today);
+            Ok(())
+        })?;
+        Ok(time)
+    };
+    let of_twin = |twin: &Twin, today| {
+        let (_, time) = timed(|| {
+            due(&twin.open_items()?, today);
+            Ok(())
+        })?;
         Ok(time)
     };
     let times = race(
@@ -71,7 +87,7 @@ fn look_at(rounds: usize, short: (&Pair, NaiveDate), long: (&Pair, NaiveDate)) -
         vec![
             Racer::new("list, short", || of(&of_short, short.1)),
             Racer::new("list, long", || of(&of_long, long.1)),
-            Racer::new("list, SQLite", || Ok(timed(|| Ok(due(&twin.open_items()?, long.1)))?.1)),
+            Racer::new("list, SQLite", || of_twin(&twin, long.1)),
             Racer::new("look", || Ok(timed(|| look(&of_long, long.1))?.1)),
             Racer::new("look, SQLite", || Ok(timed(|| look_there(&twin, long.1))?.1)),
         ],
@@ -101,12 +117,33 @@ pub fn run(folder: &Path, rounds: usize, short: (&Pair, NaiveDate), long: (&Pair
     Ok(looks.and(starts))
 }
 
-/// What one start asks of the book, and how many flushes it takes in all.
-pub fn count(book: &Path, today: NaiveDate) -> Outcome<(Count, u64)> {
+/// What a start asks for.
+pub struct Counts {
+    /// Of the book, by opening it.
+    pub opening: Count,
+    /// Of the book, by the list of what is due.
+    pub list: Count,
+    /// Of the book, by one animal.
+    pub animal: Count,
+    /// Flushes of hand and book.
+    pub flushes: u64,
+}
+
+/// Counts one start.
+pub fn count(book: &Path, today: NaiveDate) -> Outcome<Counts> {
     let (hand, book) = (Meter::default(), Meter::of(std::fs::read(book)?));
     let (store, _) = Store::open(hand.medium(), book.medium(), &mut || Ok(SERIES))?;
-    look(&store, today)?;
-    Ok((book.count(), book.count().flushes + hand.count().flushes))
+    let opening = book.count();
+    let (open, _) = store.open_items(None)?;
+    due(&open, today);
+    let listed = book.count();
+    store.records(one(&open)?.0)?;
+    Ok(Counts {
+        opening,
+        list: listed - opening,
+        animal: book.count() - listed,
+        flushes: opening.flushes + hand.count().flushes,
+    })
 }
 
 /// Peak memory of a process that does nothing but one start, in MB; none where the system does not tell.
