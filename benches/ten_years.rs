@@ -25,6 +25,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     let (mut store, _) = Store::open(Medium::File(hand_beside(&book)), Medium::File(book), &mut || Ok(SERIES))?;
     let taken = store.take(&mut plan.records(SERIES).map(Ok))?;
     store.close()?;
-    println!("{} records, the last of them before {}", taken.new, plan.end());
+    println!("{} records of the {} days from {}", taken.new, plan.days(), plan.begin());
     Ok(())
 }

@@ -52,7 +52,8 @@ fn measure(size: &Size) -> Outcome<()> {
     let empty = books::make(folder, "empty", None)?;
     let short = books::make(folder, "short", Some(short_plan))?;
     let long = books::make(folder, "long", Some(long_plan))?;
-    let (short_today, today) = (short_plan.end(), long_plan.end());
+    let after = |plan: Plan| plan.begin() + chrono::Days::new(plan.days());
+    let (short_today, today) = (after(short_plan), after(long_plan));
 
     let counts = start::count(&long.book, today)?;
     let memory = start::memory(&long.book, today)?;

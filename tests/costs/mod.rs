@@ -3,6 +3,7 @@
 //! The same practice is kept twice: in a small book, and in one that holds seven times as many records of other farms. What
 //! costs more in the large one than a tree that is a level higher costs what the book holds.
 
+mod book;
 mod picture;
 mod reads;
 mod writes;

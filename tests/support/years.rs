@@ -87,12 +87,8 @@ impl Plan {
         NaiveDate::from_ymd_opt(2016, 6, 1).expect("a day of June")
     }
 
-    /// The day after its last visit.
-    pub fn end(self) -> NaiveDate {
-        self.begin() + Days::new(self.days())
-    }
-
-    fn days(self) -> u64 {
+    /// How many days that takes.
+    pub fn days(self) -> u64 {
         self.years * 365
     }
 
