@@ -7,8 +7,8 @@ use crushbook::store::Store;
 use crushbook::store::medium::{Medium, hand_beside};
 use std::path::{Path, PathBuf};
 
-/// Series of all records, and of the stores themselves.
-pub const SERIES: u64 = 7;
+/// Series of all records, and of the stores themselves: as long in bytes as a random one.
+pub const SERIES: u64 = 0x7c15_9e37_79b9_7f4a;
 
 /// A book on disk and its twin.
 pub struct Pair {

@@ -83,7 +83,7 @@ impl Store {
         self.book().run(|book| {
             let view = book.view()?;
             let table = view.transaction.open_table(R::TABLE)?;
-            let mut rows: BTreeMap<Vec<u8>, R> = BTreeMap::new();
+            let mut rows: Vec<(Vec<u8>, R)> = Vec::new();
             let mut afresh: BTreeSet<RecordId> = self.hand().held().values().flat_map(subjects).collect();
             let mut problems = Vec::new();
             for prefix in prefixes {
@@ -94,7 +94,7 @@ impl Store {
                         break;
                     }
                     match R::decode(key, value) {
-                        Ok(row) if row.key() == key => drop(rows.insert(key.to_vec(), row)),
+                        Ok(row) if row.key() == key => rows.push((key.to_vec(), row)),
                         Ok(_) | Err(_) => {
                             let Some(subject) = last_id(key) else { continue };
                             afresh.insert(subject);
@@ -117,10 +117,12 @@ impl Store {
                     covered.extend(group.subjects);
                 }
             }
-            rows.retain(|_, row| !covered.contains(&row.subject()));
+            rows.retain(|(_, row)| !covered.contains(&row.subject()));
             let fresh = R::pick(derived).into_iter().map(|row| (row.key(), row));
             rows.extend(fresh.filter(|(key, _)| prefixes.iter().any(|prefix| key.starts_with(prefix))));
-            Ok((rows.into_values().collect(), problems))
+            // No prefix begins another, so no row is here twice.
+            rows.sort_by(|(one, _), (other, _)| one.cmp(other));
+            Ok((rows.into_iter().map(|(_, row)| row).collect(), problems))
         })
     }
 }

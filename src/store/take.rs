@@ -36,9 +36,9 @@ impl Taken {
 
 /// Most records of one page.
 const PAGE_RECORDS: usize = 128;
-/// Most bytes of a page, unless one record alone has more: it and its key then fill four of redb's pages of 4 KiB, and one
-/// byte more would take eight.
-const PAGE_BYTES: usize = (16 << 10) - 64;
+/// Most bytes of a page, unless one record alone has more: it and its key then fill two of redb's pages of 4 KiB, and one
+/// byte more would take four. To read one turn is to read all of its page.
+const PAGE_BYTES: usize = (8 << 10) - 64;
 /// Records sorted and paged at a time.
 const CHUNK: usize = 8192;
 

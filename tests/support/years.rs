@@ -33,7 +33,7 @@ pub struct Plan {
 }
 
 /// Ten years of a full working life: about 1.3 million records, 132,000 turns, 15,000 animals.
-pub const TEN_YEARS: Plan = Plan { farms: 60, herd: 80, years: 10, found: 180, seed: 1 };
+pub const TEN_YEARS: Plan = Plan { farms: 60, herd: 80, years: 10, found: 125, seed: 1 };
 
 /// Weeks between two visits, in days.
 const BETWEEN_VISITS: u64 = 28;
@@ -42,7 +42,7 @@ const LEAVE: u64 = 19;
 /// Of a thousand that leave, how many nobody tells of.
 const UNTOLD: u64 = 600;
 /// Of a thousand animals, how many are brought to a visit: with nothing open, and with something open.
-const BROUGHT: [u64; 2] = [180, 950];
+const BROUGHT: [u64; 2] = [191, 950];
 
 /// Where things are found, and what.
 #[rustfmt::skip]
@@ -220,10 +220,8 @@ impl Years {
         if self.often(self.plan.found) {
             self.find(&mut animal, turn);
         }
-        if self.often(750) {
-            let gait = Gait { scale: GaitScale::ZeroToThree, score: 0 };
-            self.press([(animal.id.0, Event::Walked { turn: Some(turn), gait })]);
-        }
+        let gait = Gait { scale: GaitScale::ZeroToThree, score: 0 };
+        self.press([(animal.id.0, Event::Walked { turn: Some(turn), gait })]);
         self.press([(animal.id.0, Event::TurnSigned { turn, open: Vec::new() })]);
         animal
     }
