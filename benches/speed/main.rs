@@ -91,7 +91,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let years = each("list, long", long.open) / each("list, short", short.open);
     row("due list, long book to short, for each animal on it", format!("{years:.2} x"), "1 x");
     let key = format!("{:.2} F ({:.0} us)", keys.ratio("key", "F of keys"), keys.median("key"));
-    row("a key that records: decide, commit, apply, draw", key, "3.6 F");
+    row("a key that records: decide, commit, apply, draw", key, "");
     row("bytes its picture sends", bytes.to_string(), "");
     row("opening the screens", format!("{:.1} ms", keys.median("screens") / 1000.0), "");
     row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
