@@ -142,14 +142,15 @@ impl Desk {
         self.session.open = herd::open_items(&self.store)?.0;
         let mut begun = None;
         for farm in self.session.farms.clone() {
-            let today = herd::herd(&self.store, farm.id, self.session.today)?;
-            if let Some(row) = today.rows.iter().find(|row| row.state == TurnState::Open) {
+            // The turns of the day alone, not the herd: a book may hold sixty farms.
+            let (today, _) = self.store.day(farm.id, self.session.today)?;
+            if let Some(row) = today.iter().find(|row| row.state == TurnState::Open) {
                 self.open_farm(farm.id)?;
                 self.open_animal(row.animal, row.turn)?;
                 self.session.mode = Mode::Crush(Hand::DOWN);
                 return Ok(());
             }
-            if !today.rows.is_empty() {
+            if !today.is_empty() {
                 begun.get_or_insert(farm.id);
             }
         }

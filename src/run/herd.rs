@@ -12,7 +12,7 @@ use crate::report::words::Words;
 use crate::session::{Crush, FarmLine, HerdLine, Session};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
-use crate::wire::rows::{DayRow, FarmRow};
+use crate::wire::rows::FarmRow;
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
@@ -71,7 +71,7 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
     let mut lines: Vec<HerdLine> = lines.into_values().collect();
     // A number is given again once its cow is gone: whoever is still there is the first to answer to it.
     lines.sort_by_key(|line| line.left.is_some());
-    Ok(Herd { lines, visit, rows, problems })
+    Ok(Herd { lines, visit, problems })
 }
 
 /// A farm's animals on a day.
@@ -80,8 +80,6 @@ pub struct Herd {
     pub lines: Vec<HerdLine>,
     /// The visit of the day.
     pub visit: Option<VisitId>,
-    /// Turns of the day.
-    pub rows: Vec<DayRow>,
     /// What could not be read.
     pub problems: Vec<Problem>,
 }
