@@ -129,7 +129,7 @@ fn subject(on: &On, words: Words) -> String {
 /// What is to be known with the animal in front of one. Nothing in it hangs on the day it is written.
 fn description(on: &On, farm: &Farm, words: Words) -> Vec<String> {
     let by = format!("By {}", crate::report::words::off_by(on.off_by));
-    let by = if on.remover.is_empty() { by } else { format!("{by}: {}", on.remover) };
+    let by = if on.remover.is_empty() { by } else { format!("{by}, by {}", on.remover) };
     let mut lines = vec![by, on.where_is.clone()];
     match on.what {
         Put::Wrap { .. } | Put::Dressing { .. } => lines.extend(words::how(words)),

@@ -7,7 +7,7 @@ use super::{ForVet, On, TakeOff, Task};
 use crate::domain::treatment::Put;
 use crate::report::safe::safe;
 use crate::report::take_off::map::map;
-use crate::report::words::{Words, urgency, weekday};
+use crate::report::words::{Words, weekday};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("style.css");
@@ -90,7 +90,7 @@ fn row(on: &On, words: Words) -> Markup {
             td class="picture" { @if let Some(foot) = on.what.foot() { (map(&on.marks, foot)) } }
             td class="what" {
                 b class="thing" { (words::spot_of(on)) " " (words::thing(on, words)) }
-                span { (words::when(on)) " " b class="state" { (urgency(on.urgency)) } }
+                span { (words::when(on)) " " b class="state" { (words::state(on)) } }
                 @if !words::mind(on).is_empty() { b { (words::mind(on)) } }
                 (relief(on))
             }
@@ -130,7 +130,7 @@ fn relief(on: &On) -> Markup {
         span class="relief" {
             (RELIEF)
             @for (word, told) in words::relief(on.relief) {
-                " " span class="small box" { @if told { "x" } } " " (word)
+                " " span class="answer" { span class="small box" { @if told { "x" } } " " (word) }
             }
         }
     }

@@ -46,12 +46,12 @@ fn size(picture: &FootPicture) -> (u16, u16) {
     (drawing.cols * CELL.0 + 2 * RIM, drawing.rows * CELL.1 + 2 * RIM)
 }
 
-/// A foot without anything on it; the one in question is black.
+/// The claws of a foot without anything on them; of the one in question they are black.
 fn locator(foot: Foot, wanted: Foot) -> Markup {
     let picture = FootPicture::of(Size::S60, foot, View::ToeUp);
     html! {
-        @for run in runs(&picture) {
-            (rect(&run, if foot == wanted { "here" } else { "there" }))
+        @for run in runs(&picture).iter().filter(|run| run.place.side().is_some()) {
+            (rect(run, if foot == wanted { "here" } else { "there" }))
         }
     }
 }

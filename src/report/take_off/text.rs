@@ -7,7 +7,7 @@ use super::words::{self, CAUTION, FOR_VET, NOTHING, RELIEF, TITLE};
 use super::{ForVet, On, TakeOff, Task};
 use crate::domain::treatment::Put;
 use crate::report::safe::{column, cut, safe, wrapped};
-use crate::report::words::{Words, urgency, weekday};
+use crate::report::words::{Words, weekday};
 use unicode_width::UnicodeWidthStr;
 
 /// Columns.
@@ -103,7 +103,7 @@ fn entry(on: &On, words: Words) -> Block {
     let names = [on.animal.as_str(), on.where_is.as_str()];
     match on.task {
         Task::TakeOff | Task::Feel => {
-            let mut lines = ticked(&names, urgency(on.urgency));
+            let mut lines = ticked(&names, words::state(on));
             for line in [what.as_str(), &words::when(on), words::mind(on)] {
                 lines.extend(indented(line));
             }

@@ -2,6 +2,7 @@
 
 use super::{ForVet, On, Task};
 use crate::domain::anatomy::Place;
+use crate::domain::follow_up::Urgency;
 use crate::domain::treatment::{Put, Relief};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
@@ -84,8 +85,16 @@ pub fn when(on: &On) -> String {
         Task::Felt => "looked at when the foot is next up".to_owned(),
     };
     match on.task {
-        Task::TakeOff | Task::Feel if !on.remover.is_empty() => format!("{day}: {}", on.remover),
+        Task::TakeOff | Task::Feel if !on.remover.is_empty() => format!("{day}, by {}", on.remover),
         Task::TakeOff | Task::Feel | Task::LeaveOn | Task::Felt => day,
+    }
+}
+
+/// How urgent it is, with its sign; nothing before its day, or a list cries wolf.
+pub fn state(on: &On) -> &'static str {
+    match on.urgency {
+        Urgency::Coming => "",
+        Urgency::Due | Urgency::Late | Urgency::Urgent => words::urgency(on.urgency),
     }
 }
 
@@ -111,7 +120,10 @@ pub fn vet_reason(one: &ForVet, words: Words) -> String {
 
 /// The vet, by name and number; a line to write on where neither is known.
 pub fn vet(farm: &super::Farm) -> String {
-    let known = [&farm.vet, &farm.vet_phone].map(|part| safe(part)).into_iter().filter(|part| !part.is_empty());
+    let known = [&farm.vet, &farm.vet_phone]
+        .map(|part| safe(part).trim().to_owned())
+        .into_iter()
+        .filter(|part| !part.is_empty());
     match known.collect::<Vec<String>>().join(" ").as_str() {
         "" => "Vet: ______________________".to_owned(),
         known => format!("Vet: {known}"),
