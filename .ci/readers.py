@@ -36,9 +36,14 @@ def by_ics(text):
         yield event.uid, event.begin.date(), event.status, event.name, alarms
 
 
+# Hours after midnight at which a telephone rings for a milking.
+RINGS = {"morning": 5, "day": 7, "evening": 15}
+
+
 def expected(listed):
-    """What must be confirmed: the name and day of everything that is not felt all round already."""
-    return {(f"{on['id']}@crushbook", on["off_by"]) for on in listed["on"] if on["do"] != "felt"}
+    """What must be confirmed: name, day and alarm of everything that is not felt all round already."""
+    wanted = [on for on in listed["on"] if on["do"] != "felt"]
+    return {(f"{on['id']}@crushbook", on["off_by"], RINGS[on["milking"]]) for on in wanted}
 
 
 def main(calendar, listed, page):
@@ -51,10 +56,9 @@ def main(calendar, listed, page):
         assert reading == first, f"{name} reads otherwise:\n{reading}\n{first}"
     with open(listed, encoding="utf-8") as file:
         wanted = expected(json.load(file))
-    confirmed = {(uid, day.isoformat()) for uid, day, status, _, _ in first if status == "CONFIRMED"}
+    confirmed = {(uid, day.isoformat(), *alarms) for uid, day, status, _, alarms in first if status == "CONFIRMED"}
     assert confirmed == wanted, (confirmed, wanted)
-    for uid, _, status, _, alarms in first:
-        assert len(alarms) == (1 if status == "CONFIRMED" else 0), (uid, status, alarms)
+    assert not any(alarms for _, _, status, _, alarms in first if status != "CONFIRMED"), first
     with open(page, "rb") as file:
         html5lib.HTMLParser(strict=True).parse(file)
     cancelled = len(first) - len(confirmed)
