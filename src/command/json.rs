@@ -87,7 +87,7 @@ pub fn take_off(list: &TakeOff) -> Value {
         .iter()
         .map(|one| {
             json!({
-                "animal": one.animal, "where": some(&one.where_is), "foot": foot(one.place), "claw": claw(one.place),
+                "animal": one.label, "where": some(&one.where_is), "foot": foot(one.place), "claw": claw(one.place),
                 "why": one.sign.word(), "words": some(&one.words), "since": one.since.map(day),
             })
         })
@@ -109,7 +109,7 @@ fn on(on: &On) -> Value {
     };
     let place = on.what.place();
     json!({
-        "id": on.put.0.to_string(), "animal": on.animal, "where": some(&on.where_is), "foot": foot(place),
+        "id": on.put.0.to_string(), "animal": on.label, "where": some(&on.where_is), "foot": foot(place),
         "claw": claw(place), "what": what, "kind": kind, "colour": colour, "do": on.task.word(), "since": day(on.since),
         "due": day(on.due), "off_by": day(on.off_by.day), "milking": on.off_by.milking.word(),
         "state": on.urgency.word(), "by": some(&on.remover), "relief": on.relief.map(Vocabulary::word),

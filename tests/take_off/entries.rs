@@ -4,7 +4,7 @@ use super::world::{World, wrap};
 use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::{Foot, Place, Side};
 use crushbook::domain::event::{Event, Item, PutDetail};
-use crushbook::domain::herd::{Labels, Leaving};
+use crushbook::domain::herd::{Labels, Leaving, Status};
 use crushbook::domain::ids::PutId;
 use crushbook::domain::treatment::{Milking, Off, OffBy, Put, SkinState, Word};
 use crushbook::report::take_off::Animal;
@@ -48,6 +48,11 @@ fn it_is_cancelled_when_it_was_seen_bare() {
     // For sixty days, and then no more.
     let on = |days: u64| world.entries(day(5) + chrono::Days::new(days)).len();
     assert_eq!([59, 60, 61].map(on), [1, 1, 0]);
+    // A new number, a herd list or a new vet does not bring it back.
+    let later = day(5) + chrono::Days::new(100);
+    world.status(later, animal, Status::Dry, "far field");
+    world.vet_phone(later, "01632 960188");
+    assert_eq!(world.entries(later), []);
 }
 
 /// Everything after which an animal with a wrap needs nobody any more, or needs somebody again.

@@ -1,6 +1,6 @@
 //! What goes into the calendar: an entry for everything that is to come off, and a cancelled one for what no longer is.
 
-use super::touch::touching;
+use super::touch::{only_words, touching};
 use super::{Animal, Farm, On, TakeOff, Task, words};
 use crate::domain::event::{Event, Item};
 use crate::domain::follow_up::rules::Rules;
@@ -76,7 +76,8 @@ fn is_hers(history: &History, id: RecordId) -> bool {
 }
 
 fn is_recent(touches: &[&Record], today: NaiveDate) -> bool {
-    touches.iter().map(|record| record.on).max().is_some_and(|day| today - day <= CANCELLED_FOR)
+    let about_it = touches.iter().filter(|record| !record.event().is_some_and(only_words));
+    about_it.map(|record| record.on).max().is_some_and(|day| today - day <= CANCELLED_FOR)
 }
 
 /// The thing as it last stood on a list: the book is read back, record by record that touched it, to where it still did.

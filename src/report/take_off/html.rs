@@ -112,7 +112,7 @@ fn to_know(list: &TakeOff, task: Task, words: Words) -> Markup {
                     li {
                         b { (on.animal) }
                         @if !on.where_is.is_empty() { ", " (on.where_is) }
-                        " " b { (words::spot_of(on)) } ": " (words::thing(on, words)) ", " (words::when(on))
+                        " " b { (words::spot_of(on)) } ": " (words::thing(on, words)) ", " (words::when(on)) " "
                         (relief(on))
                     }
                 }

@@ -17,11 +17,12 @@ use crate::domain::finding::Finding;
 use crate::domain::follow_up::list::{DueItem, list};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency, What, due};
-use crate::domain::herd::Status;
+use crate::domain::herd::{Leaving, Status};
 use crate::domain::history::History;
 use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::PutId;
 use crate::domain::record::Record;
+use crate::domain::sheet::of::called as label;
 use crate::domain::treatment::{Milking, OffBy, Put, Relief, Sign};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::{called, since};
@@ -104,6 +105,8 @@ pub struct On {
     pub put: PutId,
     /// What the animal is called.
     pub animal: String,
+    /// The one label by which a program finds her.
+    pub label: String,
     /// Where she is to be looked for; empty where she is milked with the rest.
     pub where_is: String,
     /// What it is.
@@ -133,6 +136,8 @@ pub struct On {
 pub struct ForVet {
     /// What she is called.
     pub animal: String,
+    /// The one label by which a program finds her.
+    pub label: String,
     /// Where she is to be looked for.
     pub where_is: String,
     /// Where it is.
@@ -186,6 +191,7 @@ impl TakeOff {
 fn for_vet(item: &DueItem, history: &History) -> Option<ForVet> {
     let told = |sign: Sign, words: &str| ForVet {
         animal: called(&item.open.labels),
+        label: label(&item.open.labels),
         where_is: where_is(history),
         place: item.item.place(),
         sign,
@@ -209,6 +215,7 @@ fn on(item: &DueItem, history: &History, (rules, today): (&Rules, NaiveDate), wo
     Some(On {
         put: *put,
         animal: called(&item.open.labels),
+        label: label(&item.open.labels),
         where_is: where_is(history),
         what: what.clone(),
         since: *since,
@@ -251,6 +258,9 @@ fn where_is(history: &History) -> String {
     let milked = history.herd.status == Some(Status::InMilk);
     let dry = (history.herd.status == Some(Status::Dry)).then(|| "dry".to_owned());
     let group = Some(safe(&history.herd.group)).filter(|group| !milked && !group.trim().is_empty());
-    let left = history.left.map(|(why, day)| format!("{} {}: tell the new keeper", why.word(), weekday(day)));
+    let left = history.left.map(|(why, day)| {
+        let tell = if why == Leaving::Sold { ": tell the new keeper" } else { "" };
+        format!("{} {}{tell}", why.word(), weekday(day))
+    });
     [dry, group, left].into_iter().flatten().collect::<Vec<String>>().join(", ")
 }

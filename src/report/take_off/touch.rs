@@ -50,18 +50,16 @@ fn names(event: &Event, known: &BTreeSet<RecordId>, presses: &BTreeSet<RecordId>
     if let Event::Undone { press } = event {
         return presses.contains(press);
     }
+    let hers_no_more =
+        matches!(event, Event::Left { .. } | Event::Joined { .. } | Event::Parted { .. } | Event::TurnMoved { .. });
+    hers_no_more || only_words(event)
+}
+
+/// What she is called, where she is to be looked for, whom to ring: it may change the words of an entry, but never whether it
+/// stands.
+pub(super) fn only_words(event: &Event) -> bool {
     if let Event::FarmDescribed { fact, .. } = event {
         return matches!(fact, FarmFact::Vet | FarmFact::VetPhone);
     }
-    // What she is called, and where she is to be looked for.
-    matches!(
-        event,
-        Event::AnimalBegun { .. }
-            | Event::Renumbered { .. }
-            | Event::Described { .. }
-            | Event::Left { .. }
-            | Event::Joined { .. }
-            | Event::Parted { .. }
-            | Event::TurnMoved { .. }
-    )
+    matches!(event, Event::AnimalBegun { .. } | Event::Renumbered { .. } | Event::Described { .. })
 }
