@@ -99,7 +99,7 @@ fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
     if !world.terminal {
         return Err(Fault::usage(
             "the screens need a terminal for both input and output",
-            "Run crushbook in a terminal, or use crushbook due, animal, enter or check here. See crushbook --help.",
+            "Run crushbook in a terminal, or use crushbook due, take-off-list, animal, enter or check here. See crushbook --help.",
         ));
     }
     let store = place::open(cli, world)?;

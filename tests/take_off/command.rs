@@ -37,6 +37,16 @@ fn as_text_it_tells_the_story_of_the_sample_herd() {
 }
 
 #[test]
+fn the_readme_shows_it_as_it_is() {
+    let text = list(&Home::with_herd(), "text");
+    let readme = include_str!("../../README.md");
+    let (_, rest) = readme.split_once("<!-- list:start -->\n```text\n").expect("a mark before the list");
+    let (shown, _) = rest.split_once("```\n<!-- list:end -->").expect("a mark after it");
+    let parts: Vec<&str> = shown.split("...\n").collect();
+    assert!(parts.len() > 1 && parts.iter().all(|part| text.contains(part)), "{text}");
+}
+
+#[test]
 fn as_json_its_fields_have_their_names() {
     let home = Home::with_herd();
     let list: Value = serde_json::from_str(&list(&home, "json")).expect("JSON");
