@@ -3,10 +3,11 @@
 use super::cli::{Cli, TakeOffForm};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::{World, json, note, place, practice, today};
-use crate::domain::follow_up::rules::Rules;
+use super::{World, json, note, place, practice, rules, today};
+use crate::domain::event::Event;
 use crate::domain::herd::FarmFact;
-use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::ids::{AnimalId, FarmId, RecordId};
+use crate::domain::record::Record;
 use crate::report::take_off::calendar::entries;
 use crate::report::take_off::html::html;
 use crate::report::take_off::ics::ics;
@@ -25,16 +26,15 @@ fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, form: 
     note(world, &problems)?;
     let farm = farms.meant(farm)?;
     let words = practice::words(cli, world)?;
-    let (rules, today) = (Rules::default(), today(cli, world));
+    let (rules, today) = (rules::for_list(store, world)?, today(cli, world));
     let animals = animals(store, world, farm, form)?;
     let list = TakeOff::of(named(store, farm)?, &animals, &rules, today, words);
     match form {
         TakeOffForm::Text => write!(world.out, "{}", text(&list, words))?,
         TakeOffForm::Html => writeln!(world.out, "{}", html(&list, words))?,
         TakeOffForm::Ics => {
-            let (records, problems) = store.records(farm.0)?;
-            note(world, &problems)?;
-            write!(world.out, "{}", ics(&entries(&list, &animals, &records, &rules, words)))?;
+            let around = around(store, world, farm)?;
+            write!(world.out, "{}", ics(&entries(&list, &animals, &around, &rules, words)))?;
         }
         TakeOffForm::Json => writeln!(world.out, "{}", json::written(&json::take_off(&list)))?,
     }
@@ -58,6 +58,18 @@ fn animals(store: &Store, world: &mut World, farm: FarmId, form: TakeOffForm) ->
         animals.push(Animal::of(records, id));
     }
     Ok(animals)
+}
+
+/// Records that may change a word of every entry: the farm's own, and those of the practice but for other farms' rules.
+fn around(store: &Store, world: &mut World, farm: FarmId) -> Result<Vec<Record>, Fault> {
+    let (mut records, problems) = store.records(farm.0)?;
+    note(world, &problems)?;
+    let (practice, problems) = store.records(RecordId::PRACTICE)?;
+    note(world, &problems)?;
+    let of_another =
+        |record: &Record| matches!(record.event(), Some(Event::RulesAdopted { farm: Some(of), .. }) if *of != farm);
+    records.extend(practice.into_iter().filter(|record| !of_another(record)));
+    Ok(records)
 }
 
 /// The farm with its vet.

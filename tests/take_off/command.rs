@@ -33,7 +33,8 @@ fn as_text_it_tells_the_story_of_the_sample_herd() {
     for gone in ["1375", "1382", "1390"] {
         assert!(!text.contains(gone), "{gone}: {text}");
     }
-    assert_eq!(home.run(&["take-off-list", "--book", "herd.book", "--today", TODAY]).well(), text, "the only farm");
+    let said = home.run(&["take-off-list", "--book", "herd.book"]).complained(2);
+    assert!(said.contains("several farms") && said.contains("Quillbarrow"), "{said}");
 }
 
 #[test]
@@ -87,6 +88,15 @@ fn the_same_book_gives_the_same_calendar() {
     assert!(first.contains("SUMMARY:1394 Hyssop BACK RIGHT: YELLOW WRAP off\r\n"), "{first}");
     assert!(first.contains("STATUS:CANCELLED\r\n"), "1376's ring was found a few weeks ago: {first}");
     assert_eq!(list(&home, "ics"), first);
+    // Another farm's rules touch nothing here; its own move every day that nobody promised.
+    home.write("rules.toml", "[block]\noff = 35\n");
+    home.run(&["rules", "rules.toml", "--farm", "Threlmarsh", "--book", "herd.book", "--today", TODAY]).well();
+    assert_eq!(list(&home, "ics"), first);
+    home.run(&["rules", "rules.toml", "--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY]).well();
+    let first = list(&home, "ics");
+    // 1379's block of 19 March: 42 days by default, 35 by the farm's own rule.
+    let of_1379 = first.split("BEGIN:VEVENT").find(|event| event.contains("SUMMARY:1379 ")).expect("her block");
+    assert!(of_1379.contains("DTSTART;VALUE=DATE:20260423\r\n"), "{of_1379}");
     // Word from the farm cancels one and touches no other.
     let told = "farm Quillbarrow\nday 14 May 2026\ntold 1391 LH wrap felt by \"Quentin\" telephone\n";
     home.run_with(&["enter", "-", "--book", "herd.book", "--today", TODAY], told).well();

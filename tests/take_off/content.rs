@@ -7,7 +7,7 @@ use crushbook::domain::event::Event;
 use crushbook::domain::finding::{Degree, Finding};
 use crushbook::domain::herd::{Leaving, Status};
 use crushbook::domain::practice::Region;
-use crushbook::domain::treatment::{Off, Relief, Sign, Word};
+use crushbook::domain::treatment::{Gait, GaitScale, Off, Relief, Sign, Word};
 use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::report::take_off::text::text;
 use crushbook::report::take_off::{Task, words};
@@ -218,8 +218,45 @@ fn who_does_not_come_by_is_looked_for() {
     let text = world.text(day(3));
     assert!(text.contains("[ ] 1394, dry, far field"), "{text}");
     assert!(text.contains("[ ] 1391\n"), "{text}");
-    assert!(text.contains("[ ] 1392, sold SAT 2 May: tell the new keeper"), "{text}");
+    assert!(text.contains("SOLD WITH IT ON: TELL THE NEW KEEPER\n[ ] 1392, sold SAT 2 May "), "{text}");
     assert!(!text.contains("1375"), "nobody can take anything off her: {text}");
+}
+
+#[test]
+fn of_what_was_sold_the_new_keeper_is_told_once() {
+    let mut world = World::new();
+    let (sold, _, put) = world.wrapped(day(1), "1392");
+    world.tablet.write(day(2), sold.0, Event::Left { animal: sold, why: Leaving::Sold, words: String::new() });
+    assert_eq!(world.tasks(day(3)), [("1392".to_owned(), Task::TellKeeper)]);
+    assert!(world.ics(day(3)).contains("SUMMARY:1392 BACK LEFT: BLUE WRAP on when sold\\, tell the new keeper\r\n"));
+    world.told(day(3), sold, put, Word::KeeperTold, "Quentin");
+    assert_eq!(world.tasks(day(3)), []);
+}
+
+#[test]
+fn who_is_lame_for_no_reason_in_the_foot_is_the_vets_and_said_once() {
+    let mut world = World::new();
+    let gait = |turn| Event::Walked { turn: Some(turn), gait: Gait { scale: GaitScale::ZeroToThree, score: 3 } };
+    let looked = |turn, foot| Event::Looked { turn, foot, lifted: true, trimmed: true, all_seen: true };
+    for (number, advised) in [("205", false), ("1393", true)] {
+        let (animal, turn) = world.cow(day(1), number);
+        world.tablet.write(day(1), animal.0, gait(turn));
+        world.tablet.write(day(1), animal.0, looked(turn, Foot::LeftHind));
+        if advised {
+            let (place, sign) = (Place::Animal, Sign::LookHigher);
+            let event = Event::VetAdvised { turn: Some(turn), place, sign, words: "comes at noon".into() };
+            world.tablet.write(day(1), animal.0, event);
+        }
+    }
+    let told = |of_may| -> Vec<(String, Sign, String)> {
+        let list = world.list(day(of_may)).for_vet.into_iter();
+        list.map(|one| (one.animal, one.sign, one.words)).collect()
+    };
+    let advised = ("1393".to_owned(), Sign::LookHigher, "comes at noon".to_owned());
+    assert_eq!(told(2), [advised.clone(), ("205".to_owned(), Sign::LookHigher, String::new())]);
+    // Very lame for over 14 days is a stop sign (Streeter 2019; trimmers' code).
+    let long = |number: &str| (number.to_owned(), Sign::Long, String::new());
+    assert_eq!(told(17), [advised, long("205"), long("1393")]);
 }
 
 #[test]

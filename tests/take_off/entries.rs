@@ -5,7 +5,7 @@ use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::{Foot, Place, Side};
 use crushbook::domain::event::{Event, Item, PutDetail};
 use crushbook::domain::herd::{Labels, Leaving, Status};
-use crushbook::domain::ids::PutId;
+use crushbook::domain::ids::{PutId, RecordId};
 use crushbook::domain::treatment::{Milking, Off, OffBy, Put, SkinState, Word};
 use crushbook::report::take_off::Animal;
 
@@ -59,7 +59,7 @@ fn it_is_cancelled_when_it_was_seen_bare() {
 #[test]
 fn whatever_takes_it_off_the_list_cancels_it() {
     type Change = fn(&mut World, crushbook::domain::ids::AnimalId, PutId);
-    let changes: [(&str, Change); 6] = [
+    let changes: [(&str, Change); 7] = [
         ("felt", |world, animal, put| {
             world.told(day(3), animal, put, Word::Felt, "Tom");
         }),
@@ -68,6 +68,10 @@ fn whatever_takes_it_off_the_list_cancels_it() {
             let item = Item::Met(Place::Foot(Foot::LeftHind));
             let event = Event::SeenOff { turn: Some(turn), item, outcome: Off::AlreadyOff, skin: SkinState::Sound };
             world.tablet.write(day(3), animal.0, event);
+        }),
+        ("sold, and the keeper told", |world, animal, put| {
+            world.tablet.write(day(3), animal.0, Event::Left { animal, why: Leaving::Sold, words: String::new() });
+            world.told(day(3), animal, put, Word::KeeperTold, "Tom");
         }),
         ("dead", |world, animal, _| {
             world.tablet.write(day(3), animal.0, Event::Left { animal, why: Leaving::Died, words: String::new() });
@@ -164,6 +168,14 @@ fn whatever_changes_a_word_of_it_counts() {
         assert_eq!((after.sequence, after.id), (before.sequence + 1, before.id), "{name}");
         assert!(after.stamp > before.stamp, "{name}");
     }
+    // A rule that was adopted may move every day that nobody promised.
+    let mut world = World::new();
+    world.blocked(day(1), "1387");
+    let before = world.entries(day(2)).remove(0);
+    let text = String::from("[block]\noff = 35\n");
+    let rules = Event::RulesAdopted { farm: Some(world.farm), text };
+    world.tablet.write(day(2), RecordId::PRACTICE, rules);
+    assert_eq!(world.entries(day(2))[0].sequence, before.sequence + 1);
     // What is another thing's does not.
     let mut world = World::new();
     let (animal, turn, _) = world.wrapped(day(1), "1394");

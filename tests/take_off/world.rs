@@ -120,7 +120,8 @@ impl World {
     }
 
     pub fn entries(&self, today: NaiveDate) -> Vec<Entry> {
-        entries(&self.list(today), &self.folded(), &self.group(self.farm.0), &Rules::default(), PLAIN)
+        let around = [self.group(self.farm.0), self.group(RecordId::PRACTICE)].concat();
+        entries(&self.list(today), &self.folded(), &around, &Rules::default(), PLAIN)
     }
 
     pub fn ics(&self, today: NaiveDate) -> String {

@@ -37,14 +37,15 @@ pub struct Entry {
 }
 
 /// The entries of a farm, in the order of their days. `animals` are all of the farm's, since something may have come off an
-/// animal with nothing left on; `farm` are the farm's own records, which name the vet.
-pub fn entries(list: &TakeOff, animals: &[Animal], farm: &[Record], rules: &Rules, words: Words) -> Vec<Entry> {
+/// animal with nothing left on; `around` are the records of the
+/// farm, which name the vet, and of the practice, which adopted rules for it.
+pub fn entries(list: &TakeOff, animals: &[Animal], around: &[Record], rules: &Rules, words: Words) -> Vec<Entry> {
     let mut entries: BTreeMap<RecordId, Entry> = BTreeMap::new();
     let standing: BTreeMap<RecordId, &On> =
         list.on.iter().filter(|on| on.task != Task::Felt).map(|on| (on.put.0, on)).collect();
     for animal in animals {
         for id in animal.records.iter().filter(|record| puts_on(record)).map(|record| record.id) {
-            let touches = touching(id, &animal.records, farm);
+            let touches = touching(id, &animal.records, around);
             let entry = match standing.get(&id) {
                 Some(on) if is_hers(&animal.history, id) => entry(on, &list.farm, &touches, words),
                 // Her turn was moved: whoever has it now tells.
@@ -98,7 +99,11 @@ fn last_on(
 }
 
 fn entry(on: &On, farm: &Farm, touches: &[&Record], words: Words) -> Option<Entry> {
-    let to_do = if on.task == Task::Feel { "said to be off, feel for a ring" } else { "off" };
+    let to_do = match on.task {
+        Task::Feel => "said to be off, feel for a ring",
+        Task::TellKeeper => "on when sold, tell the new keeper",
+        Task::TakeOff | Task::LeaveOn | Task::Felt => "off",
+    };
     Some(Entry {
         id: on.put.0,
         sequence: touches.len(),

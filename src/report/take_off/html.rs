@@ -34,8 +34,7 @@ pub fn html(list: &TakeOff, words: Words) -> String {
                 }
                 @if list.is_empty() { p { (NOTHING) } }
                 @if !list.for_vet.is_empty() { (for_vet(&list.for_vet, words)) }
-                @for task in [Task::TakeOff, Task::Feel] { (to_do(list, task, words)) }
-                @for task in [Task::LeaveOn, Task::Felt] { (to_know(list, task, words)) }
+                @for task in Task::ALL { (section(list, task, words)) }
                 @if list.on.iter().any(is_wrap_to_do) { (how(words)) }
                 footer { (CAUTION) }
             }
@@ -62,11 +61,15 @@ fn for_vet(animals: &[ForVet], words: Words) -> Markup {
     }
 }
 
-fn to_do(list: &TakeOff, task: Task, words: Words) -> Markup {
+fn section(list: &TakeOff, task: Task, words: Words) -> Markup {
     let items: Vec<&On> = list.with(task).collect();
     if items.is_empty() {
         return html! {};
     }
+    if task.is_to_do() { to_do(task, &items, words) } else { to_know(task, &items, words) }
+}
+
+fn to_do(task: Task, items: &[&On], words: Words) -> Markup {
     html! {
         table class="to-do" {
             colgroup { @for name in ["tick", "animal", "picture", "what", "who"] { col class=(name); } }
@@ -99,11 +102,7 @@ fn row(on: &On, words: Words) -> Markup {
     }
 }
 
-fn to_know(list: &TakeOff, task: Task, words: Words) -> Markup {
-    let items: Vec<&On> = list.with(task).collect();
-    if items.is_empty() {
-        return html! {};
-    }
+fn to_know(task: Task, items: &[&On], words: Words) -> Markup {
     html! {
         section class="to-know" {
             h2 { (words::heading(task)) }

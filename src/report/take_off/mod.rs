@@ -17,10 +17,10 @@ use crate::domain::finding::Finding;
 use crate::domain::follow_up::list::{DueItem, list};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency, What, due};
-use crate::domain::herd::{Leaving, Status};
+use crate::domain::herd::Status;
 use crate::domain::history::History;
 use crate::domain::history::open::{Knowing, Open, OpenItem};
-use crate::domain::ids::PutId;
+use crate::domain::ids::{AnimalId, PutId};
 use crate::domain::record::Record;
 use crate::domain::sheet::of::called as label;
 use crate::domain::treatment::{Milking, OffBy, Put, Relief, Sign};
@@ -53,7 +53,7 @@ pub struct Animal {
 
 impl Animal {
     /// Folds the records.
-    pub fn of(records: Vec<Record>, animal: crate::domain::ids::AnimalId) -> Animal {
+    pub fn of(records: Vec<Record>, animal: AnimalId) -> Animal {
         Animal { history: History::of(records.clone(), animal), records }
     }
 }
@@ -65,6 +65,8 @@ pub enum Task {
     TakeOff,
     /// Said to be off: feel for what is left of it.
     Feel,
+    /// She was sold with it on: tell the new keeper.
+    TellKeeper,
     /// A block that still helps.
     LeaveOn,
     /// Felt all round already: the trimmer looks at it at the next lifting.
@@ -73,27 +75,39 @@ pub enum Task {
 
 impl Task {
     /// In the order of the list.
-    pub const ALL: [Task; 4] = [Task::TakeOff, Task::Feel, Task::LeaveOn, Task::Felt];
+    pub const ALL: [Task; 5] = [Task::TakeOff, Task::Feel, Task::TellKeeper, Task::LeaveOn, Task::Felt];
 
     /// The word in JSON.
     pub fn word(self) -> &'static str {
         match self {
             Task::TakeOff => "take-off",
             Task::Feel => "feel",
+            Task::TellKeeper => "tell-keeper",
             Task::LeaveOn => "leave-on",
             Task::Felt => "felt",
         }
     }
 
     fn of(what: What, knowing: Knowing) -> Task {
-        match (knowing, what) {
-            (Knowing::ToldBare, _) => Task::Felt,
-            (Knowing::ToldOff, _) => Task::Feel,
-            (Knowing::NotHeard | Knowing::Asked | Knowing::StillOn, What::BlockLook) => Task::LeaveOn,
+        match (what, knowing) {
+            (What::TellKeeper, _) => Task::TellKeeper,
+            (_, Knowing::ToldBare) => Task::Felt,
+            (_, Knowing::ToldOff) => Task::Feel,
+            (What::BlockLook, Knowing::NotHeard | Knowing::Asked | Knowing::StillOn | Knowing::KeeperTold) => {
+                Task::LeaveOn
+            }
             (
-                Knowing::NotHeard | Knowing::Asked | Knowing::StillOn,
                 What::WrapOff | What::RingLook | What::BlockOff | What::LookAgain | What::Vet,
+                Knowing::NotHeard | Knowing::Asked | Knowing::StillOn | Knowing::KeeperTold,
             ) => Task::TakeOff,
+        }
+    }
+
+    /// Whether the farm has a foot to see to: with a box to tick and a line to sign.
+    pub fn is_to_do(self) -> bool {
+        match self {
+            Task::TakeOff | Task::Feel | Task::TellKeeper => true,
+            Task::LeaveOn | Task::Felt => false,
         }
     }
 }
@@ -134,6 +148,8 @@ pub struct On {
 /// An animal that the vet is to see.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ForVet {
+    /// The animal.
+    pub id: AnimalId,
     /// What she is called.
     pub animal: String,
     /// The one label by which a program finds her.
@@ -168,12 +184,17 @@ impl TakeOff {
     pub fn of(farm: Farm, animals: &[Animal], rules: &Rules, today: NaiveDate, words: Words) -> TakeOff {
         let open: Vec<Open> = animals.iter().map(|animal| Open::of(&animal.history)).collect();
         let mut take_off = TakeOff { farm, today, for_vet: Vec::new(), on: Vec::new() };
+        let mut follows = Vec::new();
         for item in list(&open, rules, today).items {
             let Some(at) = open.iter().position(|open| std::ptr::eq(open, item.open)) else { continue };
             let history = &animals[at].history;
-            take_off.for_vet.extend(for_vet(&item, history));
+            take_off.for_vet.extend(told_vet(&item, history));
+            follows.extend(follows_vet(&item, history));
             take_off.on.extend(on(&item, history, (rules, today), words));
         }
+        // What the trimmer said is not said again because a rule says it too.
+        let known: Vec<(AnimalId, Sign)> = take_off.for_vet.iter().map(|one| (one.id, one.sign)).collect();
+        take_off.for_vet.extend(follows.into_iter().filter(|one| !known.contains(&(one.id, one.sign))));
         take_off
     }
 
@@ -188,8 +209,32 @@ impl TakeOff {
     }
 }
 
-fn for_vet(item: &DueItem, history: &History) -> Option<ForVet> {
-    let told = |sign: Sign, words: &str| ForVet {
+/// The vet was advised.
+fn told_vet(item: &DueItem, history: &History) -> Option<ForVet> {
+    if let OpenItem::Vet { sign, words, .. } = item.item { Some(for_vet(item, history, *sign, words)) } else { None }
+}
+
+/// A rule makes it the vet's: toe necrosis, foul that is no better, very lame for too long, lame with sound feet.
+fn follows_vet(item: &DueItem, history: &History) -> Option<ForVet> {
+    if item.due.what != What::Vet {
+        return None;
+    }
+    let sign = match item.item {
+        OpenItem::Recheck { what, .. } if *what == Finding::IP => Sign::FoulNotBetter,
+        OpenItem::Recheck { .. } => Sign::ToeNecrosis,
+        // Very lame for too long is urgent from the day it is; a sound foot is not.
+        OpenItem::Lame { .. } if item.due.urgency == Urgency::Urgent => Sign::Long,
+        OpenItem::Lame { .. } => Sign::LookHigher,
+        OpenItem::Vet { .. } | OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } => {
+            return None;
+        }
+    };
+    Some(for_vet(item, history, sign, ""))
+}
+
+fn for_vet(item: &DueItem, history: &History, sign: Sign, words: &str) -> ForVet {
+    ForVet {
+        id: item.open.animal,
         animal: called(&item.open.labels),
         label: label(&item.open.labels),
         where_is: where_is(history),
@@ -197,14 +242,6 @@ fn for_vet(item: &DueItem, history: &History) -> Option<ForVet> {
         sign,
         words: safe(words),
         since: since(item.item),
-    };
-    match item.item {
-        OpenItem::Vet { sign, words, .. } => Some(told(*sign, words)),
-        OpenItem::Recheck { what, .. } if item.due.what == What::Vet => {
-            let sign = if *what == Finding::IP { Sign::FoulNotBetter } else { Sign::ToeNecrosis };
-            Some(told(sign, ""))
-        }
-        OpenItem::Recheck { .. } | OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } => None,
     }
 }
 
@@ -243,6 +280,7 @@ fn block_under(history: &History, wrap: &Put) -> bool {
         | OpenItem::LookSoon { .. }
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
+        | OpenItem::Lame { .. }
         | OpenItem::Vet { .. } => false,
     })
 }
@@ -258,9 +296,6 @@ fn where_is(history: &History) -> String {
     let milked = history.herd.status == Some(Status::InMilk);
     let dry = (history.herd.status == Some(Status::Dry)).then(|| "dry".to_owned());
     let group = Some(safe(&history.herd.group)).filter(|group| !milked && !group.trim().is_empty());
-    let left = history.left.map(|(why, day)| {
-        let tell = if why == Leaving::Sold { ": tell the new keeper" } else { "" };
-        format!("{} {}{tell}", why.word(), weekday(day))
-    });
+    let left = history.left.map(|(why, day)| format!("{} {}", why.word(), weekday(day)));
     [dry, group, left].into_iter().flatten().collect::<Vec<String>>().join(", ")
 }

@@ -101,24 +101,15 @@ fn for_vet(one: &ForVet, words: Words) -> Block {
 fn entry(on: &On, words: Words) -> Block {
     let what = format!("{}: {}", words::spot_of(on), words::thing(on, words));
     let names = [on.animal.as_str(), on.where_is.as_str()];
-    match on.task {
-        Task::TakeOff | Task::Feel => {
-            let mut lines = ticked(&names, words::state(on));
-            for line in [what.as_str(), &words::when(on), words::mind(on)] {
-                lines.extend(indented(line));
-            }
-            lines.extend(relief(on));
-            lines.push(format!("{}{SIGNED}", " ".repeat(INDENT)));
-            lines
-        }
-        Task::LeaveOn | Task::Felt => {
-            let mut lines = indented(&joined(&names));
-            lines.extend(indented(&what));
-            lines.extend(indented(&words::when(on)));
-            lines.extend(relief(on));
-            lines
-        }
+    let mut lines = if on.task.is_to_do() { ticked(&names, words::state(on)) } else { indented(&joined(&names)) };
+    for line in [what.as_str(), &words::when(on), words::mind(on)] {
+        lines.extend(indented(line));
     }
+    lines.extend(relief(on));
+    if on.task.is_to_do() {
+        lines.push(format!("{}{SIGNED}", " ".repeat(INDENT)));
+    }
+    lines
 }
 
 /// The line about pain relief, of blocks only.

@@ -16,8 +16,8 @@ fn age(record: &Record) -> (u64, RecordId) {
 ///
 /// Counted generously: whatever may change a word of the entry counts, also where it changed none, and what was taken back
 /// still counts. So the number never goes down, which is all that a calendar asks of it.
-pub(super) fn touching<'r>(thing: RecordId, animal: &'r [Record], farm: &'r [Record]) -> Vec<&'r Record> {
-    let mut all: Vec<&Record> = animal.iter().chain(farm).collect();
+pub(super) fn touching<'r>(thing: RecordId, animal: &'r [Record], around: &'r [Record]) -> Vec<&'r Record> {
+    let mut all: Vec<&Record> = animal.iter().chain(around).collect();
     all.sort_by_key(|record| age(record));
     all.dedup_by_key(|record| record.id);
     let mut known = BTreeSet::from([thing]);
@@ -55,11 +55,14 @@ fn names(event: &Event, known: &BTreeSet<RecordId>, presses: &BTreeSet<RecordId>
     hers_no_more || only_words(event)
 }
 
-/// What she is called, where she is to be looked for, whom to ring: it may change the words of an entry, but never whether it
+/// What she is called, where she is to be looked for, whom to ring, by which day a rule wants it off: it may change the words of an entry, but never whether it
 /// stands.
 pub(super) fn only_words(event: &Event) -> bool {
     if let Event::FarmDescribed { fact, .. } = event {
         return matches!(fact, FarmFact::Vet | FarmFact::VetPhone);
     }
-    matches!(event, Event::AnimalBegun { .. } | Event::Renumbered { .. } | Event::Described { .. })
+    matches!(
+        event,
+        Event::AnimalBegun { .. } | Event::Renumbered { .. } | Event::Described { .. } | Event::RulesAdopted { .. }
+    )
 }

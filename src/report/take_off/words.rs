@@ -51,6 +51,7 @@ pub fn heading(task: Task) -> &'static str {
     match task {
         Task::TakeOff => "TAKE OFF",
         Task::Feel => "SAID TO BE OFF: FEEL FOR A RING",
+        Task::TellKeeper => "SOLD WITH IT ON: TELL THE NEW KEEPER",
         Task::LeaveOn => "BLOCKS: LEAVE THEM ON",
         Task::Felt => "FELT ALL ROUND: NOTHING TO DO",
     }
@@ -81,12 +82,13 @@ pub fn when(on: &On) -> String {
     let day = match on.task {
         Task::TakeOff => format!("off by {off}"),
         Task::Feel => format!("was to be off by {off}"),
+        Task::TellKeeper => format!("on since {}", words::weekday(on.since)),
         Task::LeaveOn => format!("look by {}, off by {off}", words::weekday(on.due)),
         Task::Felt => "looked at when the foot is next up".to_owned(),
     };
     match on.task {
         Task::TakeOff | Task::Feel if !on.remover.is_empty() => format!("{day}, by {}", on.remover),
-        Task::TakeOff | Task::Feel | Task::LeaveOn | Task::Felt => day,
+        Task::TakeOff | Task::Feel | Task::TellKeeper | Task::LeaveOn | Task::Felt => day,
     }
 }
 
@@ -105,7 +107,7 @@ pub fn mind(on: &On) -> &'static str {
         (Task::Feel, Put::Block { .. }) => "Look at the claw.",
         (Task::TakeOff | Task::Feel, Put::Wrap { .. }) if on.leave_block => "Leave the block.",
         (
-            Task::TakeOff | Task::Feel | Task::LeaveOn | Task::Felt,
+            Task::TakeOff | Task::Feel | Task::TellKeeper | Task::LeaveOn | Task::Felt,
             Put::Wrap { .. } | Put::Block { .. } | Put::Dressing { .. },
         ) => "",
     }
