@@ -75,7 +75,7 @@ fn to_do(task: Task, items: &[&On], words: Words) -> Markup {
             colgroup { @for name in ["tick", "animal", "picture", "what", "who"] { col class=(name); } }
             thead {
                 tr { th colspan="5" class="title" { (words::heading(task)) } }
-                tr { th { "off" } th { "animal" } th { "foot, from above" } th { "what, by when" } th { "who and when" } }
+                tr { th { "done" } th { "animal" } th { "foot, from above" } th { "what, by when" } th { "who and when" } }
             }
             tbody { @for on in items { (row(on, words)) } }
         }
