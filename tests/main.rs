@@ -13,6 +13,7 @@ mod sheet;
 mod store;
 mod stories;
 mod support;
+mod take_off;
 mod tidy;
 mod trade;
 mod wire;

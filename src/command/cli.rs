@@ -61,6 +61,15 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = AnimalForm::Text)]
         form: AnimalForm,
     },
+    /// What a farm is to take off, for paper and telephone: which foot, by when, and how
+    TakeOffList {
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TakeOffForm::Text)]
+        form: TakeOffForm,
+    },
     /// Type up sheets: all of them, or none where one has a mistake
     Enter {
         /// Sheets; - reads one from the input
@@ -110,6 +119,19 @@ pub enum AnimalForm {
     Json,
     /// Sheets, ready to be entered into another book
     Sheet,
+}
+
+/// How a take-off list is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum TakeOffForm {
+    /// 48 columns, for a receipt printer or a message
+    Text,
+    /// One page with small maps, for paper and telephone
+    Html,
+    /// Days for a calendar (iCalendar)
+    Ics,
+    /// For programs
+    Json,
 }
 
 fn region(text: &str) -> Result<Region, String> {

@@ -17,6 +17,7 @@ use crate::domain::treatment::{OffBy, Outcome, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report;
 use crate::report::safe::safe;
+use crate::report::take_off::{On, TakeOff};
 use crate::report::words::Words;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -76,6 +77,43 @@ pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) ->
         open.items.iter().map(|item| open_item(&open, item, due_of(&open, item, rules, today), today)).collect();
     let turns: Vec<Value> = history.turns.iter().rev().map(turn).collect();
     json!({ "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items })
+}
+
+/// The take-off list: `today, farm, vet`, `for_vet[]` with `animal, where, foot, claw, why, words, since`, and `on[]` with `id, animal,
+/// where, foot, claw, what, kind, colour, do, since, due, off_by, milking, state, by, relief`.
+pub fn take_off(list: &TakeOff) -> Value {
+    let for_vet: Vec<Value> = list
+        .for_vet
+        .iter()
+        .map(|one| {
+            json!({
+                "animal": one.label, "where": some(&one.where_is), "foot": foot(one.place), "claw": claw(one.place),
+                "why": one.sign.word(), "words": some(&one.words), "since": one.since.map(day),
+            })
+        })
+        .collect();
+    json!({
+        "today": day(list.today),
+        "farm": list.farm.name,
+        "vet": { "name": some(&list.farm.vet), "phone": some(&list.farm.vet_phone) },
+        "for_vet": for_vet,
+        "on": list.on.iter().map(on).collect::<Vec<Value>>(),
+    })
+}
+
+fn on(on: &On) -> Value {
+    let (what, kind, colour) = match &on.what {
+        Put::Block { kind, .. } => ("block", Some(kind.word()), None),
+        Put::Wrap { colour, .. } => ("wrap", None, colour.map(Vocabulary::word)),
+        Put::Dressing { .. } => ("dressing", None, None),
+    };
+    let place = on.what.place();
+    json!({
+        "id": on.put.0.to_string(), "animal": on.label, "where": some(&on.where_is), "foot": foot(place),
+        "claw": claw(place), "what": what, "kind": kind, "colour": colour, "do": on.task.word(), "since": day(on.since),
+        "due": day(on.due), "off_by": day(on.off_by.day), "milking": on.off_by.milking.word(),
+        "state": on.urgency.word(), "by": some(&on.remover), "relief": on.relief.map(Vocabulary::word),
+    })
 }
 
 fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, today: NaiveDate) -> Value {

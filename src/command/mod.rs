@@ -19,6 +19,7 @@ pub mod practice;
 pub mod rules;
 pub mod sample;
 pub mod sheets;
+pub mod take_off;
 pub mod totals;
 
 use crate::domain::practice::Practice;
@@ -83,6 +84,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Animal { number, farm, form }) => {
             animal::animal(cli, world, number, farm.as_deref(), *form).map(done)
         }
+        Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
         Some(Command::Totals { farm, form }) => totals::totals(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Rules { file, farm }) => rules::rules(cli, world, file.as_deref(), farm.as_deref()).map(done),
@@ -97,7 +99,7 @@ fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
     if !world.terminal {
         return Err(Fault::usage(
             "the screens need a terminal for both input and output",
-            "Run crushbook in a terminal, or use crushbook due, animal, enter or check here. See crushbook --help.",
+            "Run crushbook in a terminal, or use crushbook due, take-off-list, animal, enter or check here. See crushbook --help.",
         ));
     }
     let store = place::open(cli, world)?;

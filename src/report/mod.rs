@@ -6,6 +6,7 @@ pub mod due;
 pub mod map_text;
 pub mod marks;
 pub mod safe;
+pub mod take_off;
 pub mod totals;
 pub mod turn;
 pub mod words;

@@ -1,7 +1,7 @@
 //! Outside text on its way to a terminal, a page or a file: no control characters, no direction marks, padded by the width
 //! it takes.
 
-use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+use unicode_width::UnicodeWidthStr;
 
 /// The text without anything that moves a cursor, changes a colour or turns the direction of writing.
 pub fn safe(text: &str) -> String {
@@ -23,12 +23,36 @@ pub fn column(text: &str, columns: usize) -> String {
 
 /// The text in at most so many columns.
 pub fn cut(text: &str, columns: usize) -> String {
-    let mut width = 0;
-    safe(text)
-        .chars()
-        .take_while(|letter| {
-            width += letter.width().unwrap_or(0);
-            width <= columns
-        })
-        .collect()
+    let text = safe(text);
+    text[..fitting(&text, columns)].to_owned()
+}
+
+/// The text in lines of at most so many columns, broken between words, and inside a word only where it is longer than a
+/// line. Nothing of it is left out; an empty text is no line.
+pub fn wrapped(text: &str, columns: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in safe(text).split_whitespace() {
+        if let Some(line) = lines.last_mut()
+            && line.width() + 1 + word.width() <= columns
+        {
+            line.push(' ');
+            line.push_str(word);
+            continue;
+        }
+        let mut rest = word;
+        while !rest.is_empty() {
+            // A line too narrow for a single letter takes one all the same, so that an end comes.
+            let first = rest.chars().next().map_or(rest.len(), char::len_utf8);
+            let (piece, after) = rest.split_at(fitting(rest, columns).max(first));
+            lines.push(piece.to_owned());
+            rest = after;
+        }
+    }
+    lines
+}
+
+/// How many bytes of the text fit. Letters are measured together, since some change their width beside others.
+fn fitting(text: &str, columns: usize) -> usize {
+    let ends = text.char_indices().map(|(at, letter)| at + letter.len_utf8());
+    ends.take_while(|end| text[..*end].width() <= columns).last().unwrap_or(0)
 }

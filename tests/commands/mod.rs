@@ -4,7 +4,7 @@ mod animal;
 mod check;
 mod demo;
 mod enter;
-mod home;
+pub mod home;
 mod practice;
 mod rules;
 mod totals;

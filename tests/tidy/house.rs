@@ -23,7 +23,7 @@ pub const ROOMS: &[Room] = &[
     room("store", &["domain", "wire"], &["chrono", "getrandom", "redb", "thiserror"]),
     room("keys", &["domain"], &["thiserror", "toml"]),
     room("session", &["domain", "claw_map", "keys"], &["chrono"]),
-    room("report", &["domain", "claw_map"], &["chrono", "unicode_width"]),
+    room("report", &["domain", "claw_map"], &["chrono", "maud", "unicode_width"]),
     room("screen", &["domain", "claw_map", "keys", "session", "report"], &["chrono", "ratatui", "unicode_width"]),
     room("terminal", &["keys"], &["chrono", "ratatui", "signal_hook", "thiserror"]),
     room("command", &["domain", "wire", "store", "keys", "report"],
