@@ -5,15 +5,19 @@ use super::farm::Farms;
 use super::fault::Fault;
 use super::{World, json, note, place, practice, rules, today};
 use crate::domain::event::Event;
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::FarmFact;
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::record::Record;
 use crate::report::take_off::calendar::entries;
 use crate::report::take_off::html::html;
 use crate::report::take_off::ics::ics;
-use crate::report::take_off::text::text;
+use crate::report::take_off::text::{pages, text};
 use crate::report::take_off::{Animal, Farm, TakeOff};
+use crate::report::words::Words;
 use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
+use chrono::NaiveDate;
 use std::collections::BTreeSet;
 
 /// Prints the list of a farm.
@@ -27,7 +31,8 @@ fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, form: 
     let farm = farms.meant(farm)?;
     let words = practice::words(cli, world)?;
     let (rules, today) = (rules::for_list(store, world)?, today(cli, world));
-    let animals = animals(store, world, farm, form)?;
+    let (animals, problems) = animals(store, farm, form)?;
+    note(world, &problems)?;
     let list = TakeOff::of(named(store, farm)?, &animals, &rules, today, words);
     match form {
         TakeOffForm::Text => write!(world.out, "{}", text(&list, words))?,
@@ -41,23 +46,38 @@ fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, form: 
     Ok(())
 }
 
+/// The list of a farm as text, in pages of so many rows to be photographed from the screen.
+///
+/// # Errors
+/// What the store says.
+pub fn screen_pages(
+    store: &Store,
+    farm: FarmId,
+    (rules, today): (&Rules, NaiveDate),
+    words: Words,
+    rows: usize,
+) -> Result<(Vec<Vec<String>>, Vec<Problem>), StoreError> {
+    let (animals, problems) = animals(store, farm, TakeOffForm::Text)?;
+    let list = TakeOff::of(named(store, farm)?, &animals, rules, today, words);
+    Ok((pages(&list, words, rows), problems))
+}
+
 /// Whoever has something open; for the calendar all animals of the farm, since it also tells what has come off.
-fn animals(store: &Store, world: &mut World, farm: FarmId, form: TakeOffForm) -> Result<Vec<Animal>, Fault> {
-    let (open, problems) = store.open_items(Some(farm))?;
-    note(world, &problems)?;
+fn animals(store: &Store, farm: FarmId, form: TakeOffForm) -> Result<(Vec<Animal>, Vec<Problem>), StoreError> {
+    let (open, mut problems) = store.open_items(Some(farm))?;
     let mut ids: BTreeSet<AnimalId> = open.iter().map(|open| open.animal).collect();
     if form == TakeOffForm::Ics {
-        let (rows, problems) = store.animals(farm)?;
-        note(world, &problems)?;
+        let (rows, more) = store.animals(farm)?;
+        problems.extend(more);
         ids.extend(rows.iter().map(|row| row.of));
     }
     let mut animals = Vec::with_capacity(ids.len());
     for id in ids {
-        let (records, problems) = store.records(id.0)?;
-        note(world, &problems)?;
+        let (records, more) = store.records(id.0)?;
+        problems.extend(more);
         animals.push(Animal::of(records, id));
     }
-    Ok(animals)
+    Ok((animals, problems))
 }
 
 /// Records that may change a word of every entry: the farm's own, and those of the practice but for other farms' rules.
@@ -73,7 +93,7 @@ fn around(store: &Store, world: &mut World, farm: FarmId) -> Result<Vec<Record>,
 }
 
 /// The farm with its vet.
-fn named(store: &Store, farm: FarmId) -> Result<Farm, Fault> {
+fn named(store: &Store, farm: FarmId) -> Result<Farm, StoreError> {
     let (rows, _) = store.farms()?;
     let row = rows.into_iter().find(|row| row.farm == farm);
     let fact = |fact: FarmFact| {

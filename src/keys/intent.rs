@@ -24,6 +24,8 @@ pub enum Intent {
     Who,
     /// Open the due list.
     Due,
+    /// The take-off list, page by page, to be photographed.
+    Paper,
     /// Open the farms to ring.
     Ring,
     /// Only some lines of the due list, or all again.

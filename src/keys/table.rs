@@ -144,6 +144,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Animal, Foot, Pad, SignOff, List]),
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
     row(Intent::Ring, "ring", "ring farms", "farms to ring: what is still on, farm by farm", Moves, &[Today, List]),
+    row(Intent::Paper, "paper", "take-off", "the take-off list of the farm, page by page, to be photographed", Moves, &[Today, List]),
     row(Intent::Only, "only", "only some", "only this farm, what is on, what is late; then all again", Moves, &[List]),
     row(Intent::Back, "back", "back", "one step back; erases a typed digit first", Moves, &[Today]),
     row(Intent::Back, "back", "down", "put the foot down, nothing more said", Moves, &[Foot]),

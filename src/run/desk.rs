@@ -4,6 +4,7 @@ use super::{Start, TRY_AGAIN, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
 use crate::command::rules::in_force;
+use crate::command::take_off::screen_pages;
 use crate::command::totals::of_day;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
@@ -15,6 +16,7 @@ use crate::keys::intent::Intent;
 use crate::keys::key::Key;
 use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
+use crate::report::words::Words;
 use crate::session::decide::{self, Decision, Effect, Next};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, Session, Spelled, undo};
@@ -430,6 +432,7 @@ impl Desk {
                 self.refresh()?;
                 self.session.mode = *mode;
             }
+            Effect::Paper => self.paper()?,
             Effect::Totals => {
                 if let Some(farm) = &self.session.farm {
                     let (totals, problems) = of_day(&self.store, farm.id, self.session.today)?;
@@ -455,6 +458,21 @@ impl Desk {
             Effect::Leave => return Ok(Flow::Leave),
         }
         Ok(Flow::On)
+    }
+
+    /// The take-off list, in pages as large as the screen.
+    fn paper(&mut self) -> Result<(), StoreError> {
+        /// First and last row of the screen, and the line that tells of the next page.
+        const AROUND: u16 = 3;
+        let Some(farm) = &self.session.farm else { return Ok(()) };
+        let by = (&self.session.rules, self.session.today);
+        let words = Words(self.session.practice.region);
+        let rows = usize::from(self.size.1.saturating_sub(AROUND)).max(1);
+        let (pages, problems) = screen_pages(&self.store, farm.id, by, words, rows)?;
+        self.note(problems);
+        let under = Box::new(self.session.mode.clone());
+        self.session.mode = Mode::Paper { pages, page: 0, under };
+        Ok(())
     }
 
     fn open_animal(&mut self, animal: AnimalId, turn: TurnId) -> Result<(), StoreError> {

@@ -38,6 +38,22 @@ pub fn totals(page: &mut Page<'_>, session: &Session, totals: &Totals) {
     }
 }
 
+/// Draws one page of the take-off list, and nothing beside it: it is photographed.
+pub fn paper(page: &mut Page<'_>, session: &Session, view: &View<'_>, (pages, shown): (&[Vec<String>], usize)) {
+    match pages.get(shown) {
+        Some(lines) => {
+            for line in lines {
+                page.line(line, Role::Text);
+            }
+        }
+        None => page.line("nothing is to come off", Role::Text),
+    }
+    if shown + 1 < pages.len() {
+        let key = view.keymap.keys_for(session.mode.context(), Intent::Down).into_iter().next().unwrap_or_default();
+        page.line(&format!("{key}: the next page"), Role::Grey);
+    }
+}
+
 /// Draws help for where the hands were.
 pub fn help(
     buffer: &mut Buffer,

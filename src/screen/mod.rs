@@ -72,6 +72,9 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
         Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
         Mode::Last { back, .. } => last::draw(buffer, area, theme, session, view, *back),
+        Mode::Paper { pages, page, .. } => {
+            lists::paper(&mut Page::new(buffer, body, theme), session, view, (pages, *page))
+        }
         Mode::Totals { totals, .. } => lists::totals(&mut Page::new(buffer, body, theme), session, totals),
         Mode::Help { top, under } => lists::help(buffer, body, theme, session, view, (under, *top)),
     }

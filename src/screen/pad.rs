@@ -38,6 +38,7 @@ pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
         | Mode::SignOff { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
+        | Mode::Paper { .. }
         | Mode::Totals { .. }
         | Mode::Last { .. }
         | Mode::Help { .. } => u16::try_from(key_rows(session, view, width).len()).unwrap_or(u16::MAX),
@@ -68,6 +69,7 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
         | Mode::SignOff { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
+        | Mode::Paper { .. }
         | Mode::Totals { .. }
         | Mode::Last { .. }
         | Mode::Help { .. } => {

@@ -330,6 +330,7 @@ fn next_of_foot(under: &Mode) -> Next {
         | Mode::SignOff { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
+        | Mode::Paper { .. }
         | Mode::Totals { .. }
         | Mode::Last { .. }
         | Mode::Text { .. }

@@ -48,6 +48,8 @@ pub enum Effect {
     OpenFarm(FarmId),
     /// Read open items and farms again.
     Refresh(Box<Mode>),
+    /// Write the take-off list of the farm in hand.
+    Paper,
     /// Add up the visit.
     Totals,
     /// Somebody answers the telephone at a farm.
@@ -74,9 +76,12 @@ pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         Mode::SignOff { passed } => crush::sign_off(session, passed, intent, stamp),
         Mode::Text { what, text, under } => crush::text(session, what, text, under, intent, stamp),
         Mode::Ring { lines, cursor, under } => ring::decide(session, lines, *cursor, under, intent, stamp),
-        Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Totals { .. } | Mode::Help { .. } => {
-            lists::decide(session, intent)
-        }
+        Mode::Farms { .. }
+        | Mode::Due { .. }
+        | Mode::Last { .. }
+        | Mode::Paper { .. }
+        | Mode::Totals { .. }
+        | Mode::Help { .. } => lists::decide(session, intent),
     }
 }
 
@@ -110,6 +115,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
+            | Mode::Paper { .. }
             | Mode::Totals { .. }
             | Mode::Text { .. } => go(Mode::Help { top: 0, under: here() }),
         },
@@ -117,6 +123,8 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             let mode = Mode::Due { cursor: 0, only: Only::All, under: here() };
             Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
         }
+        Intent::Paper if session.farm.is_none() => Some(Decision::Refuse(Refusal::NoFarm)),
+        Intent::Paper => Some(Decision::Go(Next::Do(Effect::Paper))),
         Intent::Ring => {
             let mode = Mode::Ring { lines: ring::calls(session), cursor: 0, under: here() };
             Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
@@ -142,6 +150,7 @@ pub fn below(mode: &Mode) -> Mode {
         | Mode::Ring { under, .. }
         | Mode::Last { under, .. }
         | Mode::Text { under, .. }
+        | Mode::Paper { under, .. }
         | Mode::Totals { under, .. }
         | Mode::Help { under, .. } => (**under).clone(),
         Mode::Today { .. } | Mode::Farms { .. } => mode.clone(),

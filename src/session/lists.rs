@@ -13,13 +13,18 @@ use crate::keys::intent::Intent;
 /// Lines of a page.
 const PAGE: usize = 10;
 
+/// How far a page key goes: a page of lines, or one page of the list on paper.
+fn page(session: &Session) -> usize {
+    if matches!(session.mode, Mode::Paper { .. }) { 1 } else { PAGE }
+}
+
 /// A key on a list.
 pub fn decide(session: &Session, intent: Intent) -> Decision {
     match intent {
         Intent::Up => moved(session, |at| at.saturating_sub(1)),
         Intent::Down => moved(session, |at| at + 1),
-        Intent::PageUp => moved(session, |at| at.saturating_sub(PAGE)),
-        Intent::PageDown => moved(session, |at| at + PAGE),
+        Intent::PageUp => moved(session, |at| at.saturating_sub(page(session))),
+        Intent::PageDown => moved(session, |at| at + page(session)),
         Intent::Older => turned(session, |back| back + 1),
         Intent::Newer => turned(session, |back| back.saturating_sub(1)),
         Intent::Back => match session.mode {
@@ -40,6 +45,7 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
         Mode::Farms { cursor } => (cursor, session.farms.len() + 1),
         Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len()),
         Mode::Help { top, .. } => (top, usize::MAX),
+        Mode::Paper { pages, page, .. } => (page, pages.len()),
         Mode::Today { .. }
         | Mode::Crush(_)
         | Mode::Pad { .. }
@@ -72,9 +78,10 @@ fn open(session: &Session) -> Decision {
             })),
         },
         Mode::Due { cursor, only, under } => found(session, *cursor, *only, under),
-        Mode::Last { under, .. } | Mode::Totals { under, .. } | Mode::Help { under, .. } => {
-            Decision::Go(Next::Mode((**under).clone()))
-        }
+        Mode::Last { under, .. }
+        | Mode::Paper { under, .. }
+        | Mode::Totals { under, .. }
+        | Mode::Help { under, .. } => Decision::Go(Next::Mode((**under).clone())),
         Mode::Today { .. }
         | Mode::Crush(_)
         | Mode::Pad { .. }

@@ -159,6 +159,15 @@ pub enum Mode {
         /// Where it was opened.
         under: Box<Mode>,
     },
+    /// The take-off list in pages, to be photographed.
+    Paper {
+        /// Pages of lines.
+        pages: Vec<Vec<String>>,
+        /// The page shown.
+        page: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
     /// What the visit adds up to.
     Totals {
         /// The counts.
@@ -192,7 +201,9 @@ impl Mode {
             Mode::Pad { .. } => Context::Pad,
             Mode::SignOff { .. } => Context::SignOff,
             Mode::Ring { .. } => Context::Ring,
-            Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Totals { .. } => Context::List,
+            Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. } => {
+                Context::List
+            }
             Mode::Text { .. } => Context::Text,
             Mode::Help { .. } => Context::Help,
         }
@@ -208,6 +219,7 @@ impl Mode {
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
             | Mode::Text { under, .. }
+            | Mode::Paper { under, .. }
             | Mode::Totals { under, .. }
             | Mode::Help { under, .. } => under.hand(),
             Mode::Today { .. } | Mode::Farms { .. } => None,
@@ -222,6 +234,7 @@ impl Mode {
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
             | Mode::Text { under, .. }
+            | Mode::Paper { under, .. }
             | Mode::Totals { under, .. }
             | Mode::Help { under, .. } => under.base(),
             Mode::Today { .. } | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => self,

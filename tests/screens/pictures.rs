@@ -76,6 +76,11 @@ fn totals() {
 }
 
 #[test]
+fn the_take_off_list_to_be_photographed() {
+    after("paper", "p");
+}
+
+#[test]
 fn wrong_number() {
     after("wrong_number", "1 3 8 2 Enter 6 . 4");
 }

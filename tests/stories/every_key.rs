@@ -12,7 +12,7 @@ use crushbook::session::Refusal;
 use crushbook::session::decide::{Decision, decide};
 
 /// Places that a hand can be in, by the keys that lead there.
-const PLACES: [&str; 19] = [
+const PLACES: [&str; 20] = [
     "",
     "1 3",
     "Down",
@@ -20,6 +20,7 @@ const PLACES: [&str; 19] = [
     "d",
     "t",
     "s",
+    "p",
     "h",
     "1 3 8 2 Enter",
     "1 3 8 2 Enter l",

@@ -142,3 +142,21 @@ fn a_vet_who_was_advised_stays_on_the_list_until_a_fact_answers() {
     rig.press("u");
     assert_eq!(vets(&rig), 1, "undone");
 }
+
+#[test]
+fn the_take_off_list_is_shown_page_by_page() {
+    let mut rig = wrapped(&[("Alder", 9)]);
+    rig.press("Enter p");
+    let Mode::Paper { pages, page: 0, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+    assert!(pages.len() > 1, "nine animals do not fit a small screen");
+    let all: Vec<&String> = pages.iter().flatten().collect();
+    for number in 10..19 {
+        assert!(all.iter().any(|line| line.contains(&number.to_string())), "{number}");
+    }
+    assert!(pages.iter().all(|lines| lines.len() <= 20 - 3), "no page is taller than the screen");
+    let last = pages.len() - 1;
+    rig.press("PageDown PageDown PageDown PageDown PageDown PageDown PageDown PageDown PageDown");
+    assert!(matches!(rig.mode(), Mode::Paper { page, .. } if *page == last), "the last page is the last");
+    rig.press("Backspace");
+    assert!(matches!(rig.mode(), Mode::Today { .. }));
+}
