@@ -33,8 +33,8 @@ pub fn hand_beside(book: &Path) -> PathBuf {
 const UNFINISHED_LIMIT: u64 = 1 << 20;
 /// The first bytes of a medium hold its header, which may be half written when its making breaks off.
 const HEADER: usize = 512;
-/// Length of the mark that is written last.
-const MARK: usize = 9;
+/// redb's mark, which is written last (its design document names these bytes).
+const MARK: [u8; 9] = *b"redb\x1a\n\xa9\r\n";
 
 impl Medium {
     /// What to call it in a sentence.
@@ -126,8 +126,8 @@ fn make_folder(folder: &Path) -> io::Result<()> {
     builder.create(folder)
 }
 
-/// Empties a medium whose making broke off, and says whether it did: no mark yet, and nothing behind the header. redb
-/// writes its mark last and would otherwise take such a file for a foreign one for ever.
+/// Empties a medium whose making broke off, and says whether it did: no mark yet or half of it, and nothing behind the
+/// header. redb writes its mark last and would otherwise take such a file for a foreign one for ever.
 fn clear_unfinished(backend: &dyn StorageBackend) -> io::Result<bool> {
     let length = backend.len()?;
     if length > UNFINISHED_LIMIT {
@@ -135,8 +135,8 @@ fn clear_unfinished(backend: &dyn StorageBackend) -> io::Result<bool> {
     }
     let mut bytes = vec![0; usize::try_from(length).map_err(io::Error::other)?];
     backend.read(0, &mut bytes)?;
-    let blank = |part: Option<&[u8]>| part.is_none_or(|part| part.iter().all(|&byte| byte == 0));
-    let unfinished = blank(bytes.get(..MARK.min(bytes.len()))) && blank(bytes.get(HEADER..));
+    let begun = bytes.iter().zip(MARK).all(|(&byte, mark)| byte == 0 || byte == mark);
+    let unfinished = begun && bytes.iter().skip(HEADER).all(|&byte| byte == 0);
     if unfinished {
         backend.set_len(0)?;
     }

@@ -1,7 +1,8 @@
 //! A disk that counts, refuses and loses power: what redb writes to instead of a file.
 //!
-//! It keeps what is on the platter and what is only in the cache. When the power goes, each unsynced piece of 512 bytes
-//! and each change of length reaches the platter or does not, as a seeded toss says.
+//! It keeps what is on the platter and what is only in the cache. When the power goes, what was not synced reaches the
+//! platter whole, torn, in another order, or not at all, as a seeded toss says: piece by piece of 512 bytes, and each
+//! change of length.
 
 use crushbook::store::medium::Medium;
 use redb::StorageBackend;
@@ -10,21 +11,39 @@ use std::sync::{Arc, Mutex, MutexGuard};
 
 const SECTOR: usize = 512;
 
+/// How a disk keeps its word about syncing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Sync {
+    /// What it says is synced is on the platter.
+    #[default]
+    Honest,
+    /// Nothing ever is: the disk that loses.
+    Never,
+    /// What it says is synced gets there with the next sync: the disk that says so too early.
+    Early,
+}
+
 /// Power and fortune shared by the disks of one machine.
 #[derive(Debug, Default)]
 struct Machine {
-    /// Operations done.
+    /// Writes, syncs and changes of length done.
     operations: usize,
     /// Operation at which the power goes.
     cut_at: Option<usize>,
+    /// All of these and reads too.
+    calls: usize,
+    /// Calls that fail.
+    failing: std::ops::Range<usize>,
     /// Syncs done.
     syncs: usize,
     /// Writes done.
     writes: usize,
     /// Refuses writes, as a full disk does.
     full: bool,
-    /// Says that it synced and did not: the disk that loses.
-    lies: bool,
+    /// Bytes that each disk has.
+    room: Option<usize>,
+    /// Whether syncing syncs.
+    sync: Sync,
     /// State of the toss.
     seed: u64,
 }
@@ -41,16 +60,25 @@ impl Power {
     pub fn cut_at(&self, operation: usize, seed: u64) {
         let mut machine = self.machine();
         machine.cut_at = Some(operation);
-        machine.seed = seed | 1;
+        // Neighbouring seeds must not toss alike.
+        machine.seed = seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1;
     }
 
     pub fn restore(&self) {
-        let mut machine = self.machine();
-        machine.cut_at = None;
+        self.machine().cut_at = None;
     }
 
     pub fn operations(&self) -> usize {
         self.machine().operations
+    }
+
+    pub fn calls(&self) -> usize {
+        self.machine().calls
+    }
+
+    /// So many calls fail, from one on.
+    pub fn fail(&self, from: usize, count: usize) {
+        self.machine().failing = from..from + count;
     }
 
     pub fn syncs(&self) -> usize {
@@ -65,12 +93,31 @@ impl Power {
         self.machine().full = full;
     }
 
-    pub fn lie(&self) {
-        self.machine().lies = true;
+    /// Gives each disk so many bytes; none: as many as it likes.
+    pub fn room(&self, bytes: Option<usize>) {
+        self.machine().room = bytes;
+    }
+
+    pub fn sync(&self, sync: Sync) {
+        self.machine().sync = sync;
+    }
+
+    fn is_off(&self) -> bool {
+        let machine = self.machine();
+        machine.cut_at.is_some_and(|at| machine.operations >= at)
+    }
+
+    fn call(&self) -> io::Result<MutexGuard<'_, Machine>> {
+        let mut machine = self.machine();
+        machine.calls += 1;
+        if machine.failing.contains(&(machine.calls - 1)) {
+            return Err(io::Error::other("the disk does not answer"));
+        }
+        Ok(machine)
     }
 
     fn step(&self, writes: bool) -> io::Result<MutexGuard<'_, Machine>> {
-        let mut machine = self.machine();
+        let mut machine = self.call()?;
         if machine.cut_at.is_some_and(|at| machine.operations >= at) {
             return Err(io::Error::other("the power is off"));
         }
@@ -81,17 +128,17 @@ impl Power {
         Ok(machine)
     }
 
-    /// xorshift: the same seed tosses the same.
-    fn toss(&self) -> bool {
+    /// xorshift: the same seed rolls the same. A number below `sides`.
+    fn roll(&self, sides: usize) -> usize {
         let mut machine = self.machine();
         machine.seed ^= machine.seed << 13;
         machine.seed ^= machine.seed >> 7;
         machine.seed ^= machine.seed << 17;
-        machine.seed >> 60 & 1 == 1
+        (machine.seed >> 33) as usize % sides
     }
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 enum Pending {
     Length(usize),
     Sector(usize, Vec<u8>),
@@ -102,6 +149,21 @@ struct Bytes {
     platter: Vec<u8>,
     seen: Vec<u8>,
     pending: Vec<Pending>,
+    /// How much of what is pending a disk that speaks too early has called synced.
+    called: usize,
+}
+
+impl Bytes {
+    fn at_rest(image: Vec<u8>) -> Bytes {
+        Bytes { platter: image.clone(), seen: image, ..Bytes::default() }
+    }
+
+    /// Everything up to here reaches the platter.
+    fn settle(&mut self, count: usize) {
+        for change in self.pending.drain(..count) {
+            apply(&mut self.platter, change);
+        }
+    }
 }
 
 /// One disk, whose bytes outlive the programs that open it.
@@ -114,6 +176,11 @@ pub struct Disk {
 impl Disk {
     pub fn new(power: &Power) -> Disk {
         Disk { power: power.clone(), bytes: Arc::default() }
+    }
+
+    /// A disk of another machine with the same bytes.
+    pub fn copy(&self, power: &Power) -> Disk {
+        Disk { power: power.clone(), bytes: Arc::new(Mutex::new(Bytes::at_rest(self.image()))) }
     }
 
     fn bytes(&self) -> MutexGuard<'_, Bytes> {
@@ -132,23 +199,47 @@ impl Disk {
 
     /// Puts other bytes on the platter.
     pub fn put(&self, image: Vec<u8>) {
-        *self.bytes() = Bytes { platter: image.clone(), seen: image, ..Bytes::default() };
+        *self.bytes() = Bytes::at_rest(image);
     }
 
     /// The power went: what was not synced reached the platter or did not.
     pub fn lose_power(&self) {
         let mut bytes = self.bytes();
-        let Bytes { mut platter, pending, .. } = std::mem::take(&mut *bytes);
-        for change in pending {
-            if self.power.toss() {
-                continue;
-            }
-            match change {
-                Pending::Length(length) => platter.resize(length, 0),
-                Pending::Sector(offset, data) => write(&mut platter, offset, &data),
+        let Bytes { mut platter, mut pending, .. } = std::mem::take(&mut *bytes);
+        // One in five: nothing of it, all of it, each piece or not, pieces torn as well, another order as well.
+        let fate = self.power.roll(5);
+        if fate == 4 {
+            for last in (1..pending.len()).rev() {
+                pending.swap(last, self.power.roll(last + 1));
             }
         }
-        *bytes = Bytes { seen: platter.clone(), platter, ..Bytes::default() };
+        for change in pending {
+            match (fate, self.power.roll(2), change) {
+                (0, _, _) => {}
+                (1, _, change) | (_, 1, change) => apply(&mut platter, change),
+                (3, _, Pending::Sector(offset, data)) => {
+                    let torn = self.power.roll(data.len());
+                    apply(&mut platter, Pending::Sector(offset, data[..torn].to_vec()));
+                }
+                _ => {}
+            }
+        }
+        *bytes = Bytes::at_rest(platter);
+    }
+}
+
+/// Whether there is room for a disk of this length.
+fn fits(machine: &Machine, bytes: &Bytes, length: usize) -> io::Result<()> {
+    match machine.room {
+        Some(room) if length > bytes.seen.len().max(room) => Err(io::Error::from(io::ErrorKind::StorageFull)),
+        Some(_) | None => Ok(()),
+    }
+}
+
+fn apply(bytes: &mut Vec<u8>, change: Pending) {
+    match change {
+        Pending::Length(length) => bytes.resize(length, 0),
+        Pending::Sector(offset, data) => write(bytes, offset, &data),
     }
 }
 
@@ -170,6 +261,7 @@ impl StorageBackend for Disk {
     }
 
     fn read(&self, offset: u64, out: &mut [u8]) -> io::Result<()> {
+        drop(self.power.call()?);
         let bytes = self.bytes();
         let from = place(offset);
         let held = bytes.seen.get(from..from + out.len()).ok_or(io::ErrorKind::UnexpectedEof)?;
@@ -178,28 +270,43 @@ impl StorageBackend for Disk {
     }
 
     fn set_len(&self, len: u64) -> io::Result<()> {
-        drop(self.power.step(true)?);
+        let machine = self.power.step(true)?;
         let mut bytes = self.bytes();
+        fits(&machine, &bytes, place(len))?;
         bytes.seen.resize(place(len), 0);
         bytes.pending.push(Pending::Length(place(len)));
         Ok(())
     }
 
+    /// A sync that fails forgets what it should have written, and the next one does not tell: so do the page caches of
+    /// systems in use. Programs go on seeing it until the power goes.
     fn sync_data(&self) -> io::Result<()> {
-        let mut machine = self.power.step(false)?;
-        machine.syncs += 1;
+        let step = self.power.step(false);
         let mut bytes = self.bytes();
-        if !machine.lies {
-            bytes.platter = bytes.seen.clone();
-            bytes.pending.clear();
-        }
+        let Ok(mut machine) = step else {
+            if !self.power.is_off() {
+                bytes.pending.clear();
+            }
+            return step.map(drop);
+        };
+        machine.syncs += 1;
+        let count = match machine.sync {
+            Sync::Never => 0,
+            Sync::Honest => bytes.pending.len(),
+            Sync::Early => bytes.called,
+        };
+        bytes.settle(count);
+        bytes.called = bytes.pending.len();
         Ok(())
     }
 
     fn write(&self, offset: u64, data: &[u8]) -> io::Result<()> {
-        self.power.step(true)?.writes += 1;
+        let mut machine = self.power.step(true)?;
+        machine.writes += 1;
         let mut bytes = self.bytes();
         let mut at = place(offset);
+        fits(&machine, &bytes, at + data.len())?;
+        drop(machine);
         write(&mut bytes.seen, at, data);
         let mut rest = data;
         while !rest.is_empty() {

@@ -9,6 +9,7 @@ mod lists;
 mod power;
 mod tablet;
 mod verify;
+mod world;
 
 use crushbook::domain::ids::RecordId;
 use crushbook::domain::record::Record;
@@ -29,6 +30,12 @@ impl Bench {
     fn new() -> Bench {
         let power = Power::default();
         Bench { hand: Disk::new(&power), book: Disk::new(&power), power }
+    }
+
+    /// Another machine with the same bytes on its disks.
+    fn copy(&self) -> Bench {
+        let power = Power::default();
+        Bench { hand: self.hand.copy(&power), book: self.book.copy(&power), power }
     }
 
     /// Opens the store; a new series would be `series`.
