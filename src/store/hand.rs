@@ -8,6 +8,7 @@ use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
 use redb::{Database, ReadableDatabase, ReadableTable, ReadableTableMetadata, TableHandle};
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
 
 /// Cache of the hand, bytes.
 const CACHE: usize = 4 << 20;
@@ -161,6 +162,30 @@ impl Hand {
         self.held.keys().chain(&self.spoiled).filter(|id| id.series == series).map(|id| id.seq).max().unwrap_or(0)
     }
 
+    /// The next number of a series that this hand knows of; 0 where it knows none.
+    pub fn reach(&self, series: u64) -> u64 {
+        let due = self.due.filter(|due| due.series == series).map_or(0, |due| due.seq);
+        match self.end(series) {
+            0 => due,
+            end => due.max(end.saturating_add(1)),
+        }
+    }
+
+    /// Whether no record is here, read or not.
+    pub fn is_spent(&self) -> bool {
+        self.first().is_none()
+    }
+
+    /// Whether nothing was ever laid into it.
+    pub fn is_blank(&self) -> bool {
+        self.is_spent() && self.due.is_none()
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> PathBuf {
+        self.medium.path()
+    }
+
     /// The highest tick here.
     pub fn tick(&self) -> u64 {
         self.held.values().map(|raw| raw.tick).max().unwrap_or(0)
@@ -171,7 +196,7 @@ impl Hand {
         if let Some(db) = self.db.take() {
             db.close().map_err(|error| self.failed(error.into()))?;
         }
-        if self.held.is_empty() && self.spoiled.is_empty() { self.medium.remove() } else { Ok(()) }
+        if self.is_spent() { self.medium.remove() } else { Ok(()) }
     }
 
     fn failed(&self, error: redb::Error) -> StoreError {

@@ -10,6 +10,7 @@ use std::io;
 use std::ops::Bound;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
+use std::time::UNIX_EPOCH;
 
 /// Makes a medium anew each time the store opens or reopens it.
 pub type Factory = Box<dyn Fn() -> Result<Box<dyn StorageBackend>, StoreError> + Send>;
@@ -81,6 +82,20 @@ impl Medium {
         }
     }
 
+    /// What tells this file from a copy of it: when it came to be. A number of the file system's own stands in where it
+    /// knows no such moment, and beside it where a copy is given the moment of its original. Nothing for a medium handed in.
+    pub(super) fn mark(&self) -> Vec<u8> {
+        let Medium::File(path) = self else { return Vec::new() };
+        let Ok(file) = std::fs::metadata(path) else { return Vec::new() };
+        let born = file.created().ok().and_then(|moment| moment.duration_since(UNIX_EPOCH).ok());
+        let mut mark = born.map_or(0, |born| born.as_nanos()).to_le_bytes().to_vec();
+        #[cfg(unix)]
+        if born.is_none() || cfg!(target_os = "macos") {
+            mark.extend(std::os::unix::fs::MetadataExt::ino(&file).to_le_bytes());
+        }
+        mark
+    }
+
     /// Takes a file away again; a medium handed in stays.
     pub(super) fn remove(&self) -> Result<(), StoreError> {
         let Medium::File(path) = self else { return Ok(()) };
@@ -135,7 +150,9 @@ fn clear_unfinished(backend: &dyn StorageBackend) -> io::Result<bool> {
     }
     let mut bytes = vec![0; usize::try_from(length).map_err(io::Error::other)?];
     backend.read(0, &mut bytes)?;
-    let begun = bytes.iter().zip(MARK).all(|(&byte, mark)| byte == 0 || byte == mark);
+    // The mark is begun only once the file has its length: a shorter one was cut short.
+    let whole = bytes.len() > HEADER;
+    let begun = bytes.iter().zip(MARK).all(|(&byte, mark)| byte == 0 || whole && byte == mark);
     let unfinished = begun && bytes.iter().skip(HEADER).all(|&byte| byte == 0);
     if unfinished {
         backend.set_len(0)?;

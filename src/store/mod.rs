@@ -67,10 +67,14 @@ impl Store {
         if self.hand.held().is_empty() {
             return Ok(Taken::default());
         }
-        let held: Vec<Raw> = self.hand.held().values().cloned().collect();
-        let taken = self.book.take(&mut held.into_iter().map(Ok))?;
+        let taken = self.take_hand()?;
         self.hand.empty(self.next_id())?;
         Ok(taken)
+    }
+
+    fn take_hand(&mut self) -> Result<Taken, StoreError> {
+        let held: Vec<Raw> = self.hand.held().values().cloned().collect();
+        if held.is_empty() { Ok(Taken::default()) } else { self.book.take(&mut held.into_iter().map(Ok)) }
     }
 
     /// Every record tied to this animal, farm, or the practice, in the order of facts: book and hand, and the records of
@@ -139,6 +143,9 @@ impl Store {
     /// is given up.
     pub fn close(mut self) -> Result<Taken, StoreError> {
         let taken = self.pack()?;
+        if self.hand.is_spent() {
+            self.book.say(|facts| facts.out = false)?;
+        }
         self.hand.close()?;
         self.book.close()?;
         Ok(taken)

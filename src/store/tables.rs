@@ -54,6 +54,10 @@ pub mod meta {
     pub const TICK: u16 = 4;
     /// Layout numbers of the lists: [`super::lists_layout`].
     pub const LISTS: u16 = 5;
+    /// Which file this was when its series was begun, as the file system tells files apart.
+    pub const FILE: u16 = 6;
+    /// 1 while a hand lies beside the book.
+    pub const OUT: u16 = 7;
 }
 
 /// What a book says it is.

@@ -44,8 +44,40 @@ struct Machine {
     room: Option<usize>,
     /// Whether syncing syncs.
     sync: Sync,
-    /// State of the toss.
-    seed: u64,
+    /// Tosses what reaches the platter when the power goes.
+    dice: Dice,
+    /// What the disks did, where that is wanted: which disk, and what.
+    film: Option<Vec<(usize, Act)>>,
+}
+
+/// xorshift: the same seed rolls the same.
+#[derive(Debug, Clone, Default)]
+pub struct Dice(u64);
+
+impl Dice {
+    /// Neighbouring seeds do not roll alike.
+    pub fn new(seed: u64) -> Dice {
+        Dice(seed.wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1)
+    }
+
+    /// A number below `sides`.
+    pub fn roll(&mut self, sides: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 33) as usize % sides
+    }
+}
+
+/// What a disk is told to do.
+#[derive(Debug, Clone)]
+pub enum Act {
+    /// Another length.
+    Length(usize),
+    /// Bytes at an offset.
+    Write(usize, Vec<u8>),
+    /// All of it to the platter.
+    Sync,
 }
 
 /// A machine's power switch.
@@ -60,8 +92,7 @@ impl Power {
     pub fn cut_at(&self, operation: usize, seed: u64) {
         let mut machine = self.machine();
         machine.cut_at = Some(operation);
-        // Neighbouring seeds must not toss alike.
-        machine.seed = seed.wrapping_mul(0x9e37_79b9_7f4a_7c15) | 1;
+        machine.dice = Dice::new(seed);
     }
 
     pub fn restore(&self) {
@@ -128,13 +159,14 @@ impl Power {
         Ok(machine)
     }
 
-    /// xorshift: the same seed rolls the same. A number below `sides`.
-    fn roll(&self, sides: usize) -> usize {
-        let mut machine = self.machine();
-        machine.seed ^= machine.seed << 13;
-        machine.seed ^= machine.seed >> 7;
-        machine.seed ^= machine.seed << 17;
-        (machine.seed >> 33) as usize % sides
+    /// From now on keeps what the disks do.
+    pub fn film(&self) {
+        self.machine().film = Some(Vec::new());
+    }
+
+    /// What the disks did since.
+    pub fn developed(&self) -> Vec<(usize, Act)> {
+        self.machine().film.take().unwrap_or_default()
     }
 }
 
@@ -144,43 +176,102 @@ enum Pending {
     Sector(usize, Vec<u8>),
 }
 
-#[derive(Debug, Default)]
-struct Bytes {
-    platter: Vec<u8>,
-    seen: Vec<u8>,
+/// What is on the platter, and what is only on its way there.
+#[derive(Debug, Clone, Default)]
+pub struct Platter {
+    bytes: Vec<u8>,
     pending: Vec<Pending>,
     /// How much of what is pending a disk that speaks too early has called synced.
     called: usize,
 }
 
-impl Bytes {
-    fn at_rest(image: Vec<u8>) -> Bytes {
-        Bytes { platter: image.clone(), seen: image, ..Bytes::default() }
+impl Platter {
+    pub fn new(bytes: Vec<u8>) -> Platter {
+        Platter { bytes, ..Platter::default() }
     }
 
-    /// Everything up to here reaches the platter.
-    fn settle(&mut self, count: usize) {
-        for change in self.pending.drain(..count) {
-            apply(&mut self.platter, change);
+    pub fn act(&mut self, act: &Act, sync: Sync) {
+        match act {
+            Act::Length(length) => self.pending.push(Pending::Length(*length)),
+            Act::Write(offset, data) => {
+                let mut at = *offset;
+                let mut rest = data.as_slice();
+                while !rest.is_empty() {
+                    let (piece, after) = rest.split_at(rest.len().min(SECTOR - at % SECTOR));
+                    self.pending.push(Pending::Sector(at, piece.to_vec()));
+                    at += piece.len();
+                    rest = after;
+                }
+            }
+            Act::Sync => {
+                let count = match sync {
+                    Sync::Never => 0,
+                    Sync::Honest => self.pending.len(),
+                    Sync::Early => self.called,
+                };
+                for change in self.pending.drain(..count) {
+                    apply(&mut self.bytes, change);
+                }
+                self.called = self.pending.len();
+            }
         }
     }
+
+    /// A sync failed: nobody will write this any more.
+    fn forget(&mut self) {
+        self.pending.clear();
+    }
+
+    /// What the platter holds after the power went. One time in five: nothing of what was pending, all of it, each piece or
+    /// not, pieces torn as well, another order as well.
+    pub fn lose_power(self, dice: &mut Dice) -> Vec<u8> {
+        let Platter { mut bytes, mut pending, .. } = self;
+        let fate = dice.roll(5);
+        if fate == 4 {
+            for last in (1..pending.len()).rev() {
+                pending.swap(last, dice.roll(last + 1));
+            }
+        }
+        for change in pending {
+            match (fate, dice.roll(2), change) {
+                (0, _, _) => {}
+                (1, _, change) | (_, 1, change) => apply(&mut bytes, change),
+                (3, _, Pending::Sector(offset, data)) => {
+                    let torn = dice.roll(data.len());
+                    apply(&mut bytes, Pending::Sector(offset, data[..torn].to_vec()));
+                }
+                _ => {}
+            }
+        }
+        bytes
+    }
+}
+
+#[derive(Debug, Default)]
+struct Bytes {
+    platter: Platter,
+    seen: Vec<u8>,
 }
 
 /// One disk, whose bytes outlive the programs that open it.
 #[derive(Debug, Clone)]
 pub struct Disk {
     power: Power,
+    number: usize,
     bytes: Arc<Mutex<Bytes>>,
 }
 
 impl Disk {
-    pub fn new(power: &Power) -> Disk {
-        Disk { power: power.clone(), bytes: Arc::default() }
+    /// Disk `number` of a machine.
+    pub fn new(power: &Power, number: usize) -> Disk {
+        Disk { power: power.clone(), number, bytes: Arc::default() }
     }
 
     /// A disk of another machine with the same bytes.
     pub fn copy(&self, power: &Power) -> Disk {
-        Disk { power: power.clone(), bytes: Arc::new(Mutex::new(Bytes::at_rest(self.image()))) }
+        let disk = Disk::new(power, self.number);
+        disk.put(self.image());
+        disk
     }
 
     fn bytes(&self) -> MutexGuard<'_, Bytes> {
@@ -199,32 +290,26 @@ impl Disk {
 
     /// Puts other bytes on the platter.
     pub fn put(&self, image: Vec<u8>) {
-        *self.bytes() = Bytes::at_rest(image);
+        *self.bytes() = Bytes { platter: Platter::new(image.clone()), seen: image };
     }
 
     /// The power went: what was not synced reached the platter or did not.
     pub fn lose_power(&self) {
-        let mut bytes = self.bytes();
-        let Bytes { mut platter, mut pending, .. } = std::mem::take(&mut *bytes);
-        // One in five: nothing of it, all of it, each piece or not, pieces torn as well, another order as well.
-        let fate = self.power.roll(5);
-        if fate == 4 {
-            for last in (1..pending.len()).rev() {
-                pending.swap(last, self.power.roll(last + 1));
-            }
+        let platter = std::mem::take(&mut self.bytes().platter);
+        let image = platter.lose_power(&mut self.power.machine().dice);
+        self.put(image);
+    }
+
+    fn act(&self, machine: &mut Machine, bytes: &mut Bytes, act: Act) {
+        match &act {
+            Act::Length(length) => bytes.seen.resize(*length, 0),
+            Act::Write(offset, data) => write(&mut bytes.seen, *offset, data),
+            Act::Sync => {}
         }
-        for change in pending {
-            match (fate, self.power.roll(2), change) {
-                (0, _, _) => {}
-                (1, _, change) | (_, 1, change) => apply(&mut platter, change),
-                (3, _, Pending::Sector(offset, data)) => {
-                    let torn = self.power.roll(data.len());
-                    apply(&mut platter, Pending::Sector(offset, data[..torn].to_vec()));
-                }
-                _ => {}
-            }
+        bytes.platter.act(&act, machine.sync);
+        if let Some(film) = &mut machine.film {
+            film.push((self.number, act));
         }
-        *bytes = Bytes::at_rest(platter);
     }
 }
 
@@ -270,11 +355,10 @@ impl StorageBackend for Disk {
     }
 
     fn set_len(&self, len: u64) -> io::Result<()> {
-        let machine = self.power.step(true)?;
+        let mut machine = self.power.step(true)?;
         let mut bytes = self.bytes();
         fits(&machine, &bytes, place(len))?;
-        bytes.seen.resize(place(len), 0);
-        bytes.pending.push(Pending::Length(place(len)));
+        self.act(&mut machine, &mut bytes, Act::Length(place(len)));
         Ok(())
     }
 
@@ -283,38 +367,27 @@ impl StorageBackend for Disk {
     fn sync_data(&self) -> io::Result<()> {
         let step = self.power.step(false);
         let mut bytes = self.bytes();
-        let Ok(mut machine) = step else {
-            if !self.power.is_off() {
-                bytes.pending.clear();
+        match step {
+            Ok(mut machine) => {
+                machine.syncs += 1;
+                self.act(&mut machine, &mut bytes, Act::Sync);
+                Ok(())
             }
-            return step.map(drop);
-        };
-        machine.syncs += 1;
-        let count = match machine.sync {
-            Sync::Never => 0,
-            Sync::Honest => bytes.pending.len(),
-            Sync::Early => bytes.called,
-        };
-        bytes.settle(count);
-        bytes.called = bytes.pending.len();
-        Ok(())
+            Err(error) => {
+                if !self.power.is_off() {
+                    bytes.platter.forget();
+                }
+                Err(error)
+            }
+        }
     }
 
     fn write(&self, offset: u64, data: &[u8]) -> io::Result<()> {
         let mut machine = self.power.step(true)?;
-        machine.writes += 1;
         let mut bytes = self.bytes();
-        let mut at = place(offset);
-        fits(&machine, &bytes, at + data.len())?;
-        drop(machine);
-        write(&mut bytes.seen, at, data);
-        let mut rest = data;
-        while !rest.is_empty() {
-            let (piece, after) = rest.split_at(rest.len().min(SECTOR - at % SECTOR));
-            bytes.pending.push(Pending::Sector(at, piece.to_vec()));
-            at += piece.len();
-            rest = after;
-        }
+        fits(&machine, &bytes, place(offset) + data.len())?;
+        machine.writes += 1;
+        self.act(&mut machine, &mut bytes, Act::Write(place(offset), data.to_vec()));
         Ok(())
     }
 }

@@ -29,7 +29,7 @@ struct Bench {
 impl Bench {
     fn new() -> Bench {
         let power = Power::default();
-        Bench { hand: Disk::new(&power), book: Disk::new(&power), power }
+        Bench { hand: Disk::new(&power, 0), book: Disk::new(&power, 1), power }
     }
 
     /// Another machine with the same bytes on its disks.
