@@ -7,6 +7,7 @@ mod hand;
 mod join;
 mod lists;
 mod power;
+mod series;
 mod tablet;
 mod verify;
 mod world;
