@@ -115,7 +115,8 @@ pub enum Problem {
     },
     /// Two different records bear one name. Both are kept.
     #[error(
-        "two different records bear the name {0}; both are kept. This happens when a copied book was written in twice"
+        "two tablets wrote under one name, {0}, after a book was copied behind the program's back. Both records are kept \
+         and count; look over the animals that were treated since"
     )]
     Fork(RecordId),
     /// Records that were here are not found.

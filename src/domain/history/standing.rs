@@ -3,6 +3,7 @@
 //! A record about a record always has a higher tick than what it names, because its writer had seen that. So going from
 //! the newest to the oldest, whatever may void a record has been decided before the record is met.
 
+use super::names::Names;
 use super::{Doubt, DoubtWhat};
 use crate::domain::event::Event;
 use crate::domain::ids::{AnimalId, RecordId, TurnId};
@@ -22,6 +23,8 @@ pub struct Standing {
     pub(super) owner: BTreeMap<TurnId, AnimalId>,
     /// What does not fit.
     pub(super) doubts: Vec<Doubt>,
+    /// Who wrote here and when.
+    pub(super) names: Names,
     joins: Vec<(RecordId, RecordId)>,
 }
 
@@ -32,22 +35,23 @@ impl Standing {
         for record in records {
             all.entry(record.id).or_insert(record);
         }
+        let names = Names::sort_out(&mut all);
         let count = all.len() as u64;
         let newer = all.values().filter(|record| record.event().is_none()).count();
         let mut records: Vec<Record> = all.into_values().collect();
         records.sort_by_key(age);
 
-        let undone = undone_presses(&records);
+        let mut doubts = names.doubts(&records);
+        let undone = undone_presses(&records, &names);
         let revived = turns_still_named(&records, &undone);
-        let mut doubts: Vec<Doubt> =
-            revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }).collect();
+        doubts.extend(revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }));
         records.retain(|record| !undone.contains(&record.press_id()) || revived.contains(&TurnId(record.id)));
         correct(&mut records, &mut doubts);
 
-        let owner = owners(&records);
-        let joins = joins(&records);
+        let owner = owners(&records, &names);
+        let joins = joins(&records, &names);
         records.sort_by_key(Record::order);
-        Standing { records, count, newer, owner, doubts, joins }
+        Standing { records, count, newer, owner, doubts, names, joins }
     }
 
     /// Every id that stands for the same animal or farm as this one, itself included.
@@ -78,7 +82,7 @@ fn age(record: &Record) -> (u64, u64, u64) {
 }
 
 /// Presses that an undo took back, unless the undo was itself taken back. `records` oldest first.
-fn undone_presses(records: &[Record]) -> BTreeSet<RecordId> {
+fn undone_presses(records: &[Record], names: &Names) -> BTreeSet<RecordId> {
     let mut undone = BTreeSet::new();
     let mut redone = BTreeSet::new();
     for record in records.iter().rev() {
@@ -90,6 +94,7 @@ fn undone_presses(records: &[Record]) -> BTreeSet<RecordId> {
         }
         if let Some(Event::Undone { press }) = record.event()
             && !redone.contains(&record.id)
+            && !names.are_two(*press)
         {
             undone.insert(*press);
         }
@@ -179,7 +184,7 @@ fn is_about_records(event: &Event) -> bool {
 }
 
 /// Whose turn each is; the newest move decides. `records` oldest first.
-fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
+fn owners(records: &[Record], names: &Names) -> BTreeMap<TurnId, AnimalId> {
     let mut owner = BTreeMap::new();
     for record in records {
         if let Some(Event::TurnBegun { animal, .. }) = record.event() {
@@ -187,7 +192,9 @@ fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
         }
     }
     for record in records {
-        if let Some(Event::TurnMoved { turn, to }) = record.event() {
+        if let Some(Event::TurnMoved { turn, to }) = record.event()
+            && !names.are_two(turn.0)
+        {
             owner.insert(*turn, *to);
         }
     }
@@ -195,7 +202,7 @@ fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
 }
 
 /// Joinings that nobody has taken apart.
-fn joins(records: &[Record]) -> Vec<(RecordId, RecordId)> {
+fn joins(records: &[Record], names: &Names) -> Vec<(RecordId, RecordId)> {
     let parted: BTreeSet<RecordId> = records
         .iter()
         .filter_map(|record| match record.event() {
@@ -207,7 +214,7 @@ fn joins(records: &[Record]) -> Vec<(RecordId, RecordId)> {
         .iter()
         .filter(|record| !parted.contains(&record.id))
         .filter_map(|record| match record.event() {
-            Some(Event::Joined { one, other }) => Some((*one, *other)),
+            Some(Event::Joined { one, other }) if !names.are_two(*one) && !names.are_two(*other) => Some((*one, *other)),
             Some(_) | None => None,
         })
         .collect()
