@@ -42,10 +42,10 @@ impl Standing {
         records.sort_by_key(age);
 
         let mut doubts = names.doubts(&records);
-        let undone = undone_presses(&records, &names);
+        let undone = Undone::of(&records, &names);
         let revived = turns_still_named(&records, &undone);
         doubts.extend(revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }));
-        records.retain(|record| !undone.contains(&record.press_id()) || revived.contains(&TurnId(record.id)));
+        records.retain(|record| !undone.takes_back(record) || revived.contains(&TurnId(record.id)));
         correct(&mut records, &mut doubts);
 
         let owner = owners(&records, &names);
@@ -81,39 +81,64 @@ fn age(record: &Record) -> (u64, u64, u64) {
     (record.tick, record.id.series, record.id.seq)
 }
 
-/// Presses that an undo took back, unless the undo was itself taken back. `records` oldest first.
-fn undone_presses(records: &[Record], names: &Names) -> BTreeSet<RecordId> {
-    let mut undone = BTreeSet::new();
-    let mut redone = BTreeSet::new();
-    for record in records.iter().rev() {
-        if undone.contains(&record.press_id()) {
-            continue;
+/// Presses that an undo took back, unless the undo was itself taken back.
+#[derive(Default)]
+struct Undone {
+    /// Taken back.
+    surely: BTreeSet<RecordId>,
+    /// Named by an undo that may mean another press of the same name: what hides something is taken back, and all else stands.
+    perhaps: BTreeSet<RecordId>,
+}
+
+impl Undone {
+    /// `records` oldest first.
+    fn of(records: &[Record], names: &Names) -> Undone {
+        let mut undone = Undone::default();
+        let mut redone = BTreeSet::new();
+        for record in records.iter().rev() {
+            if undone.takes_back(record) {
+                continue;
+            }
+            if let Some(Event::Redone { undo }) = record.event() {
+                redone.insert(*undo);
+            }
+            if let Some(Event::Undone { press }) = record.event()
+                && !redone.contains(&record.id)
+                // A redo of a shared name puts back whatever bears it: that hides nothing.
+                && !record.id.written_as().is_some_and(|name| redone.contains(&name))
+            {
+                if names.are_two(*press) { &mut undone.perhaps } else { &mut undone.surely }.insert(*press);
+            }
         }
-        if let Some(Event::Redone { undo }) = record.event() {
-            redone.insert(*undo);
-        }
-        if let Some(Event::Undone { press }) = record.event()
-            && !redone.contains(&record.id)
-            && !names.are_two(*press)
-        {
-            undone.insert(*press);
-        }
+        undone
     }
-    undone
+
+    fn takes_back(&self, record: &Record) -> bool {
+        let hides = record.event().is_some_and(may_hide);
+        self.surely.contains(&record.press_id()) || hides && self.perhaps.contains(&record.press_id())
+    }
+}
+
+/// Whether something left on an animal may show less, or no more, because of this event.
+fn may_hide(event: &Event) -> bool {
+    match event {
+        Event::SeenOff { outcome, .. } => outcome.closes(),
+        other => matches!(other, Event::ToldOff { .. } | Event::VetAnswered { .. } | Event::Undone { .. }),
+    }
 }
 
 /// Turns whose beginning was taken back on one tablet while facts of another still name them: they stand, with a doubt,
 /// because a wrap must not vanish with the turn it was put on in.
-fn turns_still_named(records: &[Record], undone: &BTreeSet<RecordId>) -> BTreeSet<TurnId> {
+fn turns_still_named(records: &[Record], undone: &Undone) -> BTreeSet<TurnId> {
     let begun: BTreeSet<TurnId> = records
         .iter()
-        .filter(|record| undone.contains(&record.press_id()))
+        .filter(|record| undone.takes_back(record))
         .filter(|record| matches!(record.event(), Some(Event::TurnBegun { .. })))
         .map(|record| TurnId(record.id))
         .collect();
     records
         .iter()
-        .filter(|record| !undone.contains(&record.press_id()))
+        .filter(|record| !undone.takes_back(record))
         .filter_map(|record| match record.event()? {
             // What a correction says names a turn as much as a fact does.
             Event::Corrected { to, .. } => to.turn(),
