@@ -37,6 +37,10 @@ impl Hand {
     }
 
     /// Opens the file again, as must be done after a failed commit, and reads what is really there.
+    ///
+    /// What is read is written once more. A sync that failed may have left its bytes where programs see them and no battery
+    /// may be pulled, and no later sync would tell (the behaviour of Linux described in Rebello et al. 2020, "Can
+    /// applications recover from fsync failures?", USENIX ATC).
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
         self.db = None;
         let db = self.medium.open(CACHE)?;
@@ -46,6 +50,9 @@ impl Hand {
         }
         self.read(&db, &mut problems).map_err(|error| self.failed(error))?;
         self.db = Some(db);
+        if !self.is_blank() || !self.typed.is_empty() {
+            self.write(|log, draft| write_again(log).and_then(|()| write_again(draft)))?;
+        }
         Ok(problems)
     }
 
@@ -202,6 +209,20 @@ impl Hand {
     fn failed(&self, error: redb::Error) -> StoreError {
         failed(&self.medium.path(), error)
     }
+}
+
+/// Takes every row out and puts it back, so that none of it lies in an older page.
+fn write_again<K: redb::Key + 'static>(table: &mut redb::Table<'_, K, &'static [u8]>) -> Result<(), redb::StorageError>
+where
+    for<'k> K: redb::Key<SelfType<'k> = K>,
+{
+    let rows = table.iter()?.map(|row| row.map(|(key, value)| (key.value(), value.value().to_vec())));
+    let rows = rows.collect::<Result<Vec<_>, redb::StorageError>>()?;
+    table.retain(|_, _| false)?;
+    for (key, value) in rows {
+        table.insert(key, value.as_slice())?;
+    }
+    Ok(())
 }
 
 /// Whether the file is a hand; a new one is made into one.

@@ -26,6 +26,8 @@ pub enum Sync {
 /// Power and fortune shared by the disks of one machine.
 #[derive(Debug, Default)]
 struct Machine {
+    /// How many disks it has.
+    disks: usize,
     /// Writes, syncs and changes of length done.
     operations: usize,
     /// Operation at which the power goes.
@@ -38,8 +40,8 @@ struct Machine {
     syncs: usize,
     /// Writes done.
     writes: usize,
-    /// Refuses writes, as a full disk does.
-    full: bool,
+    /// Refuses writes, as a full disk does, from this call on.
+    full: Option<usize>,
     /// Bytes that each disk has.
     room: Option<usize>,
     /// Whether syncing syncs.
@@ -121,7 +123,12 @@ impl Power {
     }
 
     pub fn fill(&self, full: bool) {
-        self.machine().full = full;
+        self.fill_at(full.then_some(0));
+    }
+
+    /// The disks are full from a call on; none: they have space.
+    pub fn fill_at(&self, call: Option<usize>) {
+        self.machine().full = call;
     }
 
     /// Gives each disk so many bytes; none: as many as it likes.
@@ -152,7 +159,7 @@ impl Power {
         if machine.cut_at.is_some_and(|at| machine.operations >= at) {
             return Err(io::Error::other("the power is off"));
         }
-        if writes && machine.full {
+        if writes && machine.full.is_some_and(|from| machine.calls > from) {
             return Err(io::Error::from(io::ErrorKind::StorageFull));
         }
         machine.operations += 1;
@@ -262,14 +269,16 @@ pub struct Disk {
 }
 
 impl Disk {
-    /// Disk `number` of a machine.
-    pub fn new(power: &Power, number: usize) -> Disk {
-        Disk { power: power.clone(), number, bytes: Arc::default() }
+    /// One more disk of a machine.
+    pub fn new(power: &Power) -> Disk {
+        let mut machine = power.machine();
+        machine.disks += 1;
+        Disk { power: power.clone(), number: machine.disks - 1, bytes: Arc::default() }
     }
 
     /// A disk of another machine with the same bytes.
     pub fn copy(&self, power: &Power) -> Disk {
-        let disk = Disk::new(power, self.number);
+        let disk = Disk::new(power);
         disk.put(self.image());
         disk
     }

@@ -1,6 +1,7 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
 pub mod disk;
+mod failing;
 mod files;
 mod fork;
 mod hand;
@@ -30,7 +31,7 @@ struct Bench {
 impl Bench {
     fn new() -> Bench {
         let power = Power::default();
-        Bench { hand: Disk::new(&power, 0), book: Disk::new(&power, 1), power }
+        Bench { hand: Disk::new(&power), book: Disk::new(&power), power }
     }
 
     /// Another machine with the same bytes on its disks.

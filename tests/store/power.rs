@@ -18,7 +18,7 @@ struct Path {
 }
 
 /// A farm with three animals in the book, and the hand gone with the program's good end.
-const AT_REST: &[Step] = &[Open, Take(2), Press, Press, Press, Close];
+pub const AT_REST: &[Step] = &[Open, Take(2), Press, Press, Press, Close];
 /// The same, killed with presses in the hand.
 const IN_HAND: &[Step] = &[Open, Take(2), Press, Press, Pack, Press, Press, Kill];
 
@@ -40,7 +40,7 @@ fn cuts_wanted() -> usize {
 }
 
 /// The world before the cut steps.
-fn world(before: &[Step]) -> World {
+pub fn world(before: &[Step]) -> World {
     let mut world = World::new();
     if !before.is_empty() {
         world.play(&[Open]).expect("opens");

@@ -2,6 +2,7 @@
 //! every story of power cuts and failing disks ends with.
 
 use super::tablet::{day, wrap};
+use super::disk::Power;
 use super::{Bench, farm_of, raws};
 use crushbook::domain::anatomy::{Foot, Place, Skin};
 use crushbook::domain::event::Event;
@@ -154,6 +155,36 @@ impl World {
         self.store = Some(self.bench.open(self.series)?.0);
         self.witness.made = true;
         Ok(())
+    }
+
+    /// Does one step after the other as the desk does: what fails is kept, both files are opened again, and it is tried again.
+    /// `mend` is called after each failure. Hands back what was said.
+    pub fn insist(&mut self, steps: &[Step], mend: impl Fn(&Power)) -> Vec<String> {
+        let mut said = Vec::new();
+        for step in steps {
+            let mut kept = (*step == Step::Press).then(|| self.next_press());
+            for attempt in 0.. {
+                assert!(attempt < 9, "{step:?} never succeeds: {said:?}");
+                if self.store.is_none() && *step != Step::Open {
+                    if let Err(error) = self.open() {
+                        said.push(error.to_string());
+                        mend(&self.bench.power);
+                        continue;
+                    }
+                }
+                let tried = match &mut kept {
+                    Some(press) => self.press(press.clone()),
+                    None => self.step(*step),
+                };
+                let Err(error) = tried else { break };
+                said.push(error.to_string());
+                mend(&self.bench.power);
+                if let Some(store) = &mut self.store {
+                    said.extend(store.reopen().err().map(|error| error.to_string()));
+                }
+            }
+        }
+        said
     }
 
     pub fn store(&mut self) -> &mut Store {

@@ -1,0 +1,64 @@
+//! Disks that fail: full, or not answering, at every call in turn. What is refused is said, kept and given again, and is then
+//! there once; and what was said to be saved after that outlives a battery pulled at once.
+
+use super::disk::Power;
+use super::power::{AT_REST, world};
+use super::world::Step::{self, Close, Draft, Open, Pack, Press, Rebuild, Take};
+use super::world::World;
+
+/// Everything that writes.
+const STORY: &[Step] =
+    &[Open, Press, Press, Draft("13"), Press, Pack, Press, Take(2), Draft(""), Rebuild, Close, Open, Press, Pack, Press];
+
+/// Plays the story with trouble at each of its calls in turn; the battery is pulled at its end.
+fn at_every_call(before: &World, trouble: impl Fn(&Power, usize), mend: impl Fn(&Power) + Copy) {
+    let mut easy = before.copy();
+    assert_eq!(easy.insist(STORY, |_| {}), [] as [String; 0]);
+    let calls = easy.bench.power.calls();
+    let mut refused = 0;
+    for call in 0..calls {
+        let mut world = before.copy();
+        trouble(&world.bench.power, call);
+        let said = world.insist(STORY, mend);
+        refused += usize::from(said.iter().any(|said| said.starts_with("NOT SAVED")));
+        mend(&world.bench.power);
+        world.bench.power.cut_at(world.bench.power.operations(), call as u64);
+        world.lose_power();
+        let wrong = world.judge();
+        assert!(wrong.is_empty(), "trouble at call {call} of {calls}: {said:?}: {wrong:?}");
+    }
+    assert!(refused > 0, "no press was refused in {calls} calls");
+}
+
+#[test]
+fn an_error_at_any_call_costs_nothing() {
+    at_every_call(&world(AT_REST), |power, call| power.fail(call, 1), |_| {});
+}
+
+#[test]
+fn a_disk_that_does_not_answer_for_a_while_costs_nothing() {
+    at_every_call(&world(&[]), |power, call| power.fail(call, 4), |_| {});
+}
+
+#[test]
+fn a_disk_full_at_any_call_costs_nothing() {
+    at_every_call(&world(AT_REST), |power, call| power.fill_at(Some(call)), |power| power.fill_at(None));
+}
+
+#[test]
+fn a_disk_of_any_size_that_is_too_small_costs_nothing() {
+    let before = world(&[]);
+    let mut easy = before.copy();
+    assert_eq!(easy.insist(STORY, |_| {}), [] as [String; 0]);
+    let whole = easy.bench.book.image().len();
+    for room in (0..whole).step_by(2048) {
+        let mut world = before.copy();
+        world.bench.power.room(Some(room));
+        let said = world.insist(STORY, |power| power.room(None));
+        assert!(!said.is_empty(), "{room} of {whole} bytes are too few");
+        world.bench.power.cut_at(world.bench.power.operations(), room as u64);
+        world.lose_power();
+        let wrong = world.judge();
+        assert!(wrong.is_empty(), "{room} of {whole} bytes: {said:?}: {wrong:?}");
+    }
+}
