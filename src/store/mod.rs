@@ -30,6 +30,8 @@ use take::Taken;
 pub struct Store {
     hand: hand::Hand,
     book: book::Book,
+    /// Whether the last taking-in of the hand failed.
+    book_failed: bool,
     series: u64,
 }
 
@@ -74,7 +76,17 @@ impl Store {
 
     fn take_hand(&mut self) -> Result<Taken, StoreError> {
         let held: Vec<Raw> = self.hand.held().values().cloned().collect();
-        if held.is_empty() { Ok(Taken::default()) } else { self.book.take(&mut held.into_iter().map(Ok)) }
+        if held.is_empty() {
+            return Ok(Taken::default());
+        }
+        // After an error redb writes no more until the file is opened anew, also when the trouble is long over. Not sooner
+        // than it is needed: until then it can be read.
+        if std::mem::replace(&mut self.book_failed, true) {
+            self.book.reopen()?;
+        }
+        let taken = self.book.take(&mut held.into_iter().map(Ok))?;
+        self.book_failed = false;
+        Ok(taken)
     }
 
     /// Every record tied to this animal, farm, or the practice, in the order of facts: book and hand, and the records of
@@ -136,6 +148,7 @@ impl Store {
     /// all: give it to [`Store::append`] again.
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
         self.book.reopen()?;
+        self.book_failed = false;
         self.hand.reopen()
     }
 

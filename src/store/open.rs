@@ -28,7 +28,7 @@ impl Store {
             book.rebuild()?;
         }
         let go = go(&book, &hand);
-        let mut store = Store { hand, book, series: RecordId::PRACTICE.series };
+        let mut store = Store { hand, book, book_failed: false, series: RecordId::PRACTICE.series };
         let taken = match go {
             Go::On(series) => {
                 store.series = series;

@@ -62,3 +62,18 @@ fn a_disk_of_any_size_that_is_too_small_costs_nothing() {
         assert!(wrong.is_empty(), "{room} of {whole} bytes: {said:?}: {wrong:?}");
     }
 }
+
+#[test]
+fn a_book_that_was_full_at_sign_off_takes_all_in_at_the_next() {
+    let mut world = world(AT_REST);
+    world.play(&[Open, Press]).expect("saved");
+    world.bench.power.fill(true);
+    assert!(world.store().pack().is_err());
+    assert!(world.store().farms().is_ok(), "it is read all the same");
+    world.bench.power.fill(false);
+    // Nobody opens anything again: the hand takes keys, and then the book takes the hand.
+    world.play(&[Press, Pack]).expect("saved and packed");
+    assert_eq!(world.store().pack().expect("packed").held, 0, "the hand is empty");
+    world.lose_power();
+    assert_eq!(world.judge(), [] as [String; 0]);
+}
