@@ -44,8 +44,6 @@ struct Machine {
     full: Option<usize>,
     /// Bytes that each disk has.
     room: Option<usize>,
-    /// Whether syncing syncs.
-    sync: Sync,
     /// Tosses what reaches the platter when the power goes.
     dice: Dice,
     /// What the disks did, where that is wanted: which disk, and what.
@@ -134,10 +132,6 @@ impl Power {
     /// Gives each disk so many bytes; none: as many as it likes.
     pub fn room(&self, bytes: Option<usize>) {
         self.machine().room = bytes;
-    }
-
-    pub fn sync(&self, sync: Sync) {
-        self.machine().sync = sync;
     }
 
     fn is_off(&self) -> bool {
@@ -315,7 +309,7 @@ impl Disk {
             Act::Write(offset, data) => write(&mut bytes.seen, *offset, data),
             Act::Sync => {}
         }
-        bytes.platter.act(&act, machine.sync);
+        bytes.platter.act(&act, Sync::Honest);
         if let Some(film) = &mut machine.film {
             film.push((self.number, act));
         }
