@@ -212,9 +212,9 @@ impl Hand {
 }
 
 /// Takes every row out and puts it back, so that none of it lies in an older page.
-fn write_again<K: redb::Key + 'static>(table: &mut redb::Table<'_, K, &'static [u8]>) -> Result<(), redb::StorageError>
+fn write_again<K>(table: &mut redb::Table<'_, K, &'static [u8]>) -> Result<(), redb::StorageError>
 where
-    for<'k> K: redb::Key<SelfType<'k> = K>,
+    K: for<'k> redb::Key<SelfType<'k> = K> + 'static,
 {
     let rows = table.iter()?.map(|row| row.map(|(key, value)| (key.value(), value.value().to_vec())));
     let rows = rows.collect::<Result<Vec<_>, redb::StorageError>>()?;

@@ -14,8 +14,23 @@ use std::io::Write;
 use std::path::PathBuf;
 
 /// Everything that writes.
-const STORY: &[Step] =
-    &[Open, Press, Press, Draft("13"), Press, Pack, Press, Take(2), Draft(""), Rebuild, Close, Open, Press, Pack, Press];
+const STORY: &[Step] = &[
+    Open,
+    Press,
+    Press,
+    Draft("13"),
+    Press,
+    Pack,
+    Press,
+    Take(2),
+    Draft(""),
+    Rebuild,
+    Close,
+    Open,
+    Press,
+    Pack,
+    Press,
+];
 
 /// Plays the story with trouble at each of its calls in turn; the battery is pulled at its end.
 fn at_every_call(before: &World, trouble: impl Fn(&Power, usize), mend: impl Fn(&Power) + Copy) {
@@ -132,6 +147,7 @@ fn small_medium() -> Small {
 }
 
 #[test]
+#[expect(clippy::print_stdout, reason = "the test says which of the two it used")]
 fn a_real_file_system_that_runs_full_refuses_and_then_saves() {
     let (small, used) = match small_file_system() {
         Some(small) => (small, "a real small file system"),

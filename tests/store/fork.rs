@@ -180,7 +180,8 @@ fn written(steps: &[Step], begins: (bool, bool)) -> (Tablet, Tablet, usize) {
         }
     }
     // A foot seen bare is bare also of what the other tablet joined with her, or moved to her: not both in one story.
-    let kept_out: &[u8] = if steps.len().is_multiple_of(2) { &[Tablet::JOINS, Tablet::MOVES] } else { &[Tablet::MEETS] };
+    let kept_out: &[u8] =
+        if steps.len().is_multiple_of(2) { &[Tablet::JOINS, Tablet::MOVES] } else { &[Tablet::MEETS] };
     for &(first, what, which, that) in steps.iter().filter(|step| !kept_out.contains(&(step.1 % Tablet::STEPS))) {
         let tablet = if first { &mut one } else { &mut other };
         tablet.step(what, which, that, day(0));

@@ -155,7 +155,9 @@ impl Tablet {
                 let Some((put, animal)) = pick(&known.puts, which) else { return };
                 self.seen_bare(on, Item::Known(put), animal);
             }
-            (Tablet::MEETS, Some(animal)) => self.seen_bare(on, Item::Met(Place::Skin(Foot::LeftHind, Skin::Cleft)), animal),
+            (Tablet::MEETS, Some(animal)) => {
+                self.seen_bare(on, Item::Met(Place::Skin(Foot::LeftHind, Skin::Cleft)), animal)
+            }
             (4, _) => {
                 let Some(press) = pick(&known.presses, other) else { return };
                 let about = self.about(press, true);

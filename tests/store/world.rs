@@ -1,8 +1,8 @@
 //! A machine that is worked on, a witness of what was pressed on it and what was acknowledged, and the one judgement that
 //! every story of power cuts and failing disks ends with.
 
-use super::tablet::{day, wrap};
 use super::disk::Power;
+use super::tablet::{day, wrap};
 use super::{Bench, farm_of, raws};
 use crushbook::domain::anatomy::{Foot, Place, Skin};
 use crushbook::domain::event::Event;
@@ -165,12 +165,11 @@ impl World {
             let mut kept = (*step == Step::Press).then(|| self.next_press());
             for attempt in 0.. {
                 assert!(attempt < 9, "{step:?} never succeeds: {said:?}");
-                if self.store.is_none() && *step != Step::Open {
-                    if let Err(error) = self.open() {
-                        said.push(error.to_string());
-                        mend(&self.bench.power);
-                        continue;
-                    }
+                let begun = self.store.is_some() || *step == Step::Open;
+                if !begun && let Err(error) = self.open() {
+                    said.push(error.to_string());
+                    mend(&self.bench.power);
+                    continue;
                 }
                 let tried = match &mut kept {
                     Some(press) => self.press(press.clone()),
@@ -327,10 +326,11 @@ impl Witness {
                 wrong.push(format!("only {there} of the {} records of {first} are there", records.len()));
             }
         }
-        let known: BTreeMap<RecordId, Vec<&Record>> = self.given.iter().flatten().fold(BTreeMap::new(), |mut all, record| {
-            all.entry(record.id).or_insert_with(Vec::new).push(record);
-            all
-        });
+        let known: BTreeMap<RecordId, Vec<&Record>> =
+            self.given.iter().flatten().fold(BTreeMap::new(), |mut all, record| {
+                all.entry(record.id).or_insert_with(Vec::new).push(record);
+                all
+            });
         for (id, record) in &held {
             if !known.get(id).is_some_and(|given| given.contains(&record)) {
                 wrong.push(format!("{id} was never pressed"));

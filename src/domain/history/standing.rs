@@ -239,7 +239,9 @@ fn joins(records: &[Record], names: &Names) -> Vec<(RecordId, RecordId)> {
         .iter()
         .filter(|record| !parted.contains(&record.id))
         .filter_map(|record| match record.event() {
-            Some(Event::Joined { one, other }) if !names.are_two(*one) && !names.are_two(*other) => Some((*one, *other)),
+            Some(Event::Joined { one, other }) if !names.are_two(*one) && !names.are_two(*other) => {
+                Some((*one, *other))
+            }
             Some(_) | None => None,
         })
         .collect()

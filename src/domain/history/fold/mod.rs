@@ -41,7 +41,13 @@ struct Fold<'s> {
 
 impl<'s> Fold<'s> {
     fn new(standing: &'s Standing, class: &'s BTreeSet<RecordId>) -> Fold<'s> {
-        Fold { standing, class, named: BTreeMap::new(), history: animal::blank(class), items: items::Items::new(&standing.names) }
+        Fold {
+            standing,
+            class,
+            named: BTreeMap::new(),
+            history: animal::blank(class),
+            items: items::Items::new(&standing.names),
+        }
     }
 
     /// Whether a record belongs to this animal: by its turn's owner, by what it names, else by whom it is about. Records
