@@ -96,7 +96,7 @@ impl Rig {
     pub fn copy(&self) -> Rig {
         let power = Power::default();
         let (hand, book) = (self.hand.copy(&power), self.book.copy(&power));
-        Rig { power, hand, book, desk: None, ..*self }
+        Rig { power, hand, book, desk: None, farm: self.farm.clone(), ..*self }
     }
 
     /// Every record that is left when the battery was pulled; the book must be sound.
