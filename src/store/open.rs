@@ -91,7 +91,8 @@ fn go(book: &Book, hand: &Hand) -> Go {
     let apart = |hand| Problem::Apart { book: book.facts.series.unwrap_or(0), hand };
     let Some(own) = book.facts.series else { return Go::Anew(hand.first().map(apart)) };
     if book.facts.file != book.file() {
-        return Go::Anew(Some(Problem::Copied(book.path())));
+        // A copy of a book at rest is a whole book: there is nothing to say.
+        return Go::Anew(book.facts.out.then(|| Problem::Copied(book.path())));
     }
     if hand.is_blank() {
         return if book.facts.out { Go::Anew(Some(Problem::HandLost(hand.path()))) } else { Go::On(own) };

@@ -190,6 +190,20 @@ fn a_book_at_rest_needs_no_hand_and_may_change_its_name() {
 }
 
 #[test]
+fn a_copy_of_a_book_at_rest_begins_anew_and_says_nothing() {
+    let shelf = Shelf::new();
+    let mut store = shelf.opened("my.book");
+    press(&mut store, "Ada");
+    store.close().expect("closed");
+    shelf.copy(&shelf.book("my.book"), &shelf.book("copy.book"));
+    let (mut one, mut other) = (shelf.opened("my.book"), shelf.opened("copy.book"));
+    press(&mut one, "Ben");
+    press(&mut other, "Cil");
+    assert_eq!(join(&mut one, &other), []);
+    assert_eq!(words(&one), ["Ada", "Ben", "Cil"]);
+}
+
+#[test]
 fn a_copy_used_on_beside_its_original_never_gives_the_same_names() {
     let shelf = Shelf::new();
     shelf.killed("my.book", &["Ada"], &["Ben"]);
