@@ -69,13 +69,14 @@ impl Film {
         Film { world, platters, acts }
     }
 
-    /// What the power leaves when it goes at each operation in turn.
+    /// What the power leaves when it goes at each operation in turn, and after the last.
     fn cuts(&self, sync: Sync) -> impl Iterator<Item = (usize, [Platter; 2])> + '_ {
         let mut platters = self.platters.clone();
-        self.acts.iter().enumerate().map(move |(at, (disk, act))| {
-            let cut = (at, platters.clone());
-            platters[*disk].act(act, sync);
-            cut
+        (0..=self.acts.len()).map(move |at| {
+            if let Some((disk, act)) = at.checked_sub(1).and_then(|done| self.acts.get(done)) {
+                platters[*disk].act(act, sync);
+            }
+            (at, platters.clone())
         })
     }
 
