@@ -113,6 +113,23 @@ fn a_wrap_in_either_record_of_a_name_is_on_the_due_list_until_it_is_seen_off_its
     assert_eq!(due(&store), [("farm".to_owned(), put.0)]);
 }
 
+/// A foot seen bare closes what the same tablet put on it before, on the same day too. Numbers that two tablets gave do not
+/// tell that it was the same.
+#[test]
+fn a_foot_seen_bare_by_the_other_tablet_on_that_day_closes_nothing() {
+    for busy_with in [0, 1] {
+        let (mut one, mut other, _) = copied(2);
+        let (visit, animals) = (one.known.visits[0], one.known.animals.clone());
+        let turn = one.turn(day(1), visit, animals[0]);
+        one.wrap(day(1), turn, animals[0]);
+        one.press(day(1), vec![(animals[1].0, Event::CullSaid { animal: animals[1] })]);
+        other.turn(day(1), visit, animals[busy_with]);
+        other.turn(day(1), visit, animals[busy_with]);
+        other.seen_bare(day(1), Item::Met(Place::Foot(Foot::LeftHind)), animals[0]);
+        assert_eq!(due(&joined(&one, &other)).len(), 1, "busy with animal {busy_with}");
+    }
+}
+
 #[test]
 fn an_undo_of_a_shared_name_takes_nothing_back() {
     let (mut one, mut other, _) = copied(1);
