@@ -30,7 +30,7 @@ use take::Taken;
 pub struct Store {
     hand: hand::Hand,
     book: book::Book,
-    /// Whether the last taking-in of the hand failed.
+    /// Whether the book could not be opened anew after an error.
     book_failed: bool,
     series: u64,
 }
@@ -79,14 +79,13 @@ impl Store {
         if held.is_empty() {
             return Ok(Taken::default());
         }
-        // After an error redb writes no more until the file is opened anew, also when the trouble is long over. Not sooner
-        // than it is needed: until then it can be read.
-        if std::mem::replace(&mut self.book_failed, true) {
+        if self.book_failed {
             self.book.reopen()?;
         }
-        let taken = self.book.take(&mut held.into_iter().map(Ok))?;
-        self.book_failed = false;
-        Ok(taken)
+        let taken = self.book.take(&mut held.into_iter().map(Ok));
+        // After an error redb neither writes nor reads until the file is opened anew, also when the trouble is long over.
+        self.book_failed = taken.is_err() && self.book.reopen().is_err();
+        taken
     }
 
     /// Every record tied to this animal, farm, or the practice, in the order of facts: book and hand, and the records of

@@ -85,19 +85,23 @@ fn a_disk_of_any_size_that_is_too_small_costs_nothing() {
     }
 }
 
+/// Nobody opens anything again: the hand takes keys, and at the next sign-off the book takes the hand.
 #[test]
-fn a_book_that_was_full_at_sign_off_takes_all_in_at_the_next() {
-    let mut world = world(AT_REST);
-    world.play(&[Open, Press]).expect("saved");
-    world.bench.power.fill(true);
-    assert!(world.store().pack().is_err());
-    assert!(world.store().farms().is_ok(), "it is read all the same");
-    world.bench.power.fill(false);
-    // Nobody opens anything again: the hand takes keys, and then the book takes the hand.
-    world.play(&[Press, Pack]).expect("saved and packed");
-    assert_eq!(world.store().pack().expect("packed").held, 0, "the hand is empty");
-    world.lose_power();
-    assert_eq!(world.judge(), [] as [String; 0]);
+fn a_book_that_failed_at_sign_off_is_read_and_takes_all_in_at_the_next() {
+    let full = |power: &Power| power.fill(true);
+    let once = |power: &Power| power.fail(power.calls(), 1);
+    for (trouble, readable) in [(full as fn(&Power), false), (once, true)] {
+        let mut world = world(AT_REST);
+        world.play(&[Open, Press]).expect("saved");
+        trouble(&world.bench.power);
+        assert!(world.store().pack().is_err());
+        assert!(!readable || world.store().farms().is_ok(), "{:?}", world.store().farms());
+        world.bench.power.fill(false);
+        world.play(&[Press, Pack]).expect("saved and packed");
+        assert_eq!(world.store().pack().expect("packed").held, 0, "the hand is empty");
+        world.lose_power();
+        assert_eq!(world.judge(), [] as [String; 0]);
+    }
 }
 
 /// A disk with an end: how its store is opened, how it is filled, and how it is emptied again.
