@@ -12,7 +12,24 @@ pub struct RecordId {
 impl RecordId {
     /// The practice itself: whom records about people, products, prices and rules are about. No record has this id.
     pub const PRACTICE: RecordId = RecordId { series: 0, seq: 0 };
+
+    /// A name of its own for one of several records that were written under this one: the bytes' checksum tells them apart,
+    /// so the name is the same in every book and whichever came first.
+    pub fn told_apart(self, checksum: u32) -> RecordId {
+        RecordId { seq: APART | u64::from(checksum) << WRITTEN_BITS | self.seq & WRITTEN, ..self }
+    }
+
+    /// The name this record was written under, where it had to be told apart from another.
+    pub fn written_as(self) -> Option<RecordId> {
+        (self.seq & APART != 0).then_some(RecordId { seq: self.seq & WRITTEN, ..self })
+    }
 }
+
+/// Set in the number of a record that was told apart: no series gets that far.
+const APART: u64 = 1 << 63;
+/// Low bits of such a number: the number it was written under.
+const WRITTEN_BITS: u32 = 31;
+const WRITTEN: u64 = (1 << WRITTEN_BITS) - 1;
 
 impl std::fmt::Display for RecordId {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

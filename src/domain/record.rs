@@ -58,6 +58,11 @@ impl Record {
         RecordId { series: self.id.series, seq: self.press }
     }
 
+    /// This record with a name of its own, beside another that was written under the same: see [`RecordId::told_apart`].
+    pub fn told_apart(self, checksum: u32) -> Record {
+        Record { id: self.id.told_apart(checksum), ..self }
+    }
+
     /// The event, where this program knows it.
     pub fn event(&self) -> Option<&Event> {
         match &self.body {

@@ -407,6 +407,7 @@ pub fn doubt(what: DoubtWhat, count: usize) -> String {
         DoubtWhat::Missing => "names a record that is not in this book: join the other tablet's",
         DoubtWhat::TurnTakenBack => "stands in a turn that was taken back",
         DoubtWhat::OtherKind => "was corrected into another kind of fact",
+        DoubtWhat::TwoUnderOneName => "two tablets wrote under one name: all of it stands, so look her feet over",
         DoubtWhat::Clock => "was written before the one before it: was the tablet's clock wrong?",
     };
     format!("{facts}: {why}")

@@ -11,6 +11,7 @@ use redb::{
     Database, ReadOnlyTable, ReadTransaction, ReadableDatabase, ReadableTable, ReadableTableMetadata, WriteTransaction,
 };
 use std::collections::BTreeMap;
+use std::path::PathBuf;
 
 /// Cache of the book, bytes: redb's own default is a gibibyte.
 const CACHE: usize = 8 << 20;
@@ -32,6 +33,10 @@ pub struct Facts {
     pub runs: Runs,
     /// Highest tick of any record held.
     pub tick: u64,
+    /// Which file this was when its series was begun.
+    pub file: Vec<u8>,
+    /// Whether a hand lies beside it: if none does, it is lost.
+    pub out: bool,
     /// Whether the lists were laid out by another program than this one.
     pub old_lists: bool,
 }
@@ -125,6 +130,8 @@ impl Book {
             old_lists: runs.is_none() || rows.get(&meta::LISTS).map(Vec::as_slice) != Some(&tables::lists_layout()),
             runs: runs.unwrap_or_default(),
             tick: number(meta::TICK).unwrap_or(0),
+            file: rows.get(&meta::FILE).cloned().unwrap_or_default(),
+            out: rows.get(&meta::OUT).is_some_and(|row| row == &[1]),
         })
     }
 
@@ -147,9 +154,10 @@ impl Book {
         })
     }
 
-    /// Makes this series the book's own.
-    pub fn set_series(&mut self, series: u64) -> Result<(), StoreError> {
-        let facts = Facts { series: Some(series), ..self.facts.clone() };
+    /// Changes what the book says about itself.
+    pub fn say(&mut self, change: impl FnOnce(&mut Facts)) -> Result<(), StoreError> {
+        let mut facts = self.facts.clone();
+        change(&mut facts);
         self.run(|book| {
             let transaction = book.begin_write()?;
             write_facts(&transaction, &facts)?;
@@ -157,6 +165,16 @@ impl Book {
         })?;
         self.facts = facts;
         Ok(())
+    }
+
+    /// What the file system tells this file from a copy of it by.
+    pub fn file(&self) -> Vec<u8> {
+        self.medium.mark()
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> PathBuf {
+        self.medium.path()
     }
 
     /// Runs something on the database and says which file failed.
@@ -256,5 +274,7 @@ pub fn write_facts(transaction: &WriteTransaction, facts: &Facts) -> Result<(), 
     }
     table.insert(meta::RUNS, facts.runs.encode().as_slice())?;
     table.insert(meta::TICK, facts.tick.to_le_bytes().as_slice())?;
+    table.insert(meta::FILE, facts.file.as_slice())?;
+    table.insert(meta::OUT, [u8::from(facts.out)].as_slice())?;
     Ok(())
 }

@@ -115,7 +115,8 @@ pub enum Problem {
     },
     /// Two different records bear one name. Both are kept.
     #[error(
-        "two different records bear the name {0}; both are kept. This happens when a copied book was written in twice"
+        "two tablets wrote under one name, {0}, after a book was copied behind the program's back. Both records are kept \
+         and count; look over the animals that were treated since"
     )]
     Fork(RecordId),
     /// Records that were here are not found.
@@ -167,6 +168,20 @@ pub enum Problem {
         /// What the hand names.
         hand: RecordId,
     },
+    /// The book is not the file it was when its series was begun.
+    #[error(
+        "this book was copied or moved to {}. Nothing in it was changed; new records are numbered anew, so that they \
+         cannot be taken for those of another copy",
+        .0.display()
+    )]
+    Copied(PathBuf),
+    /// The file with the keys that were not in the book yet is not there.
+    #[error(
+        "{} is gone, and with it the keys pressed since the last sign-off. If it is found, put it back beside the book \
+         and start again: it is taken in. Until then new records are numbered anew",
+        .0.display()
+    )]
+    HandLost(PathBuf),
     /// The file itself failed its own checksums.
     #[error("the file fails its own checksums. Keep a copy of it, then join a backup")]
     Checksum,

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 
 /// Whether this subject was begun as a farm, taken back or not.
 pub fn is_farm(subject: RecordId, records: &[Record]) -> bool {
-    records.iter().any(|record| record.id == subject && matches!(record.event(), Some(Event::FarmBegun { .. })))
+    records.iter().any(|record| record.about == subject && matches!(record.event(), Some(Event::FarmBegun { .. })))
 }
 
 /// The row of one farm out of its group's records; none when its beginning was taken back.
@@ -30,9 +30,12 @@ pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<Far
     let mut begun = false;
     for record in standing.records() {
         if let Some(Event::FarmBegun { name }) = record.event() {
-            begun |= record.id == farm.0;
-            if record.id == first.0 {
+            begun |= record.about == farm.0;
+            // Two names, where two tablets began a farm under one.
+            if record.about == first.0 && row.name.is_empty() {
                 row.name.clone_from(name);
+            } else if record.about == first.0 && row.name != *name {
+                row.name = format!("{} or {name}", row.name);
             }
         }
         if let Some(Event::FarmDescribed { farm, fact, words }) = record.event()

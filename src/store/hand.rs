@@ -8,6 +8,7 @@ use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
 use redb::{Database, ReadableDatabase, ReadableTable, ReadableTableMetadata, TableHandle};
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
 
 /// Cache of the hand, bytes.
 const CACHE: usize = 4 << 20;
@@ -36,6 +37,10 @@ impl Hand {
     }
 
     /// Opens the file again, as must be done after a failed commit, and reads what is really there.
+    ///
+    /// What is read is written once more. A sync that failed may have left its bytes where programs see them and no battery
+    /// may be pulled, and no later sync would tell (the behaviour of Linux described in Rebello et al. 2020, "Can
+    /// applications recover from fsync failures?", USENIX ATC).
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
         self.db = None;
         let db = self.medium.open(CACHE)?;
@@ -45,6 +50,9 @@ impl Hand {
         }
         self.read(&db, &mut problems).map_err(|error| self.failed(error))?;
         self.db = Some(db);
+        if !self.is_blank() || !self.typed.is_empty() {
+            self.write(|log, draft| write_again(log).and_then(|()| write_again(draft)))?;
+        }
         Ok(problems)
     }
 
@@ -161,6 +169,30 @@ impl Hand {
         self.held.keys().chain(&self.spoiled).filter(|id| id.series == series).map(|id| id.seq).max().unwrap_or(0)
     }
 
+    /// The next number of a series that this hand knows of; 0 where it knows none.
+    pub fn reach(&self, series: u64) -> u64 {
+        let due = self.due.filter(|due| due.series == series).map_or(0, |due| due.seq);
+        match self.end(series) {
+            0 => due,
+            end => due.max(end.saturating_add(1)),
+        }
+    }
+
+    /// Whether no record is here, read or not.
+    pub fn is_spent(&self) -> bool {
+        self.first().is_none()
+    }
+
+    /// Whether nothing was ever laid into it.
+    pub fn is_blank(&self) -> bool {
+        self.is_spent() && self.due.is_none()
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> PathBuf {
+        self.medium.path()
+    }
+
     /// The highest tick here.
     pub fn tick(&self) -> u64 {
         self.held.values().map(|raw| raw.tick).max().unwrap_or(0)
@@ -171,12 +203,26 @@ impl Hand {
         if let Some(db) = self.db.take() {
             db.close().map_err(|error| self.failed(error.into()))?;
         }
-        if self.held.is_empty() && self.spoiled.is_empty() { self.medium.remove() } else { Ok(()) }
+        if self.is_spent() { self.medium.remove() } else { Ok(()) }
     }
 
     fn failed(&self, error: redb::Error) -> StoreError {
         failed(&self.medium.path(), error)
     }
+}
+
+/// Takes every row out and puts it back, so that none of it lies in an older page.
+fn write_again<K>(table: &mut redb::Table<'_, K, &'static [u8]>) -> Result<(), redb::StorageError>
+where
+    K: for<'k> redb::Key<SelfType<'k> = K> + 'static,
+{
+    let rows = table.iter()?.map(|row| row.map(|(key, value)| (key.value(), value.value().to_vec())));
+    let rows = rows.collect::<Result<Vec<_>, redb::StorageError>>()?;
+    table.retain(|_, _| false)?;
+    for (key, value) in rows {
+        table.insert(key, value.as_slice())?;
+    }
+    Ok(())
 }
 
 /// Whether the file is a hand; a new one is made into one.

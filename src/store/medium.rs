@@ -10,6 +10,7 @@ use std::io;
 use std::ops::Bound;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
+use std::time::UNIX_EPOCH;
 
 /// Makes a medium anew each time the store opens or reopens it.
 pub type Factory = Box<dyn Fn() -> Result<Box<dyn StorageBackend>, StoreError> + Send>;
@@ -33,8 +34,8 @@ pub fn hand_beside(book: &Path) -> PathBuf {
 const UNFINISHED_LIMIT: u64 = 1 << 20;
 /// The first bytes of a medium hold its header, which may be half written when its making breaks off.
 const HEADER: usize = 512;
-/// Length of the mark that is written last.
-const MARK: usize = 9;
+/// redb's mark, which is written last (its design document names these bytes).
+const MARK: [u8; 9] = *b"redb\x1a\n\xa9\r\n";
 
 impl Medium {
     /// What to call it in a sentence.
@@ -79,6 +80,20 @@ impl Medium {
             Medium::File(path) => Ok(Box::new(file(path)?)),
             Medium::Backend(factory) => factory(),
         }
+    }
+
+    /// What tells this file from a copy of it: when it came to be. A number of the file system's own stands in where it
+    /// knows no such moment, and beside it where a copy is given the moment of its original. Nothing for a medium handed in.
+    pub(super) fn mark(&self) -> Vec<u8> {
+        let Medium::File(path) = self else { return Vec::new() };
+        let Ok(file) = std::fs::metadata(path) else { return Vec::new() };
+        let born = file.created().ok().and_then(|moment| moment.duration_since(UNIX_EPOCH).ok());
+        let mut mark = born.map_or(0, |born| born.as_nanos()).to_le_bytes().to_vec();
+        #[cfg(unix)]
+        if born.is_none() || cfg!(target_os = "macos") {
+            mark.extend(std::os::unix::fs::MetadataExt::ino(&file).to_le_bytes());
+        }
+        mark
     }
 
     /// Takes a file away again; a medium handed in stays.
@@ -126,8 +141,8 @@ fn make_folder(folder: &Path) -> io::Result<()> {
     builder.create(folder)
 }
 
-/// Empties a medium whose making broke off, and says whether it did: no mark yet, and nothing behind the header. redb
-/// writes its mark last and would otherwise take such a file for a foreign one for ever.
+/// Empties a medium whose making broke off, and says whether it did: no mark yet or half of it, and nothing behind the
+/// header. redb writes its mark last and would otherwise take such a file for a foreign one for ever.
 fn clear_unfinished(backend: &dyn StorageBackend) -> io::Result<bool> {
     let length = backend.len()?;
     if length > UNFINISHED_LIMIT {
@@ -135,8 +150,10 @@ fn clear_unfinished(backend: &dyn StorageBackend) -> io::Result<bool> {
     }
     let mut bytes = vec![0; usize::try_from(length).map_err(io::Error::other)?];
     backend.read(0, &mut bytes)?;
-    let blank = |part: Option<&[u8]>| part.is_none_or(|part| part.iter().all(|&byte| byte == 0));
-    let unfinished = blank(bytes.get(..MARK.min(bytes.len()))) && blank(bytes.get(HEADER..));
+    // The mark is begun only once the file has its length: a shorter one was cut short.
+    let whole = bytes.len() > HEADER;
+    let begun = bytes.iter().zip(MARK).all(|(&byte, mark)| byte == 0 || whole && byte == mark);
+    let unfinished = begun && bytes.iter().skip(HEADER).all(|&byte| byte == 0);
     if unfinished {
         backend.set_len(0)?;
     }

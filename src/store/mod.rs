@@ -30,6 +30,8 @@ use take::Taken;
 pub struct Store {
     hand: hand::Hand,
     book: book::Book,
+    /// Whether the book could not be opened anew after an error.
+    book_failed: bool,
     series: u64,
 }
 
@@ -67,10 +69,23 @@ impl Store {
         if self.hand.held().is_empty() {
             return Ok(Taken::default());
         }
-        let held: Vec<Raw> = self.hand.held().values().cloned().collect();
-        let taken = self.book.take(&mut held.into_iter().map(Ok))?;
+        let taken = self.take_hand()?;
         self.hand.empty(self.next_id())?;
         Ok(taken)
+    }
+
+    fn take_hand(&mut self) -> Result<Taken, StoreError> {
+        let held: Vec<Raw> = self.hand.held().values().cloned().collect();
+        if held.is_empty() {
+            return Ok(Taken::default());
+        }
+        if self.book_failed {
+            self.book.reopen()?;
+        }
+        let taken = self.book.take(&mut held.into_iter().map(Ok));
+        // After an error redb neither writes nor reads until the file is opened anew, also when the trouble is long over.
+        self.book_failed = taken.is_err() && self.book.reopen().is_err();
+        taken
     }
 
     /// Every record tied to this animal, farm, or the practice, in the order of facts: book and hand, and the records of
@@ -132,6 +147,7 @@ impl Store {
     /// all: give it to [`Store::append`] again.
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
         self.book.reopen()?;
+        self.book_failed = false;
         self.hand.reopen()
     }
 
@@ -139,6 +155,9 @@ impl Store {
     /// is given up.
     pub fn close(mut self) -> Result<Taken, StoreError> {
         let taken = self.pack()?;
+        if self.hand.is_spent() {
+            self.book.say(|facts| facts.out = false)?;
+        }
         self.hand.close()?;
         self.book.close()?;
         Ok(taken)

@@ -5,6 +5,7 @@ use super::book::Book;
 use super::error::{Problem, StoreError};
 use super::hand::Hand;
 use super::medium::Medium;
+use super::take::Taken;
 use crate::domain::ids::RecordId;
 
 /// Where new series come from: 64 random bits, or a test's own.
@@ -18,48 +19,93 @@ pub fn random() -> Result<u64, StoreError> {
 impl Store {
     /// Opens hand and book, making what is not there, and packs what a dead battery left in the hand.
     ///
-    /// A new series is begun at first start, and when hand and book are not of one piece: both are kept, and it is said.
+    /// A new series is begun at first start, in a copy of a book, when the hand is lost, and when hand and book are not of
+    /// one piece. What both hold is kept, and it is said.
     pub fn open(hand: Medium, book: Medium, source: Source<'_>) -> Result<(Store, Vec<Problem>), StoreError> {
         let mut book = Book::open(book)?;
         let (hand, mut problems) = Hand::open(hand)?;
         if book.facts.old_lists {
             book.rebuild()?;
         }
-        let apart = apart(&book, &hand);
-        let series = match (book.facts.series, apart) {
-            (Some(series), None) => series,
-            (own, apart) => {
-                problems.extend(apart.map(|hand| Problem::Apart { book: own.unwrap_or(0), hand }));
-                begin(&mut book, &hand, source)?
+        let go = go(&book, &hand);
+        let mut store = Store { hand, book, book_failed: false, series: RecordId::PRACTICE.series };
+        let taken = match go {
+            Go::On(series) => {
+                store.series = series;
+                store.lay_out()?;
+                store.pack()?
+            }
+            Go::Anew(problem) => {
+                problems.extend(problem);
+                store.begin_series(source)?
             }
         };
-        let mut store = Store { hand, book, series };
-        problems.extend(store.pack()?.into_problems());
+        problems.extend(taken.into_problems());
         Ok((store, problems))
     }
 
-    /// Begins a new series, as must be done after a restore or a rescue.
-    pub fn begin_series(&mut self, source: Source<'_>) -> Result<(), StoreError> {
-        self.series = begin(&mut self.book, &self.hand, source)?;
-        Ok(())
+    /// Takes in the hand and begins a series that neither file knows, as must be done after a restore or a rescue.
+    ///
+    /// The hand is told first: one that is empty and names a series that was never used is no contradiction when the
+    /// battery goes in between.
+    pub fn begin_series(&mut self, source: Source<'_>) -> Result<Taken, StoreError> {
+        let series = self.unused(source)?;
+        let taken = self.take_hand()?;
+        self.hand.empty(RecordId { series, seq: 1 })?;
+        let file = self.book.file();
+        self.book.say(|facts| (facts.series, facts.file, facts.out) = (Some(series), file, true))?;
+        self.series = series;
+        Ok(taken)
     }
-}
 
-/// Begins a series that neither file knows.
-fn begin(book: &mut Book, hand: &Hand, source: Source<'_>) -> Result<u64, StoreError> {
-    loop {
-        let series = source()?;
-        // 0 is the practice's.
-        if series != RecordId::PRACTICE.series && book.facts.runs.end(series) == 0 && hand.end(series) == 0 {
-            book.set_series(series)?;
-            return Ok(series);
+    fn unused(&self, source: Source<'_>) -> Result<u64, StoreError> {
+        loop {
+            let series = source()?;
+            // 0 is the practice's.
+            let known = self.book.facts.runs.end(series) > 0 || self.hand.end(series) > 0;
+            if series != RecordId::PRACTICE.series && !known {
+                return Ok(series);
+            }
         }
     }
+
+    /// Tells a new hand what is due in it, then the book that there is one: from now on it would be missed.
+    fn lay_out(&mut self) -> Result<(), StoreError> {
+        if self.hand.is_blank() {
+            self.hand.empty(self.next_id())?;
+        }
+        if self.book.facts.out { Ok(()) } else { self.book.say(|facts| facts.out = true) }
+    }
 }
 
-/// What the hand names that does not belong to this book: another series, or a number that the book does not reach.
-fn apart(book: &Book, hand: &Hand) -> Option<RecordId> {
-    let own = book.facts.series;
-    let fits = |id: &RecordId| own == Some(id.series) && id.seq <= book.facts.runs.end(id.series).saturating_add(1);
-    [hand.first(), hand.due()].into_iter().flatten().find(|id| !fits(id))
+/// Whether a book may go on in its series.
+enum Go {
+    /// It may.
+    On(u64),
+    /// A new one must be begun, and this be said.
+    Anew(Option<Problem>),
+}
+
+fn go(book: &Book, hand: &Hand) -> Go {
+    let end = |series| book.facts.runs.end(series);
+    let apart = |hand| Problem::Apart { book: book.facts.series.unwrap_or(0), hand };
+    let Some(own) = book.facts.series else { return Go::Anew(hand.first().map(apart)) };
+    if book.facts.file != book.file() {
+        // A copy of a book at rest is a whole book: there is nothing to say.
+        return Go::Anew(book.facts.out.then(|| Problem::Copied(book.path())));
+    }
+    if hand.is_blank() {
+        return if book.facts.out { Go::Anew(Some(Problem::HandLost(hand.path()))) } else { Go::On(own) };
+    }
+    // What it names must be of this series and no further than the book reaches.
+    let fits = |id: &RecordId| id.series == own && id.seq <= end(own).saturating_add(1);
+    let named = [hand.first(), hand.due()].into_iter().flatten();
+    match named.clone().find(|id| !fits(id)) {
+        // Nothing is in it, and nothing of what was due in it went missing: a beginning that broke off.
+        Some(due) if hand.first().is_none() && due.seq <= end(due.series).saturating_add(1) => Go::Anew(None),
+        Some(id) => Go::Anew(Some(apart(id))),
+        // A hand that ends before the book does is older than it; the keys of the newer one are not here.
+        None if hand.reach(own) <= end(own) => Go::Anew(named.max().map(apart)),
+        None => Go::On(own),
+    }
 }

@@ -69,9 +69,12 @@ impl Derived {
             if subject == RecordId::PRACTICE {
                 continue;
             }
-            if farm::is_farm(subject, &records) {
+            let is_farm = farm::is_farm(subject, &records);
+            if is_farm {
                 derived.farms.extend(farm::fold(&records, &standing, FarmId(subject)));
-            } else {
+            }
+            // Under one name one tablet may have begun a farm and another an animal.
+            if !is_farm || group.doubled.contains(&subject) {
                 derived.animal(subject, &records);
             }
         }

@@ -30,8 +30,10 @@ pub struct Shelf<'a, P, F, I> {
 pub struct Group {
     /// Everybody in it.
     pub subjects: BTreeSet<RecordId>,
-    /// Its records, one to a name.
-    pub raws: BTreeMap<RecordId, Raw>,
+    /// Its records, by name and bytes.
+    pub raws: BTreeMap<(RecordId, Box<[u8]>), Raw>,
+    /// Names that the book holds several records of, here or elsewhere.
+    pub doubled: BTreeSet<RecordId>,
     /// How many records in the book are about each subject.
     pub counts: BTreeMap<RecordId, u64>,
     /// What was wrong on the way.
@@ -39,12 +41,14 @@ pub struct Group {
 }
 
 impl Group {
-    /// Decodes every record; one that cannot be read is a problem and stays where it is.
+    /// Decodes every record; one that cannot be read is a problem and stays where it is. Records that share a name with
+    /// another are told apart by their bytes, so that it cannot matter which came first.
     pub fn records(&self) -> (Vec<Record>, Vec<Problem>) {
         let mut problems = self.problems.clone();
         let mut records = Vec::with_capacity(self.raws.len());
         for raw in self.raws.values() {
             match raw.decode() {
+                Ok(record) if self.doubled.contains(&raw.id) => records.push(record.told_apart(raw.crc())),
                 Ok(record) => records.push(record),
                 Err(error) => {
                     problems.push(Problem::Unreadable { place: format!("record {}", raw.id), why: error.to_string() })
@@ -55,24 +59,27 @@ impl Group {
         (records, problems)
     }
 
-    /// Takes a record in. Of two that bear one name the lesser bytes stand, whichever came first.
     fn put(&mut self, raw: Raw) {
-        match self.raws.get(&raw.id) {
-            Some(held) if held.bytes == raw.bytes => {}
-            Some(held) => {
-                let fork = Problem::Fork(raw.id);
-                if !self.problems.contains(&fork) {
-                    self.problems.push(fork);
-                }
-                if raw.bytes < held.bytes {
-                    self.raws.insert(raw.id, raw);
-                }
-            }
-            None => {
-                self.raws.insert(raw.id, raw);
-            }
-        }
+        self.raws.insert((raw.id, raw.bytes.clone()), raw);
     }
+
+    /// Says which of its names are shared.
+    fn tell_doubled(&mut self) {
+        self.doubled.extend(doubled(self.raws.values()));
+        let forks = self.raws.keys().map(|(id, _)| *id).filter(|id| self.doubled.contains(id));
+        let forks: BTreeSet<RecordId> = forks.collect();
+        self.problems.extend(forks.into_iter().map(Problem::Fork));
+    }
+}
+
+/// Names that several different records bear.
+fn doubled<'r>(raws: impl Iterator<Item = &'r Raw> + Clone) -> BTreeSet<RecordId> {
+    // Records of a page stand in the order of their names; only what is kept beside it can bear one of them again.
+    if raws.clone().is_sorted_by(|before, after| before.id < after.id) {
+        return BTreeSet::new();
+    }
+    let mut met: BTreeMap<RecordId, &Raw> = BTreeMap::new();
+    raws.filter(|raw| *met.entry(raw.id).or_insert(raw) != *raw).map(|raw| raw.id).collect()
 }
 
 /// Whom a record is about.
@@ -103,7 +110,9 @@ where
             // Only what is about her is kept of a page: a farm's records lie in as many pages as it has visits.
             for key in self.pages_of(subject)? {
                 let mut problems = Vec::new();
-                for raw in self.read(key, &mut problems)?.into_iter().filter(|raw| touches(raw, subject)) {
+                let raws = self.read(key, &mut problems)?;
+                group.doubled.extend(doubled(raws.iter()));
+                for raw in raws.into_iter().filter(|raw| touches(raw, subject)) {
                     names.insert(raw.id);
                     waiting.extend(subjects(&raw));
                     group.put(raw);
@@ -119,6 +128,7 @@ where
                 group.put(raw.clone());
             }
         }
+        group.tell_doubled();
         Ok(group)
     }
 

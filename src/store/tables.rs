@@ -54,6 +54,10 @@ pub mod meta {
     pub const TICK: u16 = 4;
     /// Layout numbers of the lists: [`super::lists_layout`].
     pub const LISTS: u16 = 5;
+    /// Which file this was when its series was begun, as the file system tells files apart.
+    pub const FILE: u16 = 6;
+    /// 1 while a hand lies beside the book.
+    pub const OUT: u16 = 7;
 }
 
 /// What a book says it is.
@@ -64,8 +68,8 @@ pub const LAYOUT: u32 = 1;
 /// The lists: name, number in ROWS_OF, table.
 pub const LISTS: [(&str, u8, ByteTable); 4] =
     [("label", 1, LABEL), ("open", 2, OPEN), ("farm", 3, FARM), ("day", 4, DAY)];
-/// Layout of the keys of derived tables, and of PAGE_OF and ROWS_OF.
-const KEYS_LAYOUT: u8 = 1;
+/// Layout of the keys of derived tables, and of PAGE_OF and ROWS_OF. 2: records that share a name are told apart.
+const KEYS_LAYOUT: u8 = 2;
 
 /// Layout number of each derived table. A book whose lists bear other numbers makes them again when it is opened.
 pub fn lists_layout() -> [u8; 5] {

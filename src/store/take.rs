@@ -176,8 +176,11 @@ impl<'t, 'f> Union<'t, 'f> {
                 self.taken.held += 1;
                 continue;
             }
-            if held.iter().any(|other| other.id == raw.id) {
+            let named = || held.iter().filter(|other| other.id == raw.id);
+            if named().next().is_some() {
                 self.taken.forks.push(raw.id);
+                // What they add up to depends on their name being shared.
+                self.touched.extend(named().flat_map(subjects));
             } else {
                 self.taken.new += 1;
             }

@@ -8,7 +8,7 @@ use crushbook::store::Store;
 use crushbook::store::error::StoreError;
 
 /// Stamps one press with the store's own next name, one record about the practice for each word.
-fn press(store: &Store, words: &[&str]) -> Vec<Record> {
+pub fn press(store: &Store, words: &[&str]) -> Vec<Record> {
     let stamp = Stamp {
         next: store.next_id(),
         tick: store.tick(),

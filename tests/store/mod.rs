@@ -1,14 +1,17 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
 pub mod disk;
+mod failing;
 mod files;
 mod fork;
 mod hand;
 mod join;
 mod lists;
 mod power;
+mod series;
 mod tablet;
 mod verify;
+mod world;
 
 use crushbook::domain::ids::RecordId;
 use crushbook::domain::record::Record;
@@ -29,6 +32,12 @@ impl Bench {
     fn new() -> Bench {
         let power = Power::default();
         Bench { hand: Disk::new(&power), book: Disk::new(&power), power }
+    }
+
+    /// Another machine with the same bytes on its disks.
+    fn copy(&self) -> Bench {
+        let power = Power::default();
+        Bench { hand: self.hand.copy(&power), book: self.book.copy(&power), power }
     }
 
     /// Opens the store; a new series would be `series`.

@@ -43,6 +43,8 @@ pub struct Tablet {
     series: u64,
     seq: u64,
     tick: u64,
+    /// Who takes off what this tablet's wraps are.
+    pub remover: String,
     pub known: Known,
 }
 
@@ -51,8 +53,17 @@ fn pick<T: Copy>(from: &[T], which: u8) -> Option<T> {
 }
 
 impl Tablet {
+    /// How many kinds of step there are.
+    pub const STEPS: u8 = 14;
+    /// The step that sees a foot bare without naming what was on it.
+    pub const MEETS: u8 = 3;
+    /// The step that moves a turn to another animal.
+    pub const MOVES: u8 = 7;
+    /// The step that joins two animals.
+    pub const JOINS: u8 = 8;
+
     pub fn new(series: u64) -> Tablet {
-        Tablet { series, seq: 1, tick: 1, known: Known::default() }
+        Tablet { series, seq: 1, tick: 1, remover: "farm".to_owned(), known: Known::default() }
     }
 
     /// Another tablet that was given everything this one knows.
@@ -72,7 +83,7 @@ impl Tablet {
         records
     }
 
-    fn next(&self) -> RecordId {
+    pub fn next(&self) -> RecordId {
         RecordId { series: self.series, seq: self.seq }
     }
 
@@ -111,7 +122,7 @@ impl Tablet {
             turn: Some(turn),
             put: wrap(),
             off_by,
-            remover: "farm".to_owned(),
+            remover: self.remover.clone(),
             by_others: String::new(),
         };
         self.press(on, vec![(animal.0, event)]);
@@ -128,7 +139,7 @@ impl Tablet {
     pub fn step(&mut self, what: u8, which: u8, other: u8, on: NaiveDate) {
         let known = &self.known;
         let animal = pick(&known.animals, which);
-        match (what % 14, animal) {
+        match (what % Tablet::STEPS, animal) {
             (0 | 1, Some(animal)) => {
                 let Some(visit) = pick(&known.visits, other) else { return };
                 let turn = self.turn(on, visit, animal);
@@ -144,7 +155,9 @@ impl Tablet {
                 let Some((put, animal)) = pick(&known.puts, which) else { return };
                 self.seen_bare(on, Item::Known(put), animal);
             }
-            (3, Some(animal)) => self.seen_bare(on, Item::Met(Place::Skin(Foot::LeftHind, Skin::Cleft)), animal),
+            (Tablet::MEETS, Some(animal)) => {
+                self.seen_bare(on, Item::Met(Place::Skin(Foot::LeftHind, Skin::Cleft)), animal)
+            }
             (4, _) => {
                 let Some(press) = pick(&known.presses, other) else { return };
                 let about = self.about(press, true);
@@ -166,11 +179,11 @@ impl Tablet {
                 let about = self.about(case.0, false);
                 self.press(on, about.into_iter().map(|about| (about, event.clone())).collect());
             }
-            (7, Some(to)) => {
+            (Tablet::MOVES, Some(to)) => {
                 let Some((turn, from)) = pick(&known.turns, other) else { return };
                 self.press(on, vec![(from.0, Event::TurnMoved { turn, to })]);
             }
-            (8, Some(one)) => {
+            (Tablet::JOINS, Some(one)) => {
                 let Some(other) = pick(&known.animals, other) else { return };
                 self.join(on, one.0, other.0);
             }

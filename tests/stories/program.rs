@@ -4,6 +4,18 @@
 //! Keys go one by one, each after the screen shows what the one before it did: nothing waits for time to pass but the
 //! patience of a hang.
 
+use crate::store::disk::Dice;
+use crate::support::tablet::moment;
+use chrono::NaiveDate;
+use crushbook::domain::anatomy::{Foot, Horn, Place, Side};
+use crushbook::domain::event::Event;
+use crushbook::domain::finding::{Degree, Finding, Grade};
+use crushbook::domain::herd::{Labels, VisitWhy};
+use crushbook::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
+use crushbook::domain::record::Stamp;
+use crushbook::store::Store;
+use crushbook::store::medium::{Medium, hand_beside};
+use crushbook::wire::envelope::Raw;
 use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
 use std::io::{Read, Write};
 use std::num::NonZero;
@@ -59,14 +71,34 @@ impl Terminal {
 
     /// Waits until the screen shows all of these.
     fn until(&mut self, words: &[&str]) {
+        self.until_it(words.join(" and ").as_str(), |screen| words.iter().all(|word| screen.contains(word)));
+    }
+
+    /// Waits until the screen is as wanted.
+    fn until_it(&mut self, what: &str, wanted: impl Fn(&str) -> bool) {
         let end = Instant::now() + PATIENCE;
-        while !words.iter().all(|word| self.shown().contains(word)) {
+        while !wanted(&self.shown()) {
             let left = end.saturating_duration_since(Instant::now());
             match self.output.recv_timeout(left) {
                 Ok(bytes) => self.screen.process(&bytes),
-                Err(_) => panic!("never shown: {words:?}\n{}", self.shown()),
+                Err(_) => panic!("never shown: {what}\n{}", self.shown()),
             }
         }
+    }
+
+    /// Looks at what comes for a while.
+    fn watch(&mut self, time: Duration) {
+        let end = Instant::now() + time;
+        while let Ok(bytes) = self.output.recv_timeout(end.saturating_duration_since(Instant::now())) {
+            self.screen.process(&bytes);
+        }
+    }
+
+    /// SIGKILL: nothing can be caught, nothing is tidied up.
+    fn kill(&mut self) {
+        let id = self.child.process_id().expect("a process").to_string();
+        assert!(Command::new("kill").args(["-KILL", &id]).status().expect("kill runs").success());
+        self.child.wait().expect("gone");
     }
 
     /// Presses a key and waits for what it brings.
@@ -176,10 +208,7 @@ fn killed_in_the_middle_of_typing_every_key_that_was_shown_is_there() {
     terminal.press("4", &["SU sole ulcer"]);
     terminal.press("1", &["saved", "severe"]);
     terminal.press("2", &["sole ulcer moderate"]);
-    // SIGKILL: nothing can be caught, nothing is tidied up.
-    let id = terminal.child.process_id().expect("a process").to_string();
-    assert!(Command::new("kill").args(["-KILL", &id]).status().expect("kill runs").success());
-    terminal.child.wait().expect("gone");
+    terminal.kill();
     let asked = ["animal", "1371", "--farm", "Quillbarrow", "--book", "herd.book", "--as", "json"];
     let animal = without_screen(home.path(), &asked);
     let animal: serde_json::Value = serde_json::from_str(&animal).expect("JSON");
@@ -189,4 +218,76 @@ fn killed_in_the_middle_of_typing_every_key_that_was_shown_is_there() {
     let mut terminal = Terminal::open(home.path(), &["--book", "herd.book", "--today", TODAY]);
     terminal.until(&["1371", "animal 4"]);
     assert_eq!(terminal.leave("q"), 0);
+}
+
+/// A book with one animal in the crush, a finding on her, and its program killed.
+fn one_in_the_crush(home: &Path) {
+    let (mut store, _) = open(home);
+    let press = |store: &mut Store, event: Event, about: Option<RecordId>| {
+        let stamp = Stamp { next: store.next_id(), tick: store.tick(), by: None, now: moment(today()), on: today() };
+        let press = stamp.press([(about.unwrap_or(stamp.next), event)]);
+        store.append(&press).expect("saved");
+        stamp.next
+    };
+    let farm = FarmId(press(&mut store, Event::FarmBegun { name: "Thistle Bank".to_owned() }, None));
+    let labels = Labels { number: "1382".to_owned(), ..Labels::default() };
+    let animal = AnimalId(press(&mut store, Event::AnimalBegun { farm, labels }, None));
+    let visit = VisitId(press(&mut store, Event::VisitBegun { farm, why: VisitWhy::Routine }, Some(farm.0)));
+    let turn = TurnId(press(&mut store, Event::TurnBegun { visit, animal }, Some(animal.0)));
+    let place = Place::Horn(Foot::LeftHind, Side::Outer, Horn::SoleBulb);
+    let (what, degree) = (Finding::SU, Degree::Grade(Grade::Severe));
+    press(&mut store, Event::Found { turn, place, what, degree, words: String::new() }, Some(animal.0));
+}
+
+fn today() -> NaiveDate {
+    TODAY.parse().expect("a day")
+}
+
+/// Opens the book as the program would; nothing may be wrong with it.
+fn open(home: &Path) -> (Store, usize) {
+    let book = home.join("herd.book");
+    let opened = Store::open(Medium::File(hand_beside(&book)), Medium::File(book), &mut || Ok(7));
+    let (store, problems) = opened.expect("the book opens");
+    assert_eq!(problems, []);
+    let about_presses = |raw: Raw| {
+        let record = raw.decode().expect("every record can be decoded");
+        usize::from(matches!(record.event(), Some(Event::Undone { .. } | Event::Redone { .. })))
+    };
+    let presses = store.every().expect("read").map(|raw| about_presses(raw.expect("every record can be read"))).sum();
+    (store, presses)
+}
+
+/// Processes killed, one after the other: `CRUSHBOOK_KILLS=500` kills so many.
+fn kills_wanted() -> usize {
+    std::env::var("CRUSHBOOK_KILLS").map_or(50, |said| said.parse().expect("CRUSHBOOK_KILLS is a number of kills"))
+}
+
+/// Undo and redo by turns: each is one key, one record, and shows at once in words.
+#[test]
+fn killed_at_any_moment_every_press_that_was_shown_is_there_and_none_is_twice() {
+    const KEYS: [(&str, &str); 2] = [("u", "taken back: LH"), ("r", "put back: LH")];
+    let home = tempfile::tempdir().expect("a folder");
+    one_in_the_crush(home.path());
+    let mut dice = Dice::new(9);
+    let mut pressed = 0;
+    for kill in 0..kills_wanted() {
+        let mut terminal = Terminal::open(home.path(), &["--book", "herd.book", "--today", TODAY]);
+        terminal.until(&["1382", "animal 1"]);
+        for _ in 0..dice.roll(3) {
+            let (key, then) = KEYS[pressed % 2];
+            terminal.press(key, &["saved", then]);
+            pressed += 1;
+        }
+        // One more, and the end while it is held back, written, or drawn. Nothing is asserted about the time.
+        terminal.press(KEYS[pressed % 2].0, &[]);
+        terminal.watch(Duration::from_micros(dice.roll(80_000) as u64));
+        terminal.kill();
+        let (_, there) = open(home.path());
+        assert!(
+            there == pressed || there == pressed + 1,
+            "kill {kill}: {pressed} presses were shown, {there} are there"
+        );
+        pressed = there;
+    }
+    without_screen(home.path(), &["check", "--book", "herd.book"]);
 }

@@ -6,7 +6,7 @@ use crate::support::tablet::{day, moment};
 use chrono::{Days, NaiveDate};
 use crushbook::domain::history::History;
 use crushbook::domain::history::open::OpenItem;
-use crushbook::domain::ids::AnimalId;
+use crushbook::domain::ids::{AnimalId, RecordId};
 use crushbook::domain::practice::Practice;
 use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
@@ -90,6 +90,28 @@ impl Rig {
         }
         rig.pass(1);
         rig
+    }
+
+    /// The same machine with another power switch, its program not running.
+    pub fn copy(&self) -> Rig {
+        let power = Power::default();
+        let (hand, book) = (self.hand.copy(&power), self.book.copy(&power));
+        Rig { power, hand, book, desk: None, farm: self.farm.clone(), ..*self }
+    }
+
+    /// Every record that is left when the battery was pulled; the book must be sound.
+    pub fn left(&mut self) -> Vec<RecordId> {
+        self.desk = None;
+        self.power.cut_at(self.power.operations(), 11);
+        self.hand.lose_power();
+        self.book.lose_power();
+        self.power.restore();
+        let opened = Store::open(self.hand.medium(), self.book.medium(), &mut || Ok(self.series + 1));
+        let (mut store, problems) = opened.expect("the book opens");
+        assert_eq!(problems, []);
+        let verdict = store.verify().expect("checked");
+        assert!(verdict.is_sound(), "{verdict:?}");
+        store.every().expect("read").map(|raw| raw.expect("every record can be read").id).collect()
     }
 
     pub fn open(&mut self) {

@@ -5,6 +5,7 @@
 //! corrected, moved, joined. `fold` then goes from the oldest to the newest over what stands.
 
 mod fold;
+mod names;
 pub mod open;
 pub mod standing;
 
@@ -280,6 +281,9 @@ pub enum DoubtWhat {
     OtherKind,
     /// Written, by its tablet's clock, before the record that came before it.
     Clock,
+    /// Two tablets wrote under one name, after a book was copied. Both facts stand; what speaks of that name takes nothing
+    /// back, moves nothing and closes nothing, because nobody knows which it means.
+    TwoUnderOneName,
 }
 
 impl History {

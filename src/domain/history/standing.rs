@@ -3,6 +3,7 @@
 //! A record about a record always has a higher tick than what it names, because its writer had seen that. So going from
 //! the newest to the oldest, whatever may void a record has been decided before the record is met.
 
+use super::names::Names;
 use super::{Doubt, DoubtWhat};
 use crate::domain::event::Event;
 use crate::domain::ids::{AnimalId, RecordId, TurnId};
@@ -22,6 +23,8 @@ pub struct Standing {
     pub(super) owner: BTreeMap<TurnId, AnimalId>,
     /// What does not fit.
     pub(super) doubts: Vec<Doubt>,
+    /// Who wrote here and when.
+    pub(super) names: Names,
     joins: Vec<(RecordId, RecordId)>,
 }
 
@@ -32,22 +35,23 @@ impl Standing {
         for record in records {
             all.entry(record.id).or_insert(record);
         }
+        let names = Names::sort_out(&mut all);
         let count = all.len() as u64;
         let newer = all.values().filter(|record| record.event().is_none()).count();
         let mut records: Vec<Record> = all.into_values().collect();
         records.sort_by_key(age);
 
-        let undone = undone_presses(&records);
+        let mut doubts = names.doubts(&records);
+        let undone = Undone::of(&records, &names);
         let revived = turns_still_named(&records, &undone);
-        let mut doubts: Vec<Doubt> =
-            revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }).collect();
-        records.retain(|record| !undone.contains(&record.press_id()) || revived.contains(&TurnId(record.id)));
+        doubts.extend(revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }));
+        records.retain(|record| !undone.takes_back(record) || revived.contains(&TurnId(record.id)));
         correct(&mut records, &mut doubts);
 
-        let owner = owners(&records);
-        let joins = joins(&records);
+        let owner = owners(&records, &names);
+        let joins = joins(&records, &names);
         records.sort_by_key(Record::order);
-        Standing { records, count, newer, owner, doubts, joins }
+        Standing { records, count, newer, owner, doubts, names, joins }
     }
 
     /// Every id that stands for the same animal or farm as this one, itself included.
@@ -77,38 +81,64 @@ fn age(record: &Record) -> (u64, u64, u64) {
     (record.tick, record.id.series, record.id.seq)
 }
 
-/// Presses that an undo took back, unless the undo was itself taken back. `records` oldest first.
-fn undone_presses(records: &[Record]) -> BTreeSet<RecordId> {
-    let mut undone = BTreeSet::new();
-    let mut redone = BTreeSet::new();
-    for record in records.iter().rev() {
-        if undone.contains(&record.press_id()) {
-            continue;
+/// Presses that an undo took back, unless the undo was itself taken back.
+#[derive(Default)]
+struct Undone {
+    /// Taken back.
+    surely: BTreeSet<RecordId>,
+    /// Named by an undo that may mean another press of the same name: what hides something is taken back, and all else stands.
+    perhaps: BTreeSet<RecordId>,
+}
+
+impl Undone {
+    /// `records` oldest first.
+    fn of(records: &[Record], names: &Names) -> Undone {
+        let mut undone = Undone::default();
+        let mut redone = BTreeSet::new();
+        for record in records.iter().rev() {
+            if undone.takes_back(record) {
+                continue;
+            }
+            if let Some(Event::Redone { undo }) = record.event() {
+                redone.insert(*undo);
+            }
+            if let Some(Event::Undone { press }) = record.event()
+                && !redone.contains(&record.id)
+                // A redo of a shared name puts back whatever bears it: that hides nothing.
+                && !record.id.written_as().is_some_and(|name| redone.contains(&name))
+            {
+                if names.are_two(*press) { &mut undone.perhaps } else { &mut undone.surely }.insert(*press);
+            }
         }
-        if let Some(Event::Redone { undo }) = record.event() {
-            redone.insert(*undo);
-        }
-        if let Some(Event::Undone { press }) = record.event()
-            && !redone.contains(&record.id)
-        {
-            undone.insert(*press);
-        }
+        undone
     }
-    undone
+
+    fn takes_back(&self, record: &Record) -> bool {
+        let hides = record.event().is_some_and(may_hide);
+        self.surely.contains(&record.press_id()) || hides && self.perhaps.contains(&record.press_id())
+    }
+}
+
+/// Whether something left on an animal may show less, or no more, because of this event.
+fn may_hide(event: &Event) -> bool {
+    match event {
+        Event::SeenOff { outcome, .. } => outcome.closes(),
+        other => matches!(other, Event::ToldOff { .. } | Event::VetAnswered { .. } | Event::Undone { .. }),
+    }
 }
 
 /// Turns whose beginning was taken back on one tablet while facts of another still name them: they stand, with a doubt,
 /// because a wrap must not vanish with the turn it was put on in.
-fn turns_still_named(records: &[Record], undone: &BTreeSet<RecordId>) -> BTreeSet<TurnId> {
+fn turns_still_named(records: &[Record], undone: &Undone) -> BTreeSet<TurnId> {
     let begun: BTreeSet<TurnId> = records
         .iter()
-        .filter(|record| undone.contains(&record.press_id()))
+        .filter(|record| undone.takes_back(record))
         .filter(|record| matches!(record.event(), Some(Event::TurnBegun { .. })))
         .map(|record| TurnId(record.id))
         .collect();
     records
         .iter()
-        .filter(|record| !undone.contains(&record.press_id()))
+        .filter(|record| !undone.takes_back(record))
         .filter_map(|record| match record.event()? {
             // What a correction says names a turn as much as a fact does.
             Event::Corrected { to, .. } => to.turn(),
@@ -179,7 +209,7 @@ fn is_about_records(event: &Event) -> bool {
 }
 
 /// Whose turn each is; the newest move decides. `records` oldest first.
-fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
+fn owners(records: &[Record], names: &Names) -> BTreeMap<TurnId, AnimalId> {
     let mut owner = BTreeMap::new();
     for record in records {
         if let Some(Event::TurnBegun { animal, .. }) = record.event() {
@@ -187,7 +217,9 @@ fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
         }
     }
     for record in records {
-        if let Some(Event::TurnMoved { turn, to }) = record.event() {
+        if let Some(Event::TurnMoved { turn, to }) = record.event()
+            && !names.are_two(turn.0)
+        {
             owner.insert(*turn, *to);
         }
     }
@@ -195,7 +227,7 @@ fn owners(records: &[Record]) -> BTreeMap<TurnId, AnimalId> {
 }
 
 /// Joinings that nobody has taken apart.
-fn joins(records: &[Record]) -> Vec<(RecordId, RecordId)> {
+fn joins(records: &[Record], names: &Names) -> Vec<(RecordId, RecordId)> {
     let parted: BTreeSet<RecordId> = records
         .iter()
         .filter_map(|record| match record.event() {
@@ -207,7 +239,9 @@ fn joins(records: &[Record]) -> Vec<(RecordId, RecordId)> {
         .iter()
         .filter(|record| !parted.contains(&record.id))
         .filter_map(|record| match record.event() {
-            Some(Event::Joined { one, other }) => Some((*one, *other)),
+            Some(Event::Joined { one, other }) if !names.are_two(*one) && !names.are_two(*other) => {
+                Some((*one, *other))
+            }
             Some(_) | None => None,
         })
         .collect()

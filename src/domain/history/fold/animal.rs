@@ -46,6 +46,30 @@ pub(super) fn relabel(history: &mut History, labels: &Labels, on: NaiveDate) {
     }
 }
 
+/// Two tablets began an animal under this name: what is on her may be on either. So she is called by everything that either was
+/// called, and neither has left.
+pub(super) fn either(history: &mut History) {
+    let day = history.earlier.last().map_or(NaiveDate::MIN, |(day, _)| *day);
+    history.earlier.push((day, history.labels.clone()));
+    let all = |text: fn(&Labels) -> &String| {
+        let mut texts: Vec<&str> = Vec::new();
+        for (_, labels) in &history.earlier {
+            let text = text(labels).as_str();
+            if !text.is_empty() && !texts.contains(&text) {
+                texts.push(text);
+            }
+        }
+        texts.join(" or ")
+    };
+    history.labels = Labels {
+        number: all(|labels| &labels.number),
+        tag: all(|labels| &labels.tag),
+        electronic: all(|labels| &labels.electronic),
+        name: all(|labels| &labels.name),
+    };
+    history.left = None;
+}
+
 /// The newest word on each field.
 pub(super) fn describe(history: &mut History, told: &Herd) {
     fn newer<T: Clone>(field: &mut Option<T>, told: &Option<T>) {

@@ -1,5 +1,6 @@
 //! What is open: wraps and blocks not known to be off, looks that are owed, vets that were advised.
 
+use super::super::names::Names;
 use super::super::open::{Knowing, OpenItem};
 use super::super::{Case, History, OffView, PutView};
 use crate::domain::anatomy::{Foot, Place};
@@ -14,24 +15,30 @@ use chrono::{Days, NaiveDate};
 const BLOCK_HELD: Days = Days::new(14);
 
 /// Open items in the order they arose.
-#[derive(Default)]
-pub(super) struct Items {
+pub(super) struct Items<'s> {
     open: Vec<(OpenItem, Origin)>,
+    names: &'s Names,
 }
 
 /// Where an item came from: what may close it depends on that.
 struct Origin {
+    id: RecordId,
     order: Order,
     turn: Option<TurnId>,
 }
 
 impl Origin {
     fn of(record: &Record, turn: Option<TurnId>) -> Origin {
-        Origin { order: record.order(), turn }
+        Origin { id: record.id, order: record.order(), turn }
     }
 }
 
-impl Items {
+impl<'s> Items<'s> {
+    /// Nothing open yet.
+    pub(super) fn new(names: &'s Names) -> Items<'s> {
+        Items { open: Vec::new(), names }
+    }
+
     /// Something was put on.
     pub(super) fn put_on(&mut self, record: &Record, view: &PutView) {
         if !view.put.must_come_off() {
@@ -47,10 +54,11 @@ impl Items {
             Item::Known(_) => view.put.is_some(),
             Item::Met(_) => true,
         };
+        let names = self.names;
         let hit = |item: &OpenItem, origin: &Origin| match (item, view.item) {
             (OpenItem::On { put, .. }, Item::Known(known)) => *put == known,
             (OpenItem::On { what, .. }, Item::Met(place)) => {
-                same_thing(what, view.outcome, place) && surely_before(origin, record)
+                same_thing(what, view.outcome, place) && surely_before(origin, record, names)
             }
             (
                 OpenItem::LookSoon { .. }
@@ -202,9 +210,10 @@ fn is_look_owed(item: &OpenItem, foot: Option<Foot>) -> bool {
 
 /// A removal met by place closes only what was surely there before it: put on on an earlier day, or earlier in the same
 /// series. On the same day, from another tablet, nobody knows; the item stays, which is the safe side.
-fn surely_before(origin: &Origin, record: &Record) -> bool {
+fn surely_before(origin: &Origin, record: &Record, names: &Names) -> bool {
     let (day, _, series, _) = origin.order;
-    day < record.on || (series == record.id.series && origin.order < record.order())
+    let one_tablet = series == record.id.series && !names.is_apart(origin.id) && !names.is_apart(record.id);
+    day < record.on || (one_tablet && origin.order < record.order())
 }
 
 /// Whether what was met and how it was found can be this thing: a wrap anywhere on the foot, a block under that claw.
@@ -270,7 +279,7 @@ fn met_item(record: &Record, view: &OffView) -> OpenItem {
 }
 
 /// More told about something put on, in its turn and on the list. False where nothing of hers is named.
-pub(super) fn detail(history: &mut History, items: &mut Items, put: PutId, detail: &PutDetail) -> bool {
+pub(super) fn detail(history: &mut History, items: &mut Items<'_>, put: PutId, detail: &PutDetail) -> bool {
     let mut known = false;
     for view in history.turns.iter_mut().flat_map(|turn| &mut turn.puts).filter(|view| view.id == put) {
         tell(&mut view.put, &mut view.off_by, &mut view.remover, detail);

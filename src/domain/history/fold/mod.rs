@@ -36,12 +36,18 @@ struct Fold<'s> {
     /// Whom each finding, put and advice belongs to, by the record others name.
     named: BTreeMap<RecordId, bool>,
     history: History,
-    items: items::Items,
+    items: items::Items<'s>,
 }
 
 impl<'s> Fold<'s> {
     fn new(standing: &'s Standing, class: &'s BTreeSet<RecordId>) -> Fold<'s> {
-        Fold { standing, class, named: BTreeMap::new(), history: animal::blank(class), items: items::Items::default() }
+        Fold {
+            standing,
+            class,
+            named: BTreeMap::new(),
+            history: animal::blank(class),
+            items: items::Items::new(&standing.names),
+        }
     }
 
     /// Whether a record belongs to this animal: by its turn's owner, by what it names, else by whom it is about. Records
@@ -259,6 +265,9 @@ impl<'s> Fold<'s> {
     fn finish(mut self, standing: &Standing) -> History {
         self.history.open = self.items.open(&self.history.cases);
         self.history.open.extend(lame::item(&self.history));
+        if self.class.iter().any(|id| standing.names.are_two(*id)) {
+            animal::either(&mut self.history);
+        }
         self.history.doubts.extend(standing.doubts.iter().copied());
         self.history.doubts.extend(clock::doubts(standing.records()));
         self.history.newer = standing.newer;
