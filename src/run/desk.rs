@@ -129,6 +129,10 @@ impl Desk {
         if let Err(error) = self.resume() {
             self.say(error.to_string());
         }
+        // The first press is to cost no more than any other.
+        if let Err(error) = self.wait(Store::lay_out) {
+            self.say(error.to_string());
+        }
         self.session.faults.append(&mut self.problems);
         let _ = now;
     }

@@ -28,12 +28,18 @@ pub struct Hand {
 }
 
 impl Hand {
-    /// Opens the hand and reads what it holds. Rows that cannot be read stay where they are.
+    /// Opens the hand where there is one and reads what it holds; one that is not there is made by [`Hand::make`]. Rows that
+    /// cannot be read stay where they are.
     pub fn open(medium: Medium) -> Result<(Hand, Vec<Problem>), StoreError> {
         let mut hand =
             Hand { medium, db: None, held: BTreeMap::new(), spoiled: BTreeSet::new(), typed: String::new(), due: None };
-        let problems = hand.reopen()?;
+        let problems = if hand.medium.is_there()? { hand.reopen()? } else { Vec::new() };
         Ok((hand, problems))
+    }
+
+    /// Makes the file where it is not open yet.
+    pub fn make(&mut self) -> Result<(), StoreError> {
+        if self.db.is_none() { self.reopen().map(|_| ()) } else { Ok(()) }
     }
 
     /// Opens the file again, as must be done after a failed commit, and reads what is really there.

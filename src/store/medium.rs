@@ -96,6 +96,14 @@ impl Medium {
         mark
     }
 
+    /// Whether anything was ever written there.
+    pub(super) fn is_there(&self) -> Result<bool, StoreError> {
+        match self {
+            Medium::File(path) => Ok(path.exists()),
+            Medium::Backend(factory) => factory()?.len().map(|len| len > 0).map_err(|error| disk(&self.path(), error)),
+        }
+    }
+
     /// Takes a file away again; a medium handed in stays.
     pub(super) fn remove(&self) -> Result<(), StoreError> {
         let Medium::File(path) = self else { return Ok(()) };

@@ -32,6 +32,8 @@ pub struct Store {
     book: book::Book,
     /// Whether the book could not be opened anew after an error.
     book_failed: bool,
+    /// Whether the hand is ready for presses.
+    laid_out: bool,
     series: u64,
 }
 
@@ -55,6 +57,10 @@ impl Store {
             next.seq += 1;
             fresh.push(raw);
         }
+        if fresh.is_empty() {
+            return Ok(());
+        }
+        self.lay_out().map_err(not_saved)?;
         self.hand.append(fresh)
     }
 
@@ -140,6 +146,10 @@ impl Store {
 
     /// Keeps half-typed text.
     pub fn set_draft(&mut self, text: &str) -> Result<(), StoreError> {
+        if text == self.hand.typed() {
+            return Ok(());
+        }
+        self.lay_out().map_err(not_saved)?;
         self.hand.set_typed(text)
     }
 
@@ -148,6 +158,7 @@ impl Store {
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
         self.book.reopen()?;
         self.book_failed = false;
+        self.laid_out = false;
         self.hand.reopen()
     }
 
@@ -155,7 +166,7 @@ impl Store {
     /// is given up.
     pub fn close(mut self) -> Result<Taken, StoreError> {
         let taken = self.pack()?;
-        if self.hand.is_spent() {
+        if self.hand.is_spent() && self.book.facts.out {
             self.book.say(|facts| facts.out = false)?;
         }
         self.hand.close()?;
@@ -169,5 +180,14 @@ impl Store {
 
     fn hand(&self) -> &hand::Hand {
         &self.hand
+    }
+}
+
+/// What kept a press from being written, whichever file it was.
+fn not_saved(error: StoreError) -> StoreError {
+    match error {
+        StoreError::NotSaved { .. } => error,
+        StoreError::Disk { path, why } | StoreError::Damaged { path, why } => StoreError::NotSaved { path, why },
+        other => other,
     }
 }

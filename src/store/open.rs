@@ -28,11 +28,10 @@ impl Store {
             book.rebuild()?;
         }
         let go = go(&book, &hand);
-        let mut store = Store { hand, book, book_failed: false, series: RecordId::PRACTICE.series };
+        let mut store = Store { hand, book, book_failed: false, laid_out: false, series: RecordId::PRACTICE.series };
         let taken = match go {
             Go::On(series) => {
                 store.series = series;
-                store.lay_out()?;
                 store.pack()?
             }
             Go::Anew(problem) => {
@@ -50,11 +49,13 @@ impl Store {
     /// battery goes in between.
     pub fn begin_series(&mut self, source: Source<'_>) -> Result<Taken, StoreError> {
         let series = self.unused(source)?;
+        self.hand.make()?;
         let taken = self.take_hand()?;
         self.hand.empty(RecordId { series, seq: 1 })?;
         let file = self.book.file();
         self.book.say(|facts| (facts.series, facts.file, facts.out) = (Some(series), file, true))?;
         self.series = series;
+        self.laid_out = true;
         Ok(taken)
     }
 
@@ -69,12 +70,21 @@ impl Store {
         }
     }
 
-    /// Tells a new hand what is due in it, then the book that there is one: from now on it would be missed.
-    fn lay_out(&mut self) -> Result<(), StoreError> {
+    /// Makes the hand ready for presses: tells a new one what is due in it, then the book that there is one, since from now
+    /// on it would be missed. Whoever only reads needs none, and pays no flush for it; the first press makes it too.
+    pub fn lay_out(&mut self) -> Result<(), StoreError> {
+        if self.laid_out {
+            return Ok(());
+        }
+        self.hand.make()?;
         if self.hand.is_blank() {
             self.hand.empty(self.next_id())?;
         }
-        if self.book.facts.out { Ok(()) } else { self.book.say(|facts| facts.out = true) }
+        if !self.book.facts.out {
+            self.book.say(|facts| facts.out = true)?;
+        }
+        self.laid_out = true;
+        Ok(())
     }
 }
 

@@ -34,12 +34,28 @@ fn press(store: &Store) -> Vec<Record> {
 /// What a press after `before` others asks of both disks.
 fn cost(machine: &Machine, before: usize) -> (Count, Count) {
     let mut store = machine.open();
+    store.lay_out().expect("a hand");
     for _ in 0..before {
         store.append(&press(&store)).expect("saved");
     }
     let (hand, book) = (machine.hand.count(), machine.book.count());
     store.append(&press(&store)).expect("saved");
     (machine.hand.count() - hand, machine.book.count() - book)
+}
+
+#[test]
+fn whoever_only_reads_lays_out_no_hand() {
+    for book in [small().book, large().book] {
+        // At rest the hand is gone.
+        let machine = Machine { hand: Meter::default(), book };
+        let (hand, book) = (machine.hand.count(), machine.book.count());
+        let store = machine.open();
+        store.open_items(None).expect("read");
+        // redb itself writes that the book is open.
+        assert_eq!((machine.book.count() - book).flushes, 1);
+        store.close().expect("closes");
+        assert_eq!(machine.hand.count() - hand, Count::default());
+    }
 }
 
 #[test]
