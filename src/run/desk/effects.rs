@@ -1,0 +1,127 @@
+//! What a decision asks of the loop: reading the book, packing the hand, and what is said of it.
+
+use super::super::herd;
+use super::{Desk, Flow};
+use crate::command::take_off::screen_pages;
+use crate::command::totals::of_day;
+use crate::domain::history::TurnState;
+use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::report::words::Words;
+use crate::session::decide::{self, Effect};
+use crate::session::mode::{Hand, Mode};
+use crate::session::{Crush, Notice, undo};
+use crate::store::Store;
+use crate::store::error::StoreError;
+
+impl Desk {
+    pub(super) fn effect(&mut self, effect: Effect) -> Result<Flow, StoreError> {
+        match effect {
+            Effect::OpenAnimal(animal, turn) => {
+                self.open_animal(animal, turn)?;
+                self.session.mode = Mode::Crush(Hand::DOWN);
+                self.keep_typed();
+            }
+            Effect::LetGo => self.let_go()?,
+            Effect::OpenFarm(farm) => {
+                self.session.today = self.said_today.unwrap_or(self.session.today);
+                self.open_farm(farm)?;
+                self.session.mode = Mode::today();
+            }
+            Effect::Refresh(mode) => {
+                self.refresh()?;
+                self.session.mode = *mode;
+            }
+            Effect::Paper => self.paper()?,
+            Effect::Totals => {
+                if let Some(farm) = &self.session.farm {
+                    let (totals, problems) = of_day(&self.store, farm.id, self.session.today)?;
+                    self.note(problems);
+                    let under = Box::new(self.session.mode.clone());
+                    self.session.mode = Mode::Totals { totals, under };
+                }
+            }
+            Effect::Answers(farm, name) => {
+                self.session.answering.insert(farm, name);
+                self.session.mode = decide::below(&self.session.mode);
+            }
+            Effect::Find(farm, number) => {
+                self.open_farm(farm)?;
+                self.session.mode = Mode::Today { typed: number, cursor: 0 };
+                self.keep_typed();
+            }
+            Effect::Light(light) => self.session.light = light,
+            Effect::Taps(on) => {
+                self.session.taps = on;
+                return Ok(Flow::Taps(on));
+            }
+            Effect::Leave => return Ok(Flow::Leave),
+        }
+        Ok(Flow::On)
+    }
+
+    /// The take-off list, in pages as large as the screen.
+    pub(super) fn paper(&mut self) -> Result<(), StoreError> {
+        /// First and last row of the screen, and the line that tells of the next page.
+        const AROUND: u16 = 3;
+        let Some(farm) = &self.session.farm else { return Ok(()) };
+        let by = (&self.session.rules, self.session.today);
+        let words = Words(self.session.practice.region);
+        let rows = usize::from(self.size.1.saturating_sub(AROUND)).max(1);
+        let (pages, problems) = screen_pages(&self.store, farm.id, by, words, rows)?;
+        self.note(problems);
+        let under = Box::new(self.session.mode.clone());
+        self.session.mode = Mode::Paper { pages, page: 0, under };
+        Ok(())
+    }
+
+    pub(super) fn open_animal(&mut self, animal: AnimalId, turn: TurnId) -> Result<(), StoreError> {
+        let (records, problems) = herd::animal(&self.store, animal)?;
+        self.note(problems);
+        // What undo can reach survives a restart: her presses, where none of this run is newer.
+        if self.session.trail.is_empty() {
+            self.session.trail = undo::trail(&records, self.store.series());
+        }
+        self.session.crush = Some(Crush::of(animal, turn, records));
+        Ok(())
+    }
+
+    /// She goes: what was left on her is called out, the hand is taken into the book, Today is read again.
+    pub(super) fn let_go(&mut self) -> Result<(), StoreError> {
+        let left = self.session.turn().filter(|(_, turn)| turn.state == TurnState::Signed).map(|(crush, turn)| {
+            let lines = herd::left_on(crush, turn.id, &self.session);
+            if lines.is_empty() { format!("{} done", crush.history.labels.number) } else { lines.join("  +  ") }
+        });
+        self.session.crush = None;
+        self.session.mode = Mode::today();
+        let taken = self.wait(Store::pack)?;
+        self.note(taken.problems);
+        self.refresh()?;
+        if let Some(words) = left {
+            self.session.notice = Some(Notice::Words(words));
+        }
+        self.keep_typed();
+        Ok(())
+    }
+
+    pub(super) fn refresh(&mut self) -> Result<(), StoreError> {
+        self.session.farms = herd::farms(&self.store, self.session.practice)?.0;
+        self.session.open = herd::open_items(&self.store)?.0;
+        if let Some(farm) = &self.session.farm {
+            self.open_farm(farm.id)?;
+        }
+        Ok(())
+    }
+
+    pub(super) fn open_farm(&mut self, farm: FarmId) -> Result<(), StoreError> {
+        if !self.session.farms.iter().any(|line| line.id == farm) {
+            self.session.farms = herd::farms(&self.store, self.session.practice)?.0;
+        }
+        let read = herd::herd(&self.store, farm, self.session.today)?;
+        self.note(read.problems);
+        self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
+        self.session.herd = read.lines;
+        self.session.instructions = herd::instructions(&self.store, farm)?;
+        self.session.visit = read.visit;
+        Ok(())
+    }
+}
