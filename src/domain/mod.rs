@@ -14,5 +14,6 @@ pub mod record;
 pub mod sheet;
 pub mod sign_off;
 pub mod totals;
+pub mod travel;
 pub mod treatment;
 pub mod vocabulary;

@@ -40,6 +40,8 @@ pub enum Intent {
     Add,
     /// Unknown numbers are new animals of a group, or no longer.
     Newcomers,
+    /// Say that she is gone, sold, dead, dry, or in milk again.
+    Left,
     /// What the visit adds up to.
     Totals,
     /// Choose farm and visit, or start one.

@@ -138,6 +138,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Visit, "visit", "visit", "choose farm and visit, or start one", Records, &[Today]),
     row(Intent::Add, "add", "add", "add an animal nobody listed, or one without a number", Records, &[Today]),
 
+    row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, dried off, or in milk again", Records, &[Today, List]),
     row(Intent::Totals, "totals", "totals", "what the visit adds up to", Moves, &[Today]),
     row(Intent::Newcomers, "newcomers", "all new", "unknown numbers are new, in a group; once more: no longer", Records, &[Today]),
 

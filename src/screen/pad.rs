@@ -1,5 +1,6 @@
 //! The pad: what each key does now, in the very geometry of the keys where whole words have room, else one choice a line.
 
+use crate::claw_map::marks::Tone;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::keys::key::Key;
@@ -54,6 +55,9 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
     match &session.mode {
         Mode::Pad { ask, .. } => {
             page.line(&words::title(session, ask), Role::Strong);
+            for shout in words::shouts(ask) {
+                page.label(&format!(" {shout} "), Role::Label(Tone::Alarm));
+            }
             let list = choices(session, ask);
             if has_cells(page.width()) && page.left() > 4 * tall(session, &list, page.width()) {
                 cells(page, session, &list)
@@ -154,6 +158,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Whole(_)
         | Ask::Vet(_, _)
         | Ask::Measure(_)
+        | Ask::Left(_, _)
         | Ask::Told(_)
         | Ask::Doubt(_)
         | Ask::Again(_, _)

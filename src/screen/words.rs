@@ -3,9 +3,10 @@
 use crate::domain::anatomy::Place;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::Finding;
-use crate::domain::herd::{Scope, Status};
+use crate::domain::herd::{Leaving, Scope, Status};
 use crate::domain::record::Moment;
 use crate::domain::sign_off::Check;
+use crate::domain::travel::Caution;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::intent::Intent;
@@ -60,6 +61,14 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Text(_) => "type it".to_owned(),
         Act::AnotherTurn(_) => "in once more".to_owned(),
         Act::Reopen(_, _) => "open her again".to_owned(),
+        Act::Left(_, why) => match why {
+            Leaving::Gone => "gone, not told how",
+            Leaving::Sold => "sold",
+            Leaving::Died => "died",
+            Leaving::Slaughter => "to slaughter",
+        }
+        .to_owned(),
+        Act::Stands(_, status) => if *status == Status::Dry { "dried off" } else { "in milk again" }.to_owned(),
         Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),
         Act::WrongNumber => "wrong number".to_owned(),
@@ -95,6 +104,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         | Ask::Gait
         | Ask::Whole(_)
         | Ask::Measure(_)
+        | Ask::Left(_, _)
         | Ask::Told(_)
         | Ask::Doubt(_)
         | Ask::Again(_, _)
@@ -138,6 +148,11 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Whole(_) => "the animal".to_owned(),
         Ask::Vet(_, _) => "STOP: let her down, vet".to_owned(),
         Ask::Measure(_) => "measure".to_owned(),
+        Ask::Left(animal, _) => {
+            let number = session.open.iter().find(|open| open.animal == *animal).map(|open| &open.labels.number);
+            let line = session.herd.iter().find(|line| line.id == *animal).map(|line| &line.labels.number);
+            format!("{}: what became of her?", line.or(number).map_or(String::new(), |number| safe(number)))
+        }
         Ask::Told(call) => match crate::session::ring::told(session, call) {
             Some(item) => format!("{}: what do they say?", words.place(item.place())),
             None => "what do they say?".to_owned(),
@@ -152,6 +167,17 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         }
         Ask::Settle(check) => self::check(session, *check),
     }
+}
+
+/// What is said aloud before a choice is made.
+pub fn shouts(ask: &Ask) -> Vec<String> {
+    let Ask::Left(_, cautions) = ask else { return Vec::new() };
+    let said = cautions.iter().map(|caution| match caution {
+        Caution::VeryLame(gait) => format!("VERY LAME, {} on {}", gait.score, gait.scale.word()),
+        Caution::Meat(until) => format!("MEDICINE: NO MEAT UNTIL {} IS OVER, as stated", words::weekday(*until)),
+    });
+    let last = (!cautions.is_empty()).then(|| "sold or to slaughter: fitness to travel is for the vet".to_owned());
+    said.chain(last).collect()
 }
 
 /// Why the number is doubted.

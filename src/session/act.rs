@@ -5,8 +5,10 @@ use super::ring::Call;
 use crate::domain::anatomy::{Foot, Place, Side};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
+use crate::domain::herd::{Leaving, Status};
 use crate::domain::ids::{AnimalId, CaseId, PutId, RecordId, TurnId};
 use crate::domain::sign_off::Check;
+use crate::domain::travel::Caution;
 use crate::domain::treatment::{BlockKind, Gait, Measure, Off, Outcome, Put, Relief, Sign, SkinState, Trim, Word};
 use chrono::NaiveDate;
 
@@ -51,6 +53,8 @@ pub enum Ask {
     Vet(Place, u8),
     /// What is measured?
     Measure(Place),
+    /// What became of her, with what must be said before she travels?
+    Left(AnimalId, Vec<Caution>),
     /// What does the farm say about it?
     Told(Call),
     /// What was just seen does not fit the book: is it her?
@@ -112,6 +116,10 @@ pub enum Act {
     AnotherTurn(AnimalId),
     /// Opens a signed turn again.
     Reopen(AnimalId, TurnId),
+    /// She left the herd.
+    Left(AnimalId, Leaving),
+    /// She is dry, or in milk.
+    Stands(AnimalId, Status),
     /// The farm's word about something left on.
     Word(Call, Word),
     /// It is her: does what the number was doubted for.

@@ -7,6 +7,7 @@ use super::ring;
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
+use crate::domain::herd::{Leaving, Status};
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::{CaseId, PutId, RecordId};
 use crate::domain::sign_off::{self, Check};
@@ -57,6 +58,10 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Whole(hand) => whole(session, *hand),
         Ask::Vet(place, page) => vet(*place, *page),
         Ask::Measure(place) => in_order(MEASURES.map(|what| Act::Text(TextFor::Measure(*place, what)))),
+        Ask::Left(animal, _) => {
+            let left = Leaving::ALL.iter().map(|why| Act::Left(*animal, *why));
+            in_order(left.chain([Status::Dry, Status::InMilk].map(|status| Act::Stands(*animal, status))))
+        }
         Ask::Told(call) => {
             let word = |(key, word): (u8, Word)| Choice { key, act: Act::Word(*call, word) };
             ring::WORDS.into_iter().map(word).collect()

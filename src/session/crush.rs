@@ -261,6 +261,9 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
     if let Act::Word(call, word) = act {
         return ring::word(session, &call, word, under, stamp);
     }
+    if let Act::Left(animal, _) | Act::Stands(animal, _) = act {
+        return super::today::became(animal, &act, under, stamp);
+    }
     let Some((crush, _)) = session.turn() else {
         return super::today::do_act(session, act, under, stamp);
     };
@@ -317,7 +320,9 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::Pass(check) => pass(check, under),
         Act::Sure(act) => do_sure(session, *act, under, stamp),
         Act::WrongNumber => go(Mode::today()),
-        Act::Word(_, _) | Act::AnotherTurn(_) | Act::Reopen(_, _) => Decision::Refuse(Refusal::NotHere),
+        Act::Left(_, _) | Act::Stands(_, _) | Act::Word(_, _) | Act::AnotherTurn(_) | Act::Reopen(_, _) => {
+            Decision::Refuse(Refusal::NotHere)
+        }
     }
 }
 

@@ -48,6 +48,8 @@ pub enum Effect {
     OpenFarm(FarmId),
     /// Read open items and farms again.
     Refresh(Box<Mode>),
+    /// Read what must be said of her, and ask what became of her.
+    AskLeft(AnimalId),
     /// Write the take-off list of the farm in hand.
     Paper,
     /// Add up the visit.

@@ -35,6 +35,7 @@ pub fn decide(session: &Session, intent: Intent) -> Decision {
         Intent::GoOn => open(session),
         Intent::Only => only(session),
         Intent::TakeOff => told(session),
+        Intent::Left => left(session),
         _ => Decision::Refuse(Refusal::NotHere),
     }
 }
@@ -122,6 +123,13 @@ fn found(session: &Session, cursor: usize, only: Only, under: &Mode) -> Decision
         }
         Some(_) | None => Decision::Go(Next::Mode(under.clone())),
     }
+}
+
+/// Asks what became of the animal of the line.
+fn left(session: &Session) -> Decision {
+    let Mode::Due { cursor, only, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
+    let animal = due(session, *only).items.get(*cursor).map(|item| item.open.animal);
+    animal.map_or(Decision::Refuse(Refusal::NothingTyped), |animal| Decision::Go(Next::Do(Effect::AskLeft(animal))))
 }
 
 /// Asks what the farm says about the line, or what came of the vet.

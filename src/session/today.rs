@@ -7,7 +7,7 @@ use super::{HerdLine, Refusal, Session};
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
-use crate::domain::herd::{FarmFact, Herd, Labels, VisitWhy};
+use crate::domain::herd::{FarmFact, Herd, Labels, Status, VisitWhy};
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
 use crate::domain::record::{Record, Stamp};
@@ -39,6 +39,10 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
         Intent::Add => add(session, typed, stamp),
         Intent::Visit | Intent::Newcomers if session.is_moving() => Decision::Refuse(Refusal::NotHere),
         Intent::Totals => Decision::Go(Next::Do(Effect::Totals)),
+        Intent::Left => match meant(session, typed, cursor) {
+            Ok(line) => Decision::Go(Next::Do(Effect::AskLeft(line.id))),
+            Err(refusal) => Decision::Refuse(refusal),
+        },
         Intent::Newcomers => newcomers(session, stamp),
         Intent::Note => text_for(session, TextFor::FarmNote),
         Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),
@@ -102,19 +106,26 @@ fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decisio
     if session.farm.is_none() {
         return Decision::Refuse(Refusal::NoFarm);
     }
+    match meant(session, typed, cursor) {
+        Ok(line) => begin(session, line, stamp),
+        Err(Refusal::Unknown(_)) if session.newcomers().is_some() => add(session, typed, stamp),
+        Err(refusal) => Decision::Refuse(refusal),
+    }
+}
+
+/// Whom the number or the cursor means: the exact number, else the picked line.
+fn meant<'s>(session: &'s Session, typed: &str, cursor: usize) -> Result<&'s HerdLine, Refusal> {
     let lines = shown(session, typed);
     let exact = lines.iter().find(|line| !typed.is_empty() && line.labels.number == typed);
-    let line = match (exact, lines.as_slice()) {
-        (Some(line), _) if cursor == 0 => line,
-        (_, []) if typed.is_empty() => return Decision::Refuse(Refusal::NothingTyped),
-        (_, []) if session.newcomers().is_some() => return add(session, typed, stamp),
-        (_, []) => return Decision::Refuse(Refusal::Unknown(typed.to_owned())),
-        (_, lines) => match picked(typed, cursor).and_then(|index| lines.get(index)) {
-            Some(line) => line,
-            None => return Decision::Refuse(Refusal::NothingTyped),
-        },
-    };
-    begin(session, line, stamp)
+    match (exact, lines.as_slice()) {
+        (Some(line), _) if cursor == 0 => Ok(line),
+        (_, []) if typed.is_empty() => Err(Refusal::NothingTyped),
+        (_, []) => Err(Refusal::Unknown(typed.to_owned())),
+        (_, lines) => {
+            let line = picked(typed, cursor).and_then(|index| lines.get(index).copied());
+            line.ok_or(Refusal::NothingTyped)
+        }
+    }
 }
 
 fn begin(session: &Session, line: &HerdLine, stamp: &Stamp) -> Decision {
@@ -213,6 +224,20 @@ fn add(session: &Session, typed: &str, stamp: &Stamp) -> Decision {
     }
     let new = Animal::New(Labels { number: typed.to_owned(), ..Labels::default() });
     if session.is_moving() { moved(session, new, stamp) } else { new_turn(session, new, stamp) }
+}
+
+/// What became of an animal.
+pub fn became(animal: AnimalId, act: &Act, under: &Mode, stamp: &Stamp) -> Decision {
+    let event = match act {
+        Act::Left(_, why) => Event::Left { animal, why: *why, words: String::new() },
+        Act::Stands(_, status) => {
+            let dry_from = (*status == Status::Dry).then_some(stamp.on);
+            Event::Described { animal, herd: Herd { status: Some(*status), dry_from, ..Herd::default() } }
+        }
+        _ => return Decision::Refuse(Refusal::NotHere),
+    };
+    let next = if matches!(under, Mode::Today { .. }) { Mode::today() } else { under.clone() };
+    Decision::Record(stamp.press([(animal.0, event)]), Next::Do(Effect::Refresh(Box::new(next))))
 }
 
 /// Choices that are made with no animal in the crush.

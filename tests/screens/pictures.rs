@@ -81,6 +81,11 @@ fn the_take_off_list_to_be_photographed() {
 }
 
 #[test]
+fn what_became_of_her() {
+    after("left", "1 3 8 2 x");
+}
+
+#[test]
 fn wrong_number() {
     after("wrong_number", "1 3 8 2 Enter 6 . 4");
 }

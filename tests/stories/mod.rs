@@ -5,6 +5,7 @@ mod battery;
 mod crush;
 mod every_key;
 mod herd;
+mod left;
 mod program;
 pub mod rig;
 mod ring;

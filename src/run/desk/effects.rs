@@ -4,9 +4,11 @@ use super::super::herd;
 use super::{Desk, Flow};
 use crate::command::take_off::screen_pages;
 use crate::command::totals::of_day;
-use crate::domain::history::TurnState;
+use crate::domain::history::{History, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::travel::cautions;
 use crate::report::words::Words;
+use crate::session::act::Ask;
 use crate::session::decide::{self, Effect};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo};
@@ -32,6 +34,13 @@ impl Desk {
                 self.session.mode = *mode;
             }
             Effect::Paper => self.paper()?,
+            Effect::AskLeft(animal) => {
+                let (records, problems) = herd::animal(&self.store, animal)?;
+                self.note(problems);
+                let cautions = cautions(&History::of(records, animal), self.session.today);
+                let under = Box::new(self.session.mode.clone());
+                self.session.mode = Mode::Pad { ask: Ask::Left(animal, cautions), under };
+            }
             Effect::Totals => {
                 if let Some(farm) = &self.session.farm {
                     let (totals, problems) = of_day(&self.store, farm.id, self.session.today)?;
