@@ -13,7 +13,7 @@ use crate::domain::practice::Region;
 use crate::domain::sheet::FEET;
 use crate::domain::sheet::of::called;
 use crate::domain::totals::Totals;
-use crate::domain::treatment::{OffBy, Outcome, Put};
+use crate::domain::treatment::{Milking, OffBy, Outcome, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report;
 use crate::report::safe::safe;
@@ -125,6 +125,10 @@ fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, today: NaiveDate) -
         "since": report::due::since(item).map(day),
         "due": due.map(|due| day(due.day)),
         "state": due.map(|due| due.urgency.word()),
+        "milking": match item.milking() {
+            Milking::Any => None,
+            told => Some(told.word()),
+        },
         "reason": report::due::reason(open, item, today, NEUTRAL),
     })
 }

@@ -74,7 +74,7 @@ fn row(item: &DueItem, today: NaiveDate, words: Words) -> [String; 7] {
         spot(item.item),
         words.what(item.due.what),
         since(item.item).map(words::weekday).unwrap_or_default(),
-        words::weekday(item.due.day),
+        format!("{} {}", words::weekday(item.due.day), words::milking(item.item.milking())).trim_end().to_owned(),
         safe(&reason(item.open, item.item, today, words)),
     ]
 }

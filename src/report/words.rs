@@ -9,7 +9,7 @@ use crate::domain::history::open::Knowing;
 use crate::domain::history::{DoubtWhat, History};
 use crate::domain::practice::Region;
 use crate::domain::treatment::{
-    BlockKind, Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
+    BlockKind, Gait, Measure, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
 };
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
@@ -300,9 +300,17 @@ pub fn day(day: NaiveDate) -> String {
     day.format("%-d %b %Y").to_string()
 }
 
+/// The milking of a day in two letters, as the trade writes it; nothing where none was told.
+pub fn milking(milking: Milking) -> &'static str {
+    match milking {
+        Milking::Any => "",
+        Milking::Morning => "AM",
+        Milking::Evening => "PM",
+    }
+}
+
 /// A promised day.
 pub fn off_by(promise: OffBy) -> String {
-    use crate::domain::treatment::Milking;
     let milking = match promise.milking {
         Milking::Any => "",
         Milking::Morning => " morning milking",
@@ -441,6 +449,18 @@ pub fn knowing(knowing: Knowing) -> &'static str {
         Knowing::ToldOff => "told off",
         Knowing::ToldBare => "told bare and felt",
         Knowing::KeeperTold => "new keeper told",
+    }
+}
+
+/// What is known about something left on, where there is hardly room.
+pub fn knowing_short(knowing: Knowing) -> &'static str {
+    match knowing {
+        Knowing::NotHeard => "not asked",
+        Knowing::Asked => "no answer",
+        Knowing::StillOn => "still on",
+        Knowing::ToldOff => "told off",
+        Knowing::ToldBare => "told bare",
+        Knowing::KeeperTold => "told",
     }
 }
 

@@ -73,22 +73,22 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let number = &item.open.labels.number;
     let number = if number.is_empty() { "-" } else { number };
     let (on, what) = (on_line(item, session.today, words).replace(" days", " d"), words.what(item.due.what));
-    let day = item.due.day.format("%-d %b").to_string();
+    let day = format!("{} {}", item.due.day.format("%-d %b"), words::milking(item.item.milking()));
     let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
-    let knowing = item.knowing().map_or("", words::knowing);
+    let knowing = item.knowing().map_or("", words::knowing_short);
     // What is on and for how long is never cut; what to do about it can be told from that.
     let (farm_columns, what_columns, on_columns) = match (page.width() < 76, several) {
         (true, true) => (5, 9, 26),
         (true, false) | (false, false) => (9, 15, 26),
-        (false, true) => (9, 15, 28),
+        (false, true) => (9, 15, 26),
     };
     let farm = if several { format!(" {}", column(farm, farm_columns)) } else { String::new() };
     let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
     let tail = format!(" {} {}", column(&what, what_columns), column(&on, on_columns));
     // Half a word about who was asked would only confuse.
-    let used = head.width() + state.width() + tail.width() + 8;
+    let used = head.width() + state.width() + tail.width() + 11;
     let fits = used + knowing.width() <= usize::from(page.width());
-    let rest = format!(" {} {}", column(&day, 6), if fits { knowing } else { "" });
+    let rest = format!(" {} {}", column(&day, 9), if fits { knowing } else { "" });
     page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
 }
 

@@ -54,7 +54,7 @@ fn the_due_list_tells_the_story() {
         wrap,
         json!({
             "farm": "Quillbarrow", "animal": "1394", "foot": "RH", "claw": null, "what": "wrap-off",
-            "since": "2026-04-16", "due": "2026-04-19", "state": "urgent", "reason": null,
+            "since": "2026-04-16", "due": "2026-04-19", "milking": "evening", "state": "urgent", "reason": null,
         })
     );
     // Eight weeks old: 42 days is off, urgent only after 56 (trade table, section 5).

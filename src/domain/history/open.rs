@@ -6,7 +6,7 @@ use crate::domain::anatomy::Place;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
-use crate::domain::treatment::{Gait, OffBy, Put, Sign};
+use crate::domain::treatment::{Gait, Milking, OffBy, Put, Sign};
 use chrono::NaiveDate;
 
 vocabulary! {
@@ -150,6 +150,19 @@ impl Open {
 }
 
 impl OpenItem {
+    /// By which milking of its day it was promised to be off.
+    pub fn milking(&self) -> Milking {
+        match self {
+            OpenItem::On { off_by: Some(promise), .. } => promise.milking,
+            OpenItem::On { off_by: None, .. }
+            | OpenItem::LookSoon { .. }
+            | OpenItem::Recheck { .. }
+            | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
+            | OpenItem::Vet { .. } => Milking::Any,
+        }
+    }
+
     /// Where it is.
     pub fn place(&self) -> Place {
         match self {
