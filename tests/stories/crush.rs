@@ -190,3 +190,14 @@ fn a_tap_lifts_a_foot_then_asks_about_a_zone_and_writes_nothing() {
     rig.tap(79, 0);
     assert_eq!(rig.records(), before);
 }
+
+#[test]
+fn what_she_goes_home_with_is_called_out_and_foul_is_told_today() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
+    // Saturday 2 May. Left hind: a blue wrap, off tomorrow, by Helen. Right hind: foul in the cleft.
+    rig.press("1 2 Enter 1 w 1 0 H e l e n Enter 2 Enter 3 0 2 Enter Enter Enter");
+    assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
+    let Some(Notice::Words(said)) = rig.notice() else { panic!("{:?}", rig.notice()) };
+    assert!(said.contains("12 BACK LEFT") && said.contains("wrap, off by SUN 3 May evening milking"), "{said}");
+    assert!(said.contains("12 BACK RIGHT foul: tell the farm today, the vet's plan"), "{said}");
+}
