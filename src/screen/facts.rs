@@ -9,7 +9,7 @@ use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::safe::safe;
+use crate::report::safe::{cut, safe};
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
@@ -20,6 +20,10 @@ use crate::session::mode::Hand;
 use chrono::NaiveDate;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
+
+/// Columns of a standing instruction while no foot is up: two lines of the smallest screen.
+const SHORT: usize = 36;
 
 /// A line and how loud it is.
 type Line = (String, Role);
@@ -31,8 +35,12 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
     let words = says::of(session);
     let mut lines = on_the_feet(session, &crush.history, turn, hand);
     lines.extend(about_her(&crush.history));
-    lines.extend(instructed(session, hand));
+    let always = instructed(session, hand);
+    // In short while she stands there; whole, and after what waits for an answer, once it may be followed.
+    let (before, after) = if hand.foot.is_none() { (always, Vec::new()) } else { (Vec::new(), always) };
+    lines.extend(before);
     lines.extend(ghosts(&crush.history, turn, hand, words));
+    lines.extend(after);
     lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
     lines.extend(words::doubts(&crush.history).into_iter().map(|doubt| (format!("doubtful: {doubt}"), Role::Grey)));
@@ -173,6 +181,9 @@ fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
         let mut line = format!("ALWAYS {whom}: {}", safe(&one.text));
         if !one.vet.is_empty() {
             line.push_str(&format!(" (vet: {})", safe(&one.vet)));
+        }
+        if hand.foot.is_none() && line.width() > SHORT {
+            line = format!("{}...", cut(&line, SHORT - 3));
         }
         (line, Role::Label(Tone::Note))
     };
