@@ -1,5 +1,6 @@
 //! The books that are compared, each with its twin in SQLite.
 
+use crate::meter::Meter;
 use crate::rounds::{Outcome, timed};
 use crate::twin::Twin;
 use crate::years::Plan;
@@ -51,4 +52,12 @@ pub fn make(folder: &Path, name: &str, plan: Option<Plan>) -> Outcome<Pair> {
         twin_time.as_secs_f64()
     );
     Ok(Pair { book, twin, open: open.len() })
+}
+
+/// A book's bytes on a medium that counts. It is a copy, so a first start begins a new series in it; that one is not counted.
+pub fn settled(book: &Path) -> Outcome<Meter> {
+    let medium = Meter::of(std::fs::read(book)?);
+    let (store, _) = Store::open(Meter::default().medium(), medium.medium(), &mut || Ok(SERIES + 1))?;
+    store.close()?;
+    Ok(medium.copy())
 }

@@ -1,6 +1,6 @@
 //! One key at the desk: decide, commit, apply and draw, without a terminal. And what opening the screens costs.
 
-use crate::books::{SERIES, open};
+use crate::books::{SERIES, open, settled};
 use crate::floor::Floor;
 use crate::meter::{Count, Meter};
 use crate::rounds::{Outcome, Racer, Times, race, timed};
@@ -95,7 +95,7 @@ impl Bench {
 
 /// What opening the screens asks of the book.
 pub fn count(book: &Path, today: NaiveDate) -> Outcome<Count> {
-    let (hand, book) = (Meter::default(), Meter::of(std::fs::read(book)?));
+    let (hand, book) = (Meter::default(), settled(book)?);
     let (store, _) = Store::open(hand.medium(), book.medium(), &mut || Ok(SERIES))?;
     Bench::at(store, today)?;
     Ok(book.count())

@@ -1,7 +1,7 @@
 //! A start: open, the list of what is due, the last turn of the first animal on it. And the list alone, in a book that is
 //! open already.
 
-use crate::books::{Pair, SERIES, open};
+use crate::books::{Pair, SERIES, open, settled};
 use crate::floor::Floor;
 use crate::meter::{Count, Meter};
 use crate::rounds::{Outcome, Racer, Times, race, timed};
@@ -131,7 +131,7 @@ pub struct Counts {
 
 /// Counts one start.
 pub fn count(book: &Path, today: NaiveDate) -> Outcome<Counts> {
-    let (hand, book) = (Meter::default(), Meter::of(std::fs::read(book)?));
+    let (hand, book) = (Meter::default(), settled(book)?);
     let (store, _) = Store::open(hand.medium(), book.medium(), &mut || Ok(SERIES))?;
     let opening = book.count();
     let (open, _) = store.open_items(None)?;

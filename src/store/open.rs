@@ -60,7 +60,9 @@ impl Store {
     }
 
     fn unused(&self, source: Source<'_>) -> Result<u64, StoreError> {
-        loop {
+        /// Not one of these is known already, unless the source gives no random numbers.
+        const TRIES: usize = 16;
+        for _ in 0..TRIES {
             let series = source()?;
             // 0 is the practice's.
             let known = self.book.facts.runs.end(series) > 0 || self.hand.end(series) > 0;
@@ -68,6 +70,7 @@ impl Store {
                 return Ok(series);
             }
         }
+        Err(StoreError::NoRandom("it gives the same numbers again and again".to_owned()))
     }
 
     /// Makes the hand ready for presses: tells a new one what is due in it, then the book that there is one, since from now
