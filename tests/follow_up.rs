@@ -10,7 +10,7 @@ use crushbook::domain::follow_up::{Due, Urgency, What, due};
 use crushbook::domain::herd::{Labels, Leaving, Status};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
-use crushbook::domain::treatment::{BlockKind, Milking, OffBy, Put, Sign};
+use crushbook::domain::treatment::{BlockKind, Gait, GaitScale, Milking, OffBy, Put, Sign};
 
 const ID: RecordId = RecordId { series: 1, seq: 1 };
 
@@ -196,13 +196,49 @@ fn toe_necrosis_and_advice_are_the_vets_at_once() {
 
 #[test]
 fn a_later_day_never_makes_an_item_less_urgent() {
-    let items = [wrap(), block(BlockKind::Wood), block(BlockKind::Foam), block(BlockKind::Shoe)];
+    let recheck = |what, degree| OpenItem::Recheck {
+        case: CaseId(ID),
+        place: Place::Claw(Foot::LeftHind, Side::Outer),
+        what,
+        degree,
+        infected: false,
+        deep: false,
+        last: day(1),
+    };
+    let lame = |score, severe_since, looked, sound| OpenItem::Lame {
+        of: ID,
+        since: day(1),
+        last: day(2),
+        gait: Gait { scale: GaitScale::ZeroToThree, score },
+        severe_since,
+        looked,
+        sound,
+    };
+    let items = [
+        wrap(),
+        block(BlockKind::Wood),
+        block(BlockKind::Foam),
+        block(BlockKind::Shoe),
+        recheck(Finding::SU, Degree::NotGiven),
+        recheck(Finding::IP, Degree::NotGiven),
+        recheck(Finding::TN, Degree::NotGiven),
+        recheck(Finding::DD, Degree::Stage(Stage::M2)),
+        OpenItem::LookSoon { of: ID, place: Place::Foot(Foot::LeftHind), since: day(1) },
+        OpenItem::SetByHand { of: ID, place: Place::Animal, on: day(9), words: String::new() },
+        OpenItem::Vet { of: ID, place: Place::Animal, sign: Sign::Tract, since: day(1), words: String::new() },
+        lame(2, None, false, false),
+        lame(3, Some(day(1)), false, false),
+        lame(3, Some(day(1)), true, true),
+    ];
+    let lefts = [None, Some((Leaving::Sold, day(3))), Some((Leaving::Gone, day(3)))];
     for item in &items {
         for status in [Status::InMilk, Status::Dry] {
-            let open = Open { status: Some(status), ..open(vec![]) };
-            let urgency = |days| due(&open, item, &Rules::default(), after(days)).expect("always due").urgency;
-            for days in 0..120 {
-                assert!(urgency(days) <= urgency(days + 1), "{item:?} at {days} days");
+            for left in lefts {
+                let open = Open { status: Some(status), left, ..open(vec![]) };
+                let urgency = |days| due(&open, item, &Rules::default(), after(days)).expect("always due").urgency;
+                for days in 0..120 {
+                    assert!(urgency(days) <= urgency(days + 1), "{item:?} at {days} days");
+                }
             }
         }
     }

@@ -4,6 +4,8 @@ use crate::domain::anatomy::Place;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::Finding;
 use crate::domain::herd::{Leaving, Scope, Status};
+use crate::domain::history::open::{Knowing, OpenItem};
+use crate::domain::ids::PutId;
 use crate::domain::record::Moment;
 use crate::domain::sign_off::Check;
 use crate::domain::travel::Caution;
@@ -127,8 +129,8 @@ pub fn title(session: &Session, ask: &Ask) -> String {
             ),
             None => "last time's mark?".to_owned(),
         },
-        Ask::Seen(put) => match crate::session::choices::on(session, *put) {
-            Some(put) => format!("{} {}?", words.place(put.place()), words.put(&put)),
+        Ask::Seen(id) => match crate::session::choices::on(session, *id) {
+            Some(put) => format!("{} {}?{}", words.place(put.place()), words.put(&put), look_for(session, *id, &put)),
             None => "what was on?".to_owned(),
         },
         Ask::Skin(_, _) => "skin under it?".to_owned(),
@@ -166,6 +168,19 @@ pub fn title(session: &Session, ask: &Ask) -> String {
             format!("{}: open again to take back \"{what}\"?", line.map_or("", |line| line.labels.number.as_str()))
         }
         Ask::Settle(check) => self::check(session, *check),
+    }
+}
+
+/// What the farm said of it is looked at before anything is believed: a cut wrap can leave a ring that tightens.
+fn look_for(session: &Session, id: PutId, put: &Put) -> &'static str {
+    let open = session.crush.as_ref().map_or(&[][..], |crush| &crush.history.open);
+    let told = open.iter().any(
+        |item| matches!(item, OpenItem::On { put, knowing: Knowing::ToldOff | Knowing::ToldBare, .. } if *put == id),
+    );
+    match put {
+        Put::Wrap { .. } if told => " Told off: look for a ring",
+        Put::Block { .. } if told => " Told off: look",
+        Put::Wrap { .. } | Put::Block { .. } | Put::Dressing { .. } => "",
     }
 }
 

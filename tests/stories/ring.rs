@@ -1,6 +1,7 @@
 //! The evening's work: farms are rung, one key an item, and nothing that was only told closes anything.
 
 use super::rig::Rig;
+use crate::screens::world::screen;
 use crushbook::domain::history::open::{Knowing, OpenItem};
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::mode::{Mode, Only};
@@ -159,4 +160,15 @@ fn the_take_off_list_is_shown_page_by_page() {
     assert!(matches!(rig.mode(), Mode::Paper { page, .. } if *page == last), "the last page is the last");
     rig.press("Backspace");
     assert!(matches!(rig.mode(), Mode::Today { .. }));
+}
+
+#[test]
+fn what_was_told_off_is_looked_for_as_a_ring_when_the_foot_is_next_up() {
+    for word in ["1", "2"] {
+        let mut rig = wrapped(&[("Alder", 1)]);
+        rig.press(&format!("t {word} Backspace Enter 1 0 Enter 3"));
+        let look = screen(&rig, BuiltIn::TwoHands, (120, 40));
+        assert!(look.contains("look for a ring"), "{look}");
+        assert!(matches!(rig.mode(), Mode::Pad { .. }), "and nothing passes it: {:?}", rig.mode());
+    }
 }
