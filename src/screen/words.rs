@@ -130,7 +130,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
             None => "last time's mark?".to_owned(),
         },
         Ask::Seen(id) => match crate::session::choices::on(session, *id) {
-            Some(put) => format!("{} {}?{}", words.place(put.place()), words.put(&put), look_for(session, *id, &put)),
+            Some(put) => format!("{}{} {}?", look_for(session, *id, &put), words.place(put.place()), words.put(&put)),
             None => "what was on?".to_owned(),
         },
         Ask::Skin(_, _) => "skin under it?".to_owned(),
@@ -178,8 +178,8 @@ fn look_for(session: &Session, id: PutId, put: &Put) -> &'static str {
         |item| matches!(item, OpenItem::On { put, knowing: Knowing::ToldOff | Knowing::ToldBare, .. } if *put == id),
     );
     match put {
-        Put::Wrap { .. } if told => " Told off: look for a ring",
-        Put::Block { .. } if told => " Told off: look",
+        Put::Wrap { .. } if told => "LOOK FOR A RING: ",
+        Put::Block { .. } if told => "TOLD OFF, LOOK: ",
         Put::Wrap { .. } | Put::Block { .. } | Put::Dressing { .. } => "",
     }
 }

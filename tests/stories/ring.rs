@@ -167,8 +167,10 @@ fn what_was_told_off_is_looked_for_as_a_ring_when_the_foot_is_next_up() {
     for word in ["1", "2"] {
         let mut rig = wrapped(&[("Alder", 1)]);
         rig.press(&format!("t {word} Backspace Enter 1 0 Enter 3"));
-        let look = screen(&rig, BuiltIn::TwoHands, (120, 40));
-        assert!(look.contains("look for a ring"), "{look}");
+        for size in [(60, 20), (120, 40)] {
+            let look = screen(&rig, BuiltIn::TwoHands, size);
+            assert!(look.contains("LOOK FOR A RING"), "{look}");
+        }
         assert!(matches!(rig.mode(), Mode::Pad { .. }), "and nothing passes it: {:?}", rig.mode());
     }
 }
