@@ -49,13 +49,14 @@ fn a_region_is_spoken_to_in_its_own_words_only() {
         (Region::NorthAmerica, &["wrap", "rear", "lr", "rr", "locomotion"], &["bandage", "hind", "lh", "rh", "crush"]),
         (Region::NzAustralia, &["bandage", "hind", "lh", "rh", "lameness"], &["wrap", "rear", "lr", "chute", "gait"]),
     ] {
-        let all = looks(region).concat();
+        let looks = looks(region);
+        let all = looks.concat();
         for word in own {
             assert!(says(&all, word), "{region:?} says {word}");
         }
         for word in others {
-            let at = looks(region).into_iter().find(|look| says(look, word));
-            assert!(at.is_none(), "{region:?} does not say {word}:\n{}", at.unwrap_or_default());
+            let at = looks.iter().find(|look| says(look, word));
+            assert!(at.is_none(), "{region:?} does not say {word}:\n{}", at.map_or("", String::as_str));
         }
         assert!(!all.contains(['{', '}']), "every term is filled in");
     }
