@@ -4,6 +4,7 @@ use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
 use crushbook::domain::event::{Event, Item};
 use crushbook::domain::finding::{Degree, Finding};
+use crushbook::domain::herd::Leaving;
 use crushbook::domain::history::open::{Knowing, OpenItem};
 use crushbook::domain::history::{DoubtWhat, History};
 use crushbook::domain::ids::PutId;
@@ -187,4 +188,17 @@ fn a_removal_by_place_on_the_same_day_by_another_tablet_leaves_the_wrap_on_the_l
     // The tablet that put it on knows the order.
     met(&mut one);
     assert!(wraps_on(&one.history(cow)).is_empty());
+}
+
+#[test]
+fn gone_not_told_how_says_nothing_new_of_one_who_was_sold() {
+    let mut tablet = Tablet::new(1);
+    let farm = tablet.farm(day(1));
+    let cow = tablet.animal(day(1), farm, "7");
+    let left = |why| Event::Left { animal: cow, why, words: String::new() };
+    tablet.write(day(2), cow.0, left(Leaving::Sold));
+    tablet.write(day(3), cow.0, left(Leaving::Gone));
+    assert_eq!(tablet.history(cow).left, Some((Leaving::Sold, day(2))));
+    tablet.write(day(4), cow.0, left(Leaving::Died));
+    assert_eq!(tablet.history(cow).left, Some((Leaving::Died, day(4))), "a way that was told does");
 }

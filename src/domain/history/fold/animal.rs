@@ -2,7 +2,7 @@
 
 use super::super::History;
 use crate::domain::anatomy::{Foot, Side};
-use crate::domain::herd::{Herd, Labels};
+use crate::domain::herd::{Herd, Labels, Leaving};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use chrono::NaiveDate;
 use std::collections::BTreeSet;
@@ -68,6 +68,14 @@ pub(super) fn either(history: &mut History) {
         name: all(|labels| &labels.name),
     };
     history.left = None;
+}
+
+/// She left. "Gone, not told how" says nothing new of one who is known to be sold: what is on her stays the new keeper's to
+/// know.
+pub(super) fn leave(history: &mut History, why: Leaving, on: NaiveDate) {
+    if why != Leaving::Gone || history.left.is_none() {
+        history.left = Some((why, on));
+    }
 }
 
 /// The newest word on each field.

@@ -94,7 +94,7 @@ impl<'s> Fold<'s> {
             Event::AnimalBegun { farm, labels } => animal::begin(&mut self.history, *farm, labels, on),
             Event::Renumbered { labels, .. } => animal::relabel(&mut self.history, labels, on),
             Event::Described { herd, .. } => animal::describe(&mut self.history, herd),
-            Event::Left { why, .. } => self.history.left = Some((*why, on)),
+            Event::Left { why, .. } => animal::leave(&mut self.history, *why, on),
             Event::CullSaid { .. } => self.history.cull = Some(on),
             Event::Kicker { kicks, .. } => self.history.kicker = *kicks,
             Event::ClawGone { foot, side, .. } => animal::claw_gone(&mut self.history, *foot, *side),
