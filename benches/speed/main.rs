@@ -12,6 +12,7 @@ mod key;
 mod meter;
 mod press;
 mod rounds;
+mod sample;
 mod start;
 mod twin;
 #[path = "../../tests/support/years.rs"]
@@ -61,6 +62,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let presses = press::run(folder, size.rounds, &empty, &long)?;
     let screens = key::count(&long.book, today)?;
     let (keys, bytes) = key::run(folder, &long.book, today)?;
+    let (entered, entering) = sample::enter(folder)?;
 
     let each = |name: &str, open: usize| starts.median(name) / open as f64;
     println!("\n| what | measured | goal |\n| --- | --- | --- |");
@@ -95,5 +97,7 @@ fn measure(size: &Size) -> Outcome<()> {
     row("bytes its picture sends", bytes.to_string(), "");
     row("opening the screens", format!("{:.1} ms", keys.median("screens") / 1000.0), "");
     row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
+    let entering = format!("{:.0} ms, {entered} records", entering.as_secs_f64() * 1000.0);
+    row("the sample herd, entered", entering, "");
     Ok(())
 }
