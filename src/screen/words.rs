@@ -9,7 +9,7 @@ use crate::domain::ids::PutId;
 use crate::domain::record::Moment;
 use crate::domain::sign_off::Check;
 use crate::domain::travel::Caution;
-use crate::domain::treatment::Put;
+use crate::domain::treatment::{Off, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::intent::Intent;
 use crate::report::safe::safe;
@@ -32,7 +32,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Tell(_, detail) => words::detail(*detail),
         Act::Answer(_, outcome) => words::outcome(*outcome).to_owned(),
         Act::Stage(_, stage) => stage.word().to_owned(),
-        Act::Seen(Item::Known(_), off) => words::off(*off).to_owned(),
+        Act::Seen(Item::Known(_), off) => seen(*off).to_owned(),
         Act::Seen(Item::Met(place), off) => format!("unknown, {}: {}", words.place(*place), words::off(*off)),
         Act::Skin(_, _, skin) => words::skin(*skin).to_owned(),
         Act::Replace(_) => "replaced by new".to_owned(),
@@ -76,6 +76,18 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::WrongNumber => "wrong number".to_owned(),
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
+    }
+}
+
+/// How something was found, in the room of a choice on the smallest screen.
+fn seen(off: Off) -> &'static str {
+    match off {
+        Off::Bare => "all off and bare",
+        Off::Ring => "ring: cut off now",
+        Off::AlreadyOff => "already off, bare",
+        Off::TakenOff | Off::FellOff | Off::Replaced | Off::LeftSound | Off::LeftWorn | Off::LeftOn | Off::NotFound => {
+            words::off(off)
+        }
     }
 }
 
