@@ -3,7 +3,7 @@
 use super::cli::Cli;
 use super::fault::Fault;
 use super::place::places;
-use super::{World, practice};
+use super::{World, place, practice};
 use crate::keys::help::markdown;
 use crate::keys::keymap::{BuiltIn, Keymap};
 use crate::keys::load::load;
@@ -24,13 +24,7 @@ pub fn keys(cli: &Cli, world: &mut World, file: Option<&Path>) -> Result<(), Fau
 }
 
 fn read(file: &Path) -> Result<Keymap, Fault> {
-    let name = file.display().to_string();
-    let bytes = std::fs::read(file).map_err(|why| {
-        Fault::failed(
-            format!("{name} cannot be read: {why}"),
-            "Check the name, or ask its owner for the right to read.",
-        )
-    })?;
+    let (name, bytes) = place::named_file(file)?;
     let (keymap, problems) = load(&name, &bytes);
     if problems.is_empty() {
         return Ok(keymap);

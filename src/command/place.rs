@@ -67,6 +67,16 @@ pub fn with_book<T>(
     Ok(done)
 }
 
+/// A file that was named: what it is called in a sentence, and its bytes. Errors: it cannot be read.
+pub fn named_file(file: &Path) -> Result<(String, Vec<u8>), Fault> {
+    let name = file.display().to_string();
+    let bytes = std::fs::read(file).map_err(|why| {
+        let hint = "Check the name, or ask its owner for the right to read.";
+        Fault::failed(format!("{name} cannot be read: {why}"), hint)
+    })?;
+    Ok((name, bytes))
+}
+
 /// `crushbook folders`: prints them.
 pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
     let places = places()?;

@@ -46,13 +46,7 @@ fn adopt(
     file: &Path,
     farm: Option<FarmId>,
 ) -> Result<(), Fault> {
-    let name = file.display().to_string();
-    let bytes = std::fs::read(file).map_err(|why| {
-        Fault::failed(
-            format!("{name} cannot be read: {why}"),
-            "Check the name, or ask its owner for the right to read.",
-        )
-    })?;
+    let (name, bytes) = place::named_file(file)?;
     let over = if farm.is_some() { rules.practice.clone() } else { RuleSet::default() };
     let (_, problems) = read(&name, &bytes, &over);
     if !problems.is_empty() {
