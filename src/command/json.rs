@@ -15,9 +15,10 @@ use crate::domain::sheet::of::called;
 use crate::domain::totals::Totals;
 use crate::domain::treatment::{Milking, OffBy, Outcome, Put};
 use crate::domain::vocabulary::Vocabulary;
+use crate::domain::withdrawal::after;
 use crate::report;
 use crate::report::safe::safe;
-use crate::report::take_off::{On, TakeOff};
+use crate::report::take_off::{On, TakeOff, Withheld};
 use crate::report::words::Words;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -79,7 +80,8 @@ pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) ->
     json!({ "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items })
 }
 
-/// The take-off list: `today, farm, vet`, `for_vet[]` with `animal, where, foot, claw, why, words, since`, and `on[]` with `id, animal,
+/// The take-off list: `today, farm, vet`, `for_vet[]` with `animal, where, foot, claw, why, words, since`, `withheld[]` with `animal, where, product, used,
+/// milk_until, meat_until, by, counts`, and `on[]` with `id, animal,
 /// where, foot, claw, what, kind, colour, do, since, due, off_by, milking, state, by, relief`.
 pub fn take_off(list: &TakeOff) -> Value {
     let for_vet: Vec<Value> = list
@@ -97,7 +99,17 @@ pub fn take_off(list: &TakeOff) -> Value {
         "farm": list.farm.name,
         "vet": { "name": some(&list.farm.vet), "phone": some(&list.farm.vet_phone) },
         "for_vet": for_vet,
+        "withheld": list.withheld.iter().map(withheld).collect::<Vec<Value>>(),
         "on": list.on.iter().map(on).collect::<Vec<Value>>(),
+    })
+}
+
+fn withheld(one: &Withheld) -> Value {
+    let until = |days: Option<u16>| days.and_then(|days| after(one.used, days)).map(day);
+    json!({
+        "animal": one.label, "where": some(&one.where_is), "product": one.stated.product, "used": day(one.used),
+        "milk_until": until(one.stated.milk_days), "meat_until": until(one.stated.meat_days),
+        "by": some(&one.stated.by), "counts": one.counts,
     })
 }
 

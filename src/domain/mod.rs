@@ -17,3 +17,4 @@ pub mod totals;
 pub mod travel;
 pub mod treatment;
 pub mod vocabulary;
+pub mod withdrawal;

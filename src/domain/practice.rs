@@ -2,6 +2,7 @@
 
 use super::treatment::GaitScale;
 use super::vocabulary::vocabulary;
+use super::withdrawal::Stated;
 
 vocabulary! {
     /// Where the practice works: which words it uses, and which scale of gait where a farm has not said its own.
@@ -29,14 +30,16 @@ impl Region {
 }
 
 /// What the practice says about itself once and for all.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Practice {
     /// Where it works.
     pub region: Region,
+    /// Medicated products it uses, with the days that label or vet state.
+    pub medicines: Vec<Stated>,
 }
 
 impl Default for Practice {
     fn default() -> Practice {
-        Practice { region: Region::Plain }
+        Practice { region: Region::Plain, medicines: Vec::new() }
     }
 }

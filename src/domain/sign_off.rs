@@ -3,105 +3,62 @@
 //! Only what hurts asks. Asking sixty times a day about everything teaches to skip.
 
 use super::anatomy::{Foot, Place, Side};
-use super::event::{Gap, OpenGap};
+use super::event::{Gap, Item, OpenGap};
 use super::finding::{Degree, Finding};
 use super::history::open::OpenItem;
-use super::history::{Case, History, Turn};
+use super::history::{Case, History, PutView, Turn};
 use super::ids::{PutId, RecordId};
 use super::treatment::{Put, Trim};
 use super::vocabulary::Vocabulary;
 
-/// One line that asks before sign-off.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Check {
-    /// Something on that nobody looked at in this turn.
-    StillOn {
-        /// What was put on.
-        put: PutId,
-        /// Where.
-        place: Place,
-    },
-    /// A wrap of this turn without a day to be off.
-    WrapDay {
-        /// The wrap.
-        put: PutId,
-        /// Where.
-        place: Place,
-    },
-    /// A wrap of this turn that nobody was named to take off.
-    WrapWho {
-        /// The wrap.
-        put: PutId,
-        /// Where.
-        place: Place,
-    },
-    /// A block of this turn on a sore claw, or without a sound partner.
-    BlockDoubt {
-        /// The block.
-        put: PutId,
-        /// Where.
-        place: Place,
-    },
-    /// A stop sign of this turn.
-    Stop {
-        /// The record that advised the vet.
-        of: RecordId,
-        /// Where.
-        place: Place,
-    },
+/// Something that a check found: the record it is about, and where.
+pub type Found = (RecordId, Place);
+
+/// Things on her that nobody looked at in this turn.
+pub fn still_on(history: &History, turn: &Turn) -> Vec<Found> {
+    let of_this_turn = |put: PutId| turn.puts.iter().any(|view| view.id == put);
+    let seen = |put: PutId| turn.offs.iter().any(|off| off.item == Item::Known(put) || off.id == put.0);
+    let on = on_her(history).filter(|(put, _)| !of_this_turn(*put) && !seen(*put));
+    on.map(|(put, what)| (put.0, what.place())).collect()
 }
 
-impl Check {
-    /// What is written as left open when the line is passed knowingly.
-    pub fn gap(self) -> OpenGap {
-        match self {
-            Check::StillOn { place, .. } => OpenGap { gap: Gap::StillOn, place },
-            Check::WrapDay { place, .. } | Check::WrapWho { place, .. } => OpenGap { gap: Gap::NoDay, place },
-            Check::BlockDoubt { place, .. } => OpenGap { gap: Gap::BlockDoubt, place },
-            Check::Stop { place, .. } => OpenGap { gap: Gap::StopSign, place },
-        }
-    }
+/// Wraps of this turn without a day to be off.
+pub fn wraps_without_day(history: &History, turn: &Turn) -> Vec<Found> {
+    put_now(history, turn, |_, view| matches!(view.put, Put::Wrap { .. }) && view.off_by.is_none())
 }
 
-/// Lines that ask, in the order of the feet.
-pub fn checks(history: &History, turn: &Turn) -> Vec<Check> {
-    let mut checks: Vec<Check> = history.open.iter().filter_map(|item| still_on(item, turn)).collect();
-    for view in &turn.puts {
-        let still_there = history.open.iter().any(|item| matches!(item, OpenItem::On { put, .. } if *put == view.id));
-        let place = view.put.place();
-        match &view.put {
-            Put::Wrap { .. } if still_there => {
-                if view.off_by.is_none() {
-                    checks.push(Check::WrapDay { put: view.id, place });
-                }
-                if view.remover.is_empty() {
-                    checks.push(Check::WrapWho { put: view.id, place });
-                }
-            }
-            Put::Block { foot, side, .. } if still_there && !is_sound(history, *foot, *side) => {
-                checks.push(Check::BlockDoubt { put: view.id, place });
-            }
-            Put::Wrap { .. } | Put::Block { .. } | Put::Dressing { .. } => {}
-        }
-    }
-    let stops = history.open.iter().filter_map(|item| match item {
-        OpenItem::Vet { of, place, .. } => Some(Check::Stop { of: *of, place: *place }),
-        OpenItem::On { .. }
-        | OpenItem::LookSoon { .. }
-        | OpenItem::Recheck { .. }
-        | OpenItem::SetByHand { .. }
-        | OpenItem::Lame { .. } => None,
-    });
-    checks.extend(stops);
-    checks.sort_by_key(|check| check.gap().place.foot());
-    checks
+/// Wraps of this turn that nobody was named to take off.
+pub fn wraps_without_person(history: &History, turn: &Turn) -> Vec<Found> {
+    put_now(history, turn, |_, view| matches!(view.put, Put::Wrap { .. }) && view.remover.is_empty())
 }
 
-fn still_on(item: &OpenItem, turn: &Turn) -> Option<Check> {
-    let OpenItem::On { put, what, .. } = item else { return None };
-    let of_this_turn = turn.puts.iter().any(|view| view.id == *put);
-    let seen = turn.offs.iter().any(|off| off.item == super::event::Item::Known(*put) || off.id == put.0);
-    (!of_this_turn && !seen).then_some(Check::StillOn { put: *put, place: what.place() })
+/// Blocks of this turn on a sore claw, or without a sound partner.
+pub fn doubtful_blocks(history: &History, turn: &Turn) -> Vec<Found> {
+    put_now(history, turn, |history, view| match view.put {
+        Put::Block { foot, side, .. } => !is_sound(history, foot, side),
+        Put::Wrap { .. } | Put::Dressing { .. } => false,
+    })
+}
+
+/// Stop signs that nobody answered.
+pub fn stop_signs(history: &History, _: &Turn) -> Vec<Found> {
+    let sign = |item: &OpenItem| if let OpenItem::Vet { of, place, .. } = item { Some((*of, *place)) } else { None };
+    history.open.iter().filter_map(sign).collect()
+}
+
+/// What is on her.
+fn on_her(history: &History) -> impl Iterator<Item = (PutId, &Put)> {
+    history.open.iter().filter_map(|item| {
+        let OpenItem::On { put, what, .. } = item else { return None };
+        Some((*put, what))
+    })
+}
+
+/// What was put on in this turn and is still there.
+fn put_now(history: &History, turn: &Turn, asks: impl Fn(&History, &PutView) -> bool) -> Vec<Found> {
+    let there = |view: &&PutView| on_her(history).any(|(put, _)| put == view.id);
+    let open = turn.puts.iter().filter(there).filter(|view| asks(history, view));
+    open.map(|view| (view.id.0, view.put.place())).collect()
 }
 
 /// What is left open without asking, in grey words.

@@ -3,7 +3,8 @@
 use super::history::History;
 use super::history::open::OpenItem;
 use super::treatment::Gait;
-use chrono::{Days, NaiveDate};
+use super::withdrawal::{after, stated, uses};
+use chrono::NaiveDate;
 
 /// One thing to say.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,13 +25,10 @@ pub fn cautions(history: &History, today: NaiveDate) -> Vec<Caution> {
         | OpenItem::LookSoon { .. }
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
+        | OpenItem::Withheld { .. }
         | OpenItem::Vet { .. } => None,
     });
-    let used = history.turns.iter().flat_map(|turn| turn.medicines.iter().map(|(_, medicine)| (turn.on, medicine)));
-    let until = used.filter_map(|(on, medicine)| {
-        let days = Days::new(u64::from(medicine.meat_days?));
-        medicine.last.unwrap_or(on).checked_add_days(days)
-    });
+    let until = uses(history).filter_map(|one| after(one.last, stated(history, &one)?.meat_days?));
     let meat = until.max().filter(|day| *day >= today).map(Caution::Meat);
     lame.into_iter().chain(meat).collect()
 }

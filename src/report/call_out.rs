@@ -33,6 +33,7 @@ pub fn lines(history: &History, turn: TurnId, rules: &Rules, today: NaiveDate, w
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
         | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
         | OpenItem::Vet { .. } => None,
     });
     left.chain(foul).collect()

@@ -8,6 +8,7 @@ use crate::domain::ids::FarmId;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::{column, safe};
+use crate::report::withheld;
 use crate::report::words::{self, Words};
 use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
@@ -105,6 +106,7 @@ pub fn since(item: &OpenItem) -> Option<NaiveDate> {
         OpenItem::On { since, .. } | OpenItem::LookSoon { since, .. } | OpenItem::Vet { since, .. } => Some(*since),
         OpenItem::Recheck { last, .. } => Some(*last),
         OpenItem::Lame { since, .. } => Some(*since),
+        OpenItem::Withheld { used, .. } => Some(*used),
         OpenItem::SetByHand { .. } => None,
     }
 }
@@ -149,6 +151,9 @@ pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> S
         }
         OpenItem::SetByHand { words: said, .. } if said.is_empty() => "day set by hand".to_owned(),
         OpenItem::SetByHand { words: said, .. } => format!("day set by hand: {said}"),
+        OpenItem::Withheld { used, stated, counts, .. } => {
+            format!("{}, used {}", withheld::line(stated, *used, *counts, words), words::weekday(*used))
+        }
         OpenItem::Vet { sign, words: said, .. } if said.is_empty() => words.sign(*sign),
         OpenItem::Vet { sign, words: said, .. } => format!("{}: {said}", words.sign(*sign)),
     }

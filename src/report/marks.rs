@@ -65,7 +65,11 @@ pub fn listed(open: &Open, rules: &Rules, today: NaiveDate, words: Words) -> Mar
         match item {
             OpenItem::On { what, .. } => left_on(&mut marks, what, on_since(open, item, rules, today)),
             OpenItem::Recheck { place, what, degree, .. } => ghost(&mut marks, *place, *what, *degree),
-            OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } | OpenItem::Lame { .. } | OpenItem::Vet { .. } => {}
+            OpenItem::LookSoon { .. }
+            | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
+            | OpenItem::Withheld { .. }
+            | OpenItem::Vet { .. } => {}
         }
     }
     marks
@@ -157,6 +161,7 @@ fn on_since(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Le
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
         | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
         | OpenItem::Vet { .. } => None,
     };
     let due = due(open, item, rules, today).map_or(Due::Coming, |due| match due.urgency {

@@ -9,4 +9,5 @@ pub mod safe;
 pub mod take_off;
 pub mod totals;
 pub mod turn;
+pub mod withheld;
 pub mod words;

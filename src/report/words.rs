@@ -138,6 +138,8 @@ impl Words {
             What::LookAgain => "look again",
             What::Vet => "VET",
             What::TellKeeper => "tell new keeper",
+            What::Withheld => "{withdrawal}",
+            What::VetsDays => "ask the vet",
         })
     }
 

@@ -4,7 +4,7 @@ use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
 use crate::domain::instruction::{Instruction, standing};
-use crate::domain::practice::Practice;
+use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
 use crate::domain::vocabulary::Vocabulary;
@@ -17,21 +17,21 @@ use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 /// Farms by name, without those joined into others.
-pub fn farms(store: &Store, practice: Practice) -> Result<(Vec<FarmLine>, Vec<Problem>), StoreError> {
+pub fn farms(store: &Store, region: Region) -> Result<(Vec<FarmLine>, Vec<Problem>), StoreError> {
     let (rows, problems) = store.farms()?;
     let mut farms: Vec<FarmLine> =
-        rows.iter().filter(|row| row.joined_into.is_none()).map(|row| line(row, practice)).collect();
+        rows.iter().filter(|row| row.joined_into.is_none()).map(|row| line(row, region)).collect();
     farms.sort_by(|a, b| a.name.cmp(&b.name));
     Ok((farms, problems))
 }
 
-fn line(row: &FarmRow, practice: Practice) -> FarmLine {
+fn line(row: &FarmRow, region: Region) -> FarmLine {
     let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
     let words = |fact| told(fact).unwrap_or_default().to_owned();
     FarmLine {
         id: row.farm,
         name: row.name.clone(),
-        scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(practice.region.gait_scale()),
+        scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(region.gait_scale()),
         phone: words(FarmFact::Phone),
         new_animals: words(FarmFact::NewAnimals),
         note: words(FarmFact::Note),

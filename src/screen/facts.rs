@@ -10,6 +10,7 @@ use crate::domain::instruction::Instruction;
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::{cut, safe};
+use crate::report::withheld;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
@@ -92,7 +93,11 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
         .filter(|item| {
             matches!(
                 item,
-                OpenItem::On { .. } | OpenItem::Vet { .. } | OpenItem::LookSoon { .. } | OpenItem::Lame { .. }
+                OpenItem::On { .. }
+                    | OpenItem::Vet { .. }
+                    | OpenItem::LookSoon { .. }
+                    | OpenItem::Lame { .. }
+                    | OpenItem::Withheld { .. }
             )
         })
         .filter_map(|item| {
@@ -155,6 +160,7 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
             format!("{} {}", words.place(*place), words::finding(*what, *degree, ""))
         }
         OpenItem::Lame { gait, since, .. } => format!("{} since {}", words.gait(*gait), words::weekday(*since)),
+        OpenItem::Withheld { used, stated, counts, .. } => withheld::line(stated, *used, *counts, words),
         OpenItem::SetByHand { place, on, .. } => {
             format!("{} look {}", words.place(*place), words::weekday(*on))
         }

@@ -27,10 +27,12 @@ const CELL: u16 = 12;
 /// Rows the pad takes at this width.
 pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
     match &session.mode {
-        Mode::Pad { ask, .. } if has_cells(width) => 2 + 4 * tall(session, &choices(session, ask), width),
+        Mode::Pad { ask, .. } if has_cells(width) => {
+            2 + rows_of_notes(session, ask, width) + 4 * tall(session, &choices(session, ask), width)
+        }
         Mode::Pad { ask, .. } => {
             let count = u16::try_from(choices(session, ask).len()).unwrap_or(u16::MAX);
-            count + 2
+            count.saturating_add(2 + rows_of_notes(session, ask, width))
         }
         Mode::Text { .. } => 5,
         Mode::Today { .. }
@@ -58,6 +60,9 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
             for shout in words::shouts(ask) {
                 page.label(&format!(" {shout} "), Role::Label(Tone::Alarm));
             }
+            for note in notes(session, ask, page.width()) {
+                page.line(&note, Role::Grey);
+            }
             let list = choices(session, ask);
             if has_cells(page.width()) && page.left() > 4 * tall(session, &list, page.width()) {
                 cells(page, session, &list)
@@ -82,6 +87,15 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
             }
         }
     }
+}
+
+/// What is worth knowing beside the choices, broken to the width. A note, never a refusal.
+fn notes(session: &Session, ask: &Ask, width: u16) -> Vec<String> {
+    words::note(session, ask).map_or(Vec::new(), |note| crate::screen::page::wrapped(&note, usize::from(width)))
+}
+
+fn rows_of_notes(session: &Session, ask: &Ask, width: u16) -> u16 {
+    u16::try_from(notes(session, ask, width).len()).unwrap_or(u16::MAX)
 }
 
 /// Rows of a cell: two where a choice needs them.
@@ -152,6 +166,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::BlockKind(_)
         | Ask::WrapColour(_)
         | Ask::Product(_)
+        | Ask::Stated(_)
         | Ask::TakeOff(_)
         | Ask::Trim(_, _)
         | Ask::Gait

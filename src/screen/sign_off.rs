@@ -1,7 +1,7 @@
 //! The lines to settle before she goes: only what hurts, each on its own key; the rest in grey words.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::sign_off::{Check, gaps};
+use crate::domain::sign_off::gaps;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::screen::View;
@@ -9,17 +9,17 @@ use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
 use crate::session::Session;
-use crate::session::crush::open_checks;
+use crate::session::sign_off::{Line, open_lines};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// Draws them.
-pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, passed: &[Check], view: &View<'_>) {
+pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, passed: &[Line], view: &View<'_>) {
     let mut page = Page::new(buffer, area, theme);
     page.line("BEFORE SHE GOES", Role::Strong);
-    let open = open_checks(session, passed);
-    for (index, check) in open.iter().enumerate() {
-        let text = says::check(session, *check);
+    let open = open_lines(session, passed);
+    for (index, line) in open.iter().enumerate() {
+        let text = says::check(session, *line);
         for (row, part) in wrapped(&text, usize::from(page.width()).saturating_sub(5)).iter().enumerate() {
             let (head, role) =
                 if row == 0 { (format!(" {} ", index + 1), Role::Key) } else { ("   ".to_owned(), Role::Text) };
@@ -33,7 +33,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     } else {
         page.line("press its number", Role::Text);
     }
-    let mut left: Vec<String> = passed.iter().map(|check| says::check(session, *check)).collect();
+    let mut left: Vec<String> = passed.iter().map(|line| says::check(session, *line)).collect();
     if let Some((crush, turn)) = session.turn() {
         let silent = gaps(&crush.history, turn);
         left.extend(

@@ -1,22 +1,24 @@
 //! Words of the screens: choices, questions, refusals, the last line. Words of the trade come from the report's table.
 
-use crate::domain::anatomy::Place;
+use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::Finding;
 use crate::domain::herd::{Leaving, Scope, Status};
+use crate::domain::history::Case;
 use crate::domain::history::open::{Knowing, OpenItem};
 use crate::domain::ids::PutId;
 use crate::domain::record::Moment;
-use crate::domain::sign_off::Check;
 use crate::domain::travel::Caution;
 use crate::domain::treatment::{Off, Put};
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::intent::Intent;
 use crate::report::safe::safe;
+use crate::report::withheld;
 use crate::report::words::{self, Words};
 use crate::screen::{View, saved};
 use crate::session::act::{Act, Ask};
 use crate::session::mode::{Only, TextFor};
+use crate::session::sign_off::{Check, Line};
 use crate::session::{Notice, Refusal, Session};
 
 /// The words of the practice's region.
@@ -42,6 +44,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::TellPut(_, PutDetail::OffBy(promise)) => words::weekday(promise.day),
         Act::TellPut(_, PutDetail::Remover(name)) => safe(name),
         Act::TellPut(_, detail) => words::put_detail(detail),
+        Act::Stated(stated) => withheld::days(stated),
         Act::Trim(_, how) => words::trim(*how).to_owned(),
         Act::Gait(gait) => format!("score {}", gait.score),
         Act::Vet(_, sign) => words.sign(*sign).to_owned(),
@@ -105,6 +108,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         Ask::WrapDay(_) => "say the day".to_owned(),
         Ask::WrapWho(_) => "say who".to_owned(),
         Ask::Finding(_) => "something new".to_owned(),
+        Ask::Stated(_) => words.fill("{withdrawal} stated"),
         Ask::About(_)
         | Ask::Answer(_)
         | Ask::Skin(_, _)
@@ -156,6 +160,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::WrapWho(_) => words.fill("{WRAP}: who takes it off?"),
         Ask::WrapColour(_) => words.fill("{wrap} colour?"),
         Ask::Product(_) => "dressed with?".to_owned(),
+        Ask::Stated(_) => words.fill("{withdrawal} stated?"),
         Ask::TakeOff(foot) => format!("off {}", words.foot(*foot)),
         Ask::Trim(foot, side) => format!("trimmed {} {}", words.foot(*foot), side.word()),
         Ask::Gait => words.fill("{gait}: how does she walk?"),
@@ -205,6 +210,25 @@ pub fn shouts(ask: &Ask) -> Vec<String> {
     });
     let last = (!cautions.is_empty()).then(|| "sold or to slaughter: fitness to travel is for the vet".to_owned());
     said.chain(last).collect()
+}
+
+/// What is worth knowing beside a question.
+pub fn note(session: &Session, ask: &Ask) -> Option<String> {
+    if let Ask::Stated(_) = ask {
+        return Some(of(session).fill(withheld::ONLY_THE_VET));
+    }
+    let foot = if let Ask::PutOn(hand) = ask { hand.foot } else { wrapped_now(session, ask) }?;
+    let sole_ulcer = |case: &Case| case.what == Finding::SU && case.place.foot() == Some(foot);
+    session.crush.as_ref()?.history.open_cases().any(sole_ulcer).then(|| of(session).fill(OPEN_ULCERS))
+}
+
+/// Healed at week 4 in the one trial there is: 19 of 32 sole ulcers left open, 7 of 24 under a wrap.
+const OPEN_ULCERS: &str = "in one trial 19 of 32 sole ulcers healed open, 7 of 24 under a {wrap}";
+
+/// The foot of the wrap that a day is asked for.
+fn wrapped_now(session: &Session, ask: &Ask) -> Option<Foot> {
+    let Ask::WrapDay(put) = ask else { return None };
+    crate::session::choices::on(session, *put)?.foot()
 }
 
 /// Why the number is doubted.
@@ -260,18 +284,18 @@ pub fn only(only: Only, count: usize) -> String {
 }
 
 /// A line of the sign-off.
-pub fn check(session: &Session, check: Check) -> String {
+pub fn check(session: &Session, line: Line) -> String {
     let words = of(session);
-    let thing = |put| match crate::session::choices::on(session, put) {
+    let thing = match crate::session::choices::on(session, PutId(line.of)) {
         Some(put) => format!("{} {}", words.place(put.place()), words.put(&put)),
-        None => "item".to_owned(),
+        None => words.place(line.place),
     };
-    match check {
-        Check::StillOn { put, .. } => format!("{} was not looked at", thing(put)),
-        Check::WrapDay { put, .. } => format!("{}: no day to be off", thing(put)),
-        Check::WrapWho { put, .. } => format!("{}: nobody takes it off", thing(put)),
-        Check::BlockDoubt { put, .. } => format!("{}: this claw is sore", thing(put)),
-        Check::Stop { place, .. } => format!("{} STOP SIGN: has the vet been told?", words.place(place)),
+    match line.check {
+        Check::StillOn => format!("{thing} was not looked at"),
+        Check::WrapDay => format!("{thing}: no day to be off"),
+        Check::WrapWho => format!("{thing}: nobody takes it off"),
+        Check::BlockDoubt => format!("{thing}: this claw is sore"),
+        Check::Stop => format!("{thing} STOP SIGN: has the vet been told?"),
     }
 }
 
@@ -283,6 +307,7 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::OwnWords(place) => format!("found, {}, in own words", words.place(*place)),
         TextFor::ForeignBody(place) => format!("what is in {}", words.place(*place)),
         TextFor::Product(_) => "dressed with".to_owned(),
+        TextFor::Stated(_) => "days stated, and who did: milk 2 meat 10 label".to_owned(),
         TextFor::Remover(_) => words.fill("who takes the {wrap} off"),
         TextFor::Measure(place, what) => format!("{} {}, mm", words.place(*place), words::measure(*what)),
         TextFor::Who => "who records".to_owned(),
@@ -367,6 +392,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NotSettled(count) => format!("{count} lines are not settled: press their numbers"),
         Refusal::AlreadySo => "already so, nothing new written".to_owned(),
         Refusal::AllHaveSomething => "something is on those feet: lift them".to_owned(),
+        Refusal::Unstated(why) => why.to_string(),
         Refusal::NotANumber(typed) => format!("\"{}\" does not fit: 1 to 200 mm", safe(typed)),
         Refusal::NoSuchChoice => "no choice on that key".to_owned(),
         Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),

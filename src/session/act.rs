@@ -2,14 +2,15 @@
 
 use super::mode::{Hand, TextFor};
 use super::ring::Call;
+use super::sign_off::Line;
 use crate::domain::anatomy::{Foot, Place, Side};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
 use crate::domain::herd::{Leaving, Status};
 use crate::domain::ids::{AnimalId, CaseId, PutId, RecordId, TurnId};
-use crate::domain::sign_off::Check;
 use crate::domain::travel::Caution;
 use crate::domain::treatment::{BlockKind, Gait, Measure, Off, Outcome, Put, Relief, Sign, SkinState, Trim, Word};
+use crate::domain::withdrawal::Stated;
 use chrono::NaiveDate;
 
 /// A question with numbered choices.
@@ -41,6 +42,8 @@ pub enum Ask {
     WrapColour(PutId),
     /// What was dressed with?
     Product(PutId),
+    /// Which days were stated for it, and by whom?
+    Stated(PutId),
     /// What comes off?
     TakeOff(Foot),
     /// What was trimmed?
@@ -64,7 +67,7 @@ pub enum Ask {
     /// Undo reaches past a sign-off.
     Reopen(AnimalId, TurnId),
     /// How is this line settled?
-    Settle(Check),
+    Settle(Line),
 }
 
 /// What a choice does.
@@ -90,6 +93,8 @@ pub enum Act {
     PutByOthers(Put),
     /// Tells more about something put on.
     TellPut(PutId, PutDetail),
+    /// Takes on what was stated about the product of a dressing.
+    Stated(Stated),
     /// Records a trim.
     Trim(Place, Trim),
     /// Records a gait score.
@@ -129,7 +134,7 @@ pub enum Act {
     /// Lifts this foot to settle the line.
     Lift(Foot),
     /// Passes the line knowingly; it is written as left open.
-    Pass(Check),
+    Pass(Line),
 }
 
 /// A choice and the key it stands on: 1 to 9, 0, and 10 for the point.

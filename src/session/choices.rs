@@ -3,14 +3,14 @@
 use super::Session;
 use super::act::{Act, Ask, Choice, KINDS, MEASURES};
 use super::mode::{Hand, TextFor};
-use super::ring;
+use super::{ring, withdrawal};
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
 use crate::domain::herd::{Leaving, Status};
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::{CaseId, PutId, RecordId};
-use crate::domain::sign_off::{self, Check};
+use crate::domain::sign_off;
 use crate::domain::treatment::{
     BlockKind, Colour, Gait, GaitScale, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
 };
@@ -44,6 +44,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
             in_order(Colour::ALL.iter().map(|colour| Act::TellPut(*put, PutDetail::Colour(*colour))))
         }
         Ask::Product(put) => product(session, *put),
+        Ask::Stated(put) => withdrawal::choices(session, *put),
         Ask::TakeOff(foot) => take_off(session, *foot),
         Ask::Trim(foot, side) => {
             let claw = Place::Claw(*foot, *side);
@@ -73,7 +74,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
             Choice { key: 3, act: Act::WrongNumber },
         ],
         Ask::Reopen(animal, turn) => vec![Choice { key: 1, act: Act::Reopen(*animal, *turn) }],
-        Ask::Settle(check) => settle(session, *check),
+        Ask::Settle(line) => line.choices(session),
     }
 }
 
@@ -82,7 +83,7 @@ pub fn picked(session: &Session, ask: &Ask, key: u8) -> Option<Act> {
     choices(session, ask).into_iter().find(|choice| choice.key == key).map(|choice| choice.act)
 }
 
-fn in_order(acts: impl IntoIterator<Item = Act>) -> Vec<Choice> {
+pub(super) fn in_order(acts: impl IntoIterator<Item = Act>) -> Vec<Choice> {
     ORDER.into_iter().zip(acts).map(|(key, act)| Choice { key, act }).collect()
 }
 
@@ -201,6 +202,7 @@ pub fn on(session: &Session, put: PutId) -> Option<Put> {
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
         | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
         | OpenItem::Vet { .. } => None,
     })
 }
@@ -261,14 +263,18 @@ pub fn put_on(session: &Session, hand: Hand) -> Vec<Choice> {
         Some(side) => Act::Put(block(session, foot, side)),
         None => Act::Ask(Ask::BlockClaw(foot)),
     };
-    in_order([
-        block_act,
-        Act::Put(wrap(session, hand, foot)),
-        Act::Put(dressing(session, hand, foot)),
-        Act::Ask(Ask::BlockClaw(foot)),
-        Act::PutByOthers(Put::Wrap { over: Place::Foot(foot), colour: None }),
-        Act::PutByOthers(Put::Block { foot, side: hand.side, kind: BlockKind::NotTold }),
-    ])
+    in_order(
+        [
+            block_act,
+            Act::Put(wrap(session, hand, foot)),
+            Act::Put(dressing(session, hand, foot)),
+            Act::Ask(Ask::BlockClaw(foot)),
+            Act::PutByOthers(Put::Wrap { over: Place::Foot(foot), colour: None }),
+            Act::PutByOthers(Put::Block { foot, side: hand.side, kind: BlockKind::NotTold }),
+        ]
+        .into_iter()
+        .chain(withdrawal::to_tell(session, foot).map(|put| Act::Ask(Ask::Stated(put)))),
+    )
 }
 
 /// Days on their own digits; none is taken silently.
@@ -320,6 +326,7 @@ pub fn items_on(session: &Session, foot: Foot) -> Vec<PutId> {
             | OpenItem::Recheck { .. }
             | OpenItem::SetByHand { .. }
             | OpenItem::Lame { .. }
+            | OpenItem::Withheld { .. }
             | OpenItem::Vet { .. } => None,
         })
         .collect()
@@ -360,29 +367,4 @@ fn vet(place: Place, page: u8) -> Vec<Choice> {
     let pages = Sign::ALL.len().div_ceil(9) as u8;
     list.push(Choice { key: 0, act: Act::Ask(Ask::Vet(place, (page + 1) % pages)) });
     list
-}
-
-/// How a line of the sign-off is settled; passing it knowingly is always the last choice, on a key of its own.
-fn settle(session: &Session, check: Check) -> Vec<Choice> {
-    let mut list = match check {
-        Check::StillOn { place, .. } => place.foot().map(Act::Lift).into_iter().collect(),
-        Check::WrapDay { put, .. } => vec![Act::Ask(Ask::WrapDay(put))],
-        Check::WrapWho { put, .. } => vec![Act::Ask(Ask::WrapWho(put))],
-        Check::BlockDoubt { put, place } => match place {
-            Place::Claw(_, _) => vec![Act::Ask(Ask::Seen(put))],
-            Place::Animal
-            | Place::Above(_)
-            | Place::Foot(_)
-            | Place::Skin(_, _)
-            | Place::Dewclaw(_, _)
-            | Place::Horn(_, _, _) => Vec::new(),
-        },
-        Check::Stop { of, .. } => {
-            let animal = session.crush.as_ref().map(|crush| crush.animal);
-            animal.map(|animal| Act::Text(TextFor::VetSaid(animal, of))).into_iter().collect()
-        }
-    };
-    let mut choices = in_order(std::mem::take(&mut list));
-    choices.push(Choice { key: 9, act: Act::Pass(check) });
-    choices
 }

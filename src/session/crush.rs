@@ -4,7 +4,7 @@ use super::act::{Act, Ask};
 use super::choices::{self, picked};
 use super::decide::{Decision, Effect, Next, below, pick, place_of};
 use super::mode::{Hand, Mode, TextFor};
-use super::{Refusal, Session, ring};
+use super::{Refusal, Session, ring, sign_off, withdrawal};
 use crate::domain::anatomy::{Foot, Place, Zone};
 use crate::domain::doubt;
 use crate::domain::event::{Detail, Event, Item, PauseWhy, PutDetail};
@@ -12,7 +12,7 @@ use crate::domain::finding::{Degree, Finding};
 use crate::domain::history::{Look, Turn};
 use crate::domain::ids::{CaseId, PutId, RecordId, TurnId};
 use crate::domain::record::Stamp;
-use crate::domain::sign_off::{self, Check};
+use crate::domain::sign_off::unanswered;
 use crate::domain::treatment::{BlockKind, Off, Put, SkinState};
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::intent::Intent;
@@ -20,16 +20,16 @@ use crate::keys::intent::Intent;
 const SOUND: Look = Look { lifted: true, trimmed: true, all_seen: true };
 
 /// One press about the animal in the crush.
-fn record(session: &Session, stamp: &Stamp, events: Vec<Event>, next: Next) -> Decision {
+pub(super) fn record(session: &Session, stamp: &Stamp, events: Vec<Event>, next: Next) -> Decision {
     let Some(crush) = &session.crush else { return Decision::Refuse(Refusal::NotHere) };
     Decision::Record(stamp.press(events.into_iter().map(|event| (crush.animal.0, event))), next)
 }
 
-fn go(mode: Mode) -> Decision {
+pub(super) fn go(mode: Mode) -> Decision {
     Decision::Go(Next::Mode(mode))
 }
 
-fn ask(ask: Ask, under: Mode) -> Decision {
+pub(super) fn ask(ask: Ask, under: Mode) -> Decision {
     go(Mode::Pad { ask, under: Box::new(under) })
 }
 
@@ -62,7 +62,7 @@ pub fn decide(session: &Session, hand: Hand, intent: Intent, stamp: &Stamp) -> D
         }
         (Intent::Note, _) => text_for(TextFor::Note(place_of(hand)), here),
         (Intent::Back, _) => go(below(&session.mode)),
-        (Intent::GoOn, None) => Decision::Go(Next::SignOff(Vec::new())).or_signed(session, stamp),
+        (Intent::GoOn, None) => sign_off::begin(session, stamp),
         (Intent::GoOn, Some(foot)) => foot_done(session, turn, foot, hand, stamp),
         (Intent::Zone(number), Some(foot)) => zone(session, turn, foot, hand, number),
         (Intent::ClawLeft, Some(foot)) => go(Mode::Crush(Hand { side: foot.claw_at_left(), ..hand })),
@@ -85,15 +85,7 @@ pub fn decide(session: &Session, hand: Hand, intent: Intent, stamp: &Stamp) -> D
     }
 }
 
-impl Decision {
-    /// Signs off at once where no line asks.
-    fn or_signed(self, session: &Session, stamp: &Stamp) -> Decision {
-        let asks = session.turn().is_some_and(|(crush, turn)| !sign_off::checks(&crush.history, turn).is_empty());
-        if asks { self } else { signed(session, &[], stamp) }
-    }
-}
-
-fn text_for(what: TextFor, under: Mode) -> Decision {
+pub(super) fn text_for(what: TextFor, under: Mode) -> Decision {
     go(Mode::Text { what, text: String::new(), under: Box::new(under) })
 }
 
@@ -152,7 +144,7 @@ fn zone(session: &Session, turn: &Turn, foot: Foot, hand: Hand, number: u8) -> D
     let place = zone.on(foot, hand.side);
     let under = Mode::Crush(Hand { zone: Some(zone), ..hand });
     let Some(crush) = &session.crush else { return Decision::Refuse(Refusal::NotHere) };
-    let ghost = sign_off::unanswered(&crush.history, turn).into_iter().find(|case| case.place == place);
+    let ghost = unanswered(&crush.history, turn).into_iter().find(|case| case.place == place);
     match ghost {
         Some(case) => ask(Ask::Answer(case.id), under),
         None => ask(Ask::Finding(place), under),
@@ -301,6 +293,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
             let next = Next::Put(put, Box::new(under.clone()));
             one(Event::PutDetailed { put, detail }, next)
         }
+        Act::Stated(stated) => withdrawal::used(session, stated, under, stamp),
         Act::Trim(place, how) => one(Event::Trimmed { turn: turn_id, place, how }, under_next()),
         Act::Gait(gait) => one(Event::Walked { turn: Some(turn_id), gait }, under_next()),
         Act::Vet(place, sign) => {
@@ -317,7 +310,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::Ask(asked) => ask(asked, under.clone()),
         Act::Text(what) => text_for(what, under.clone()),
         Act::Lift(foot) => Decision::Go(Next::Foot(Hand::lift(foot))),
-        Act::Pass(check) => pass(check, under),
+        Act::Pass(line) => sign_off::pass(line, under),
         Act::Sure(act) => do_sure(session, *act, under, stamp),
         Act::WrongNumber => go(Mode::today()),
         Act::Left(_, _) | Act::Stands(_, _) | Act::Word(_, _) | Act::AnotherTurn(_) | Act::Reopen(_, _) => {
@@ -398,46 +391,8 @@ pub fn put_question(session: &Session, id: PutId) -> Option<Ask> {
         Put::Wrap { colour: None, .. } => Some(Ask::WrapColour(id)),
         Put::Wrap { .. } => None,
         Put::Dressing { product, .. } if product.is_empty() => Some(Ask::Product(id)),
-        Put::Dressing { .. } => None,
+        Put::Dressing { .. } => withdrawal::asks(session, id).then_some(Ask::Stated(id)),
     }
-}
-
-/// A key at the sign-off: each line with the key that settles it; go-on alone never passes one.
-pub fn sign_off(session: &Session, passed: &[Check], intent: Intent, stamp: &Stamp) -> Decision {
-    let open = open_checks(session, passed);
-    if let Some(key) = pick(intent) {
-        return match usize::from(key).checked_sub(1).and_then(|index| open.get(index)) {
-            Some(check) => ask(Ask::Settle(*check), session.mode.clone()),
-            None => Decision::Refuse(Refusal::NoSuchChoice),
-        };
-    }
-    match intent {
-        Intent::GoOn if open.is_empty() => signed(session, passed, stamp),
-        Intent::GoOn => Decision::Refuse(Refusal::NotSettled(open.len())),
-        Intent::Back => go(Mode::Crush(Hand::DOWN)),
-        Intent::Note => text_for(TextFor::Note(Place::Animal), session.mode.clone()),
-        _ => Decision::Refuse(Refusal::NotHere),
-    }
-}
-
-/// Lines that still ask.
-pub fn open_checks(session: &Session, passed: &[Check]) -> Vec<Check> {
-    let Some((crush, turn)) = session.turn() else { return Vec::new() };
-    sign_off::checks(&crush.history, turn).into_iter().filter(|check| !passed.contains(check)).collect()
-}
-
-fn pass(check: Check, under: &Mode) -> Decision {
-    let Mode::SignOff { passed } = under else { return Decision::Refuse(Refusal::NotHere) };
-    let mut passed = passed.clone();
-    passed.push(check);
-    Decision::Go(Next::SignOff(passed))
-}
-
-fn signed(session: &Session, passed: &[Check], stamp: &Stamp) -> Decision {
-    let Some((crush, turn)) = session.turn() else { return Decision::Refuse(Refusal::NotHere) };
-    let mut open: Vec<_> = passed.iter().map(|check| check.gap()).collect();
-    open.extend(sign_off::gaps(&crush.history, turn));
-    record(session, stamp, vec![Event::TurnSigned { turn: crush.turn, open }], Next::Do(Effect::LetGo))
 }
 
 /// A key while a text is typed.
@@ -467,6 +422,7 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
             let detail = PutDetail::Product(text.to_owned());
             one(Event::PutDetailed { put: *put, detail }, Next::Put(*put, Box::new(under.clone())))
         }
+        TextFor::Stated(put) => withdrawal::typed(session, *put, text, under, stamp),
         TextFor::Remover(put) => {
             let detail = PutDetail::Remover(text.to_owned());
             one(Event::PutDetailed { put: *put, detail }, Next::Put(*put, Box::new(under.clone())))

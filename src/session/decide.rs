@@ -2,7 +2,7 @@
 
 use super::act::Ask;
 use super::mode::{Hand, Mode, Only, TextFor};
-use super::{Refusal, Session, choices, crush, lists, ring, today, undo};
+use super::{Refusal, Session, choices, crush, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId};
@@ -32,7 +32,7 @@ pub enum Next {
     /// To the next question that something put on asks, else to the mode.
     Put(PutId, Box<Mode>),
     /// To the sign-off if lines ask, else on.
-    SignOff(Vec<crate::domain::sign_off::Check>),
+    SignOff(Vec<super::sign_off::Line>),
     /// The loop has something to do first.
     Do(Effect),
 }
@@ -75,7 +75,7 @@ pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         Mode::Today { typed, cursor } => today::decide(session, typed, *cursor, intent, stamp),
         Mode::Crush(hand) => crush::decide(session, *hand, intent, stamp),
         Mode::Pad { ask, under } => crush::pad(session, ask, under, intent, stamp),
-        Mode::SignOff { passed } => crush::sign_off(session, passed, intent, stamp),
+        Mode::SignOff { passed } => sign_off::decide(session, passed, intent, stamp),
         Mode::Text { what, text, under } => crush::text(session, what, text, under, intent, stamp),
         Mode::Ring { lines, cursor, under } => ring::decide(session, lines, *cursor, under, intent, stamp),
         Mode::Farms { .. }

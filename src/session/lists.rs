@@ -143,12 +143,14 @@ fn told(session: &Session) -> Decision {
             let call = Call { farm: line.open.farm, animal: line.open.animal, put: *put };
             Mode::Pad { ask: Ask::Told(call), under }
         }
-        OpenItem::Vet { of, .. } => {
+        OpenItem::Vet { of, .. } | OpenItem::Withheld { of, counts: false, .. } => {
             Mode::Text { what: TextFor::VetSaid(line.open.animal, *of), text: String::new(), under }
         }
-        OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. } | OpenItem::Lame { .. } => {
-            return Decision::Refuse(Refusal::NothingOn);
-        }
+        OpenItem::LookSoon { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::SetByHand { .. }
+        | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. } => return Decision::Refuse(Refusal::NothingOn),
     };
     Decision::Go(Next::Mode(mode))
 }

@@ -11,8 +11,10 @@ pub mod decide;
 pub mod lists;
 pub mod mode;
 pub mod ring;
+pub mod sign_off;
 pub mod today;
 pub mod undo;
+pub mod withdrawal;
 
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::{Labels, Leaving, Status};
@@ -23,6 +25,7 @@ use crate::domain::instruction::Instruction;
 use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
+use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
 use mode::Mode;
@@ -106,6 +109,8 @@ pub struct Used {
     pub products: Vec<String>,
     /// Who takes wraps off, newest first.
     pub removers: Vec<String>,
+    /// Days stated for medicines, newest first.
+    pub stated: Vec<Stated>,
 }
 
 /// Light of the screen.
@@ -162,6 +167,8 @@ pub enum Refusal {
     AlreadySo,
     /// Feet with something on them were left out, and no foot was left.
     AllHaveSomething,
+    /// What was typed states no days.
+    Unstated(Unstated),
     /// What was typed is not a number that fits.
     NotANumber(String),
     /// The choice is not on the list.
@@ -316,6 +323,12 @@ impl Session {
         }
         if let Event::PutOn { put: Put::Dressing { product, .. }, .. } = event {
             newest_first(&mut self.used.products, product);
+        }
+        if let Event::MedicineGiven { medicine, .. } = event
+            && let Some(stated) = Stated::of(medicine)
+        {
+            self.used.stated.retain(|known| *known != stated);
+            self.used.stated.insert(0, stated);
         }
         if let Event::PutDetailed { detail, .. } = event {
             match detail {

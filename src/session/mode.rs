@@ -2,9 +2,9 @@
 
 use super::act::Ask;
 use super::ring::Call;
+use super::sign_off::Line;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
-use crate::domain::sign_off::Check;
 use crate::domain::totals::Totals;
 use crate::domain::treatment::Measure;
 use crate::keys::context::Context;
@@ -76,6 +76,8 @@ pub enum TextFor {
     ForeignBody(Place),
     /// Product of a dressing.
     Product(crate::domain::ids::PutId),
+    /// Days stated for the product of a dressing, and by whom.
+    Stated(crate::domain::ids::PutId),
     /// Who takes a wrap off.
     Remover(crate::domain::ids::PutId),
     /// A measure in millimetres.
@@ -123,7 +125,7 @@ pub enum Mode {
     /// The lines to settle before she goes.
     SignOff {
         /// Lines passed knowingly.
-        passed: Vec<Check>,
+        passed: Vec<Line>,
     },
     /// The due list.
     Due {

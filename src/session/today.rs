@@ -281,7 +281,8 @@ pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: 
         }
         TextFor::Group => describe(session, FarmFact::NewAnimals, text, under, stamp),
         TextFor::FarmNote => describe(session, FarmFact::Note, text, under, stamp),
-        TextFor::Note(_)
+        TextFor::Stated(_)
+        | TextFor::Note(_)
         | TextFor::OwnWords(_)
         | TextFor::ForeignBody(_)
         | TextFor::Product(_)

@@ -5,6 +5,7 @@ use super::envelope::{Raw, encode};
 use super::jsonl::{from_json, to_json};
 use super::page::{page, read_page, scan};
 use crate::domain::follow_up::rules::RuleSet;
+use crate::domain::withdrawal::{MOST_DAYS, Stated};
 
 /// Any bytes as an envelope: what parses decodes, and encodes to the same bytes.
 pub fn fuzz_envelope(bytes: &[u8]) {
@@ -26,6 +27,13 @@ pub fn fuzz_practice(bytes: &[u8]) {
     for problem in super::practice::read("practice.toml", bytes).1 {
         assert!(!problem.to_string().contains(char::is_control), "{problem:?}");
     }
+}
+
+/// Any bytes as what was stated about a medicine: what is read is within bounds and names somebody.
+pub fn fuzz_stated(bytes: &[u8]) {
+    let Ok(stated) = Stated::read("", &String::from_utf8_lossy(bytes)) else { return };
+    assert!(stated.milk_days.max(stated.meat_days).is_some_and(|days| days <= MOST_DAYS), "{stated:?}");
+    assert!(!stated.by.trim().is_empty(), "{stated:?}");
 }
 
 /// Any bytes as a file of rules: a set that was read prints a file that reads the same, and nothing that cannot be seen

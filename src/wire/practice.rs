@@ -4,6 +4,7 @@
 use super::settings::{Reading, SettingProblem, Value, listed, shown};
 use crate::domain::practice::{Practice, Region};
 use crate::domain::vocabulary::Vocabulary;
+use crate::domain::withdrawal::{Stated, Unstated};
 
 /// How a value is kept; the reason says what to write instead.
 type Keep = fn(&mut Practice, &Value) -> Result<(), String>;
@@ -15,12 +16,29 @@ const NAMES: &[(&str, Keep)] = &[("region", |practice, value| {
     Ok(())
 })];
 
+/// Section of the days that were stated for medicated products, one product a line: `"product" = "milk 2 meat 10 label"`.
+const STATED: &str = "stated";
+
+fn stated(product: &str, value: &Value) -> Result<Stated, String> {
+    let Value::Text(text) = value else { return Err(Unstated::NoDays.to_string()) };
+    Stated::read(product, text).map_err(|why| why.to_string())
+}
+
 /// Reads the file.
 pub fn read(file: &str, bytes: &[u8]) -> (Practice, Vec<SettingProblem>) {
     let mut practice = Practice::default();
     let mut reading = Reading::of(file, bytes, "region = \"uk\"");
     for setting in std::mem::take(&mut reading.settings) {
         let (line, name) = (setting.line, setting.name.as_str());
+        if setting.section == STATED {
+            match stated(name, &setting.value) {
+                Ok(stated) => practice.medicines.push(stated),
+                Err(next) => {
+                    reading.problem(line, format!("{} cannot be {}", shown(name), setting.value.quoted()), next);
+                }
+            }
+            continue;
+        }
         match NAMES.iter().find(|(known, _)| setting.section.is_empty() && *known == name) {
             Some((_, keep)) => {
                 if let Err(next) = keep(&mut practice, &setting.value) {
@@ -30,7 +48,7 @@ pub fn read(file: &str, bytes: &[u8]) -> (Practice, Vec<SettingProblem>) {
             None => {
                 let known = listed(NAMES.iter().map(|(name, _)| *name));
                 let what = format!("nothing here is called \"{}\"", shown(name));
-                reading.problem(line, what, format!("what can be said is {known}"));
+                reading.problem(line, what, format!("what can be said is {known}, and [{STATED}]"));
             }
         }
     }

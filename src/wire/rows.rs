@@ -15,10 +15,11 @@ use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId, TurnId, VisitId};
 use crate::domain::treatment::{Gait, OffBy, Put, Sign};
 use crate::domain::vocabulary::vocabulary;
+use crate::domain::withdrawal::Stated;
 use chrono::NaiveDate;
 
 /// Layout of the rows of open items.
-pub const OPEN_LAYOUT: u8 = 2;
+pub const OPEN_LAYOUT: u8 = 3;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
 /// Layout of the rows of farms.
@@ -122,6 +123,13 @@ record! { Open as OpenKept {
     items: Vec<OpenItem>,
 } }
 
+record! { Stated as StatedKept {
+    product: String,
+    milk_days: Option<u16>,
+    meat_days: Option<u16>,
+    by: String,
+} }
+
 sum! { OpenItem as OpenItemKept {
     on: On as OnKept {
         put: PutId,
@@ -153,6 +161,7 @@ sum! { OpenItem as OpenItemKept {
         looked: bool,
         sound: bool,
     },
+    withheld: Withheld as WithheldKept { of: RecordId, place: Place, used: NaiveDate, stated: Stated, counts: bool },
     vet: Vet as VetKept { of: RecordId, place: Place, sign: Sign, since: NaiveDate, words: String },
 } }
 

@@ -8,3 +8,4 @@ mod instructions;
 mod lame;
 mod left_on;
 mod never_lost;
+mod withheld;

@@ -25,7 +25,7 @@ fn looks(region: Region) -> Vec<String> {
     let map = BuiltIn::TwoHands;
     let look = |way: &&str| {
         let mut rig: Rig = six_days_later(map);
-        rig.practice = Practice { region };
+        rig.practice = Practice { region, ..Practice::default() };
         rig.pass(0);
         rig.press(way);
         screen(&rig, map, (120, 40))

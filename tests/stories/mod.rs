@@ -11,4 +11,5 @@ pub mod rig;
 mod ring;
 mod slow;
 mod today;
+mod withdrawal;
 mod wrong_number;

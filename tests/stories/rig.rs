@@ -96,7 +96,7 @@ impl Rig {
     pub fn copy(&self) -> Rig {
         let power = Power::default();
         let (hand, book) = (self.hand.copy(&power), self.book.copy(&power));
-        Rig { power, hand, book, desk: None, farm: self.farm.clone(), ..*self }
+        Rig { power, hand, book, desk: None, farm: self.farm.clone(), practice: self.practice.clone(), ..*self }
     }
 
     /// Every record that is left when the battery was pulled; the book must be sound.
@@ -126,7 +126,7 @@ impl Rig {
             farm: self.farm.clone(),
             keymap: self.map.keymap(),
             problems: Vec::new(),
-            practice: self.practice,
+            practice: self.practice.clone(),
         };
         let now = moment(self.today);
         let mut desk = Desk::new(store, start, now);

@@ -3,7 +3,7 @@
 use super::arbitrary::{Any, any, config};
 use crushbook::domain::record::Record;
 use crushbook::wire::envelope::encode;
-use crushbook::wire::fuzz::{fuzz_envelope, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules};
+use crushbook::wire::fuzz::{fuzz_envelope, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules, fuzz_stated};
 use crushbook::wire::jsonl::to_json;
 use crushbook::wire::page::page;
 use proptest::collection::vec;
@@ -38,6 +38,11 @@ fn seeds_of_json_hold() {
 #[test]
 fn seeds_of_practice_files_hold() {
     over_seeds("practice", fuzz_practice);
+}
+
+#[test]
+fn seeds_of_statements_hold() {
+    over_seeds("stated", fuzz_stated);
 }
 
 #[test]

@@ -37,7 +37,9 @@ impl DueItem<'_> {
             OpenItem::Recheck { last, .. } => *last,
             OpenItem::SetByHand { on, .. } => *on,
             OpenItem::Lame { last, .. } => *last,
-            OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::Vet { .. } => return false,
+            OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::Withheld { .. } | OpenItem::Vet { .. } => {
+                return false;
+            }
         };
         self.due.what == What::LookAgain
             && today - seen >= TimeDelta::days(i64::from(rules.of(self.open.farm).look.unseen))

@@ -9,6 +9,7 @@ pub mod list;
 mod recheck;
 pub mod rules;
 mod vet;
+mod withheld;
 mod wrap;
 
 use super::herd::{Leaving, Status};
@@ -35,6 +36,10 @@ vocabulary! {
         Vet = 6 "vet",
         /// She was sold with something on: tell the new keeper.
         TellKeeper = 7 "tell-keeper",
+        /// Milk or meat is withheld, as stated.
+        Withheld = 8 "withheld",
+        /// Days were stated that do not count under a wrap: ask the vet.
+        VetsDays = 9 "vets-days",
     }
 }
 
@@ -94,6 +99,7 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
             };
             lame::due(&rules.look, &lame, today)
         }
+        OpenItem::Withheld { stated, used, counts, .. } => withheld::due(stated, *used, *counts, today),
         OpenItem::Vet { since, .. } => Some(vet::due(*since)),
     }
 }

@@ -7,6 +7,7 @@ use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
 use crate::domain::treatment::{Gait, Milking, OffBy, Put, Sign};
+use crate::domain::withdrawal::Stated;
 use chrono::NaiveDate;
 
 vocabulary! {
@@ -103,6 +104,19 @@ pub enum OpenItem {
         /// Whether nothing was found then, and no case is open.
         sound: bool,
     },
+    /// Milk or meat is withheld after a medicine, as somebody stated.
+    Withheld {
+        /// The record of the use.
+        of: RecordId,
+        /// Where a dressing of it is; else the whole animal.
+        place: Place,
+        /// The last day of use.
+        used: NaiveDate,
+        /// What was stated, and by whom.
+        stated: Stated,
+        /// Whether that counts: under a wrap only the vet's words do.
+        counts: bool,
+    },
     /// The vet was advised.
     Vet {
         /// The record that advised it.
@@ -159,6 +173,7 @@ impl OpenItem {
             | OpenItem::Recheck { .. }
             | OpenItem::SetByHand { .. }
             | OpenItem::Lame { .. }
+            | OpenItem::Withheld { .. }
             | OpenItem::Vet { .. } => Milking::Any,
         }
     }
@@ -170,6 +185,7 @@ impl OpenItem {
             OpenItem::LookSoon { place, .. }
             | OpenItem::Recheck { place, .. }
             | OpenItem::SetByHand { place, .. }
+            | OpenItem::Withheld { place, .. }
             | OpenItem::Vet { place, .. } => *place,
             OpenItem::Lame { .. } => Place::Animal,
         }

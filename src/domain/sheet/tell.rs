@@ -58,12 +58,14 @@ fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordI
     let there = |other: Place| place == Place::Animal || other == place;
     let waiting = history.open.iter().rev().find_map(|item| match item {
         OpenItem::Vet { of, place, since, .. } if there(*place) && *since <= on => Some(*of),
+        OpenItem::Withheld { of, place, used, counts: false, .. } if there(*place) && *used <= on => Some(*of),
         OpenItem::Vet { .. }
         | OpenItem::On { .. }
         | OpenItem::LookSoon { .. }
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
-        | OpenItem::Lame { .. } => None,
+        | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. } => None,
     });
     let advised = || vets(history).into_iter().filter(|(day, _, place)| there(*place) && *day <= on);
     waiting.or_else(|| advised().max_by_key(|(day, _, _)| *day).map(|(_, of, _)| of))

@@ -90,6 +90,7 @@ pub(super) fn on_there(history: &History, thing: Thing, place: Place, on: NaiveD
             | OpenItem::Recheck { .. }
             | OpenItem::SetByHand { .. }
             | OpenItem::Lame { .. }
+            | OpenItem::Withheld { .. }
             | OpenItem::Vet { .. } => None,
         })
     };

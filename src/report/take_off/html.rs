@@ -2,11 +2,12 @@
 //! typed is escaped.
 
 use super::text::is_wrap_to_do;
-use super::words::{self, CAUTION, FOR_VET, NOTHING, RELIEF, TITLE};
-use super::{ForVet, On, TakeOff, Task};
+use super::words::{self, CAUTION, FOR_VET, NOTHING, RELIEF, TITLE, WITHHELD};
+use super::{ForVet, On, TakeOff, Task, Withheld};
 use crate::domain::treatment::Put;
 use crate::report::safe::safe;
 use crate::report::take_off::map::map;
+use crate::report::withheld;
 use crate::report::words::{Words, weekday};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -34,6 +35,7 @@ pub fn html(list: &TakeOff, words: Words) -> String {
                 }
                 @if list.is_empty() { p { (NOTHING) } }
                 @if !list.for_vet.is_empty() { (for_vet(&list.for_vet, words)) }
+                @if !list.withheld.is_empty() { (withheld(&list.withheld, words)) }
                 @for task in Task::ALL { (section(list, task, words)) }
                 @if list.on.iter().any(is_wrap_to_do) { (how(words)) }
                 footer { (CAUTION) }
@@ -54,6 +56,23 @@ fn for_vet(animals: &[ForVet], words: Words) -> Markup {
                         b { (one.animal) }
                         @if !one.where_is.is_empty() { ", " (one.where_is) }
                         " " b { (words::spot(one.place, true)) } ": " (words::vet_reason(one, words))
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn withheld(animals: &[Withheld], words: Words) -> Markup {
+    html! {
+        section class="to-know" {
+            h2 { (WITHHELD) }
+            ul {
+                @for one in animals {
+                    li {
+                        b { (one.animal) }
+                        @if !one.where_is.is_empty() { ", " (one.where_is) }
+                        ": " (withheld::line(&one.stated, one.used, one.counts, words))
                     }
                 }
             }

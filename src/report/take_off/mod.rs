@@ -25,6 +25,7 @@ use crate::domain::record::Record;
 use crate::domain::sheet::of::called as label;
 use crate::domain::treatment::{Milking, OffBy, Put, Relief, Sign};
 use crate::domain::vocabulary::Vocabulary;
+use crate::domain::withdrawal::Stated;
 use crate::report::due::{called, since};
 use crate::report::marks;
 use crate::report::safe::safe;
@@ -97,7 +98,13 @@ impl Task {
                 Task::LeaveOn
             }
             (
-                What::WrapOff | What::RingLook | What::BlockOff | What::LookAgain | What::Vet,
+                What::WrapOff
+                | What::RingLook
+                | What::BlockOff
+                | What::LookAgain
+                | What::Vet
+                | What::Withheld
+                | What::VetsDays,
                 Knowing::NotHeard | Knowing::Asked | Knowing::StillOn | Knowing::KeeperTold,
             ) => Task::TakeOff,
         }
@@ -166,6 +173,23 @@ pub struct ForVet {
     pub since: Option<NaiveDate>,
 }
 
+/// Milk or meat of an animal that is withheld, as somebody stated.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Withheld {
+    /// What she is called.
+    pub animal: String,
+    /// The one label by which a program finds her.
+    pub label: String,
+    /// Where she is to be looked for.
+    pub where_is: String,
+    /// The last day of use.
+    pub used: NaiveDate,
+    /// What was stated, and by whom.
+    pub stated: Stated,
+    /// Whether that counts.
+    pub counts: bool,
+}
+
 /// The list of one farm on one day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TakeOff {
@@ -175,6 +199,8 @@ pub struct TakeOff {
     pub today: NaiveDate,
     /// Animals for the vet, on top of the list.
     pub for_vet: Vec<ForVet>,
+    /// Milk and meat that are withheld.
+    pub withheld: Vec<Withheld>,
     /// What is on the feet, most urgent first.
     pub on: Vec<On>,
 }
@@ -183,13 +209,14 @@ impl TakeOff {
     /// What stands on the list.
     pub fn of(farm: Farm, animals: &[Animal], rules: &Rules, today: NaiveDate, words: Words) -> TakeOff {
         let open: Vec<Open> = animals.iter().map(|animal| Open::of(&animal.history)).collect();
-        let mut take_off = TakeOff { farm, today, for_vet: Vec::new(), on: Vec::new() };
+        let mut take_off = TakeOff { farm, today, for_vet: Vec::new(), withheld: Vec::new(), on: Vec::new() };
         let mut follows = Vec::new();
         for item in list(&open, rules, today).items {
             let Some(at) = open.iter().position(|open| std::ptr::eq(open, item.open)) else { continue };
             let history = &animals[at].history;
             take_off.for_vet.extend(told_vet(&item, history));
             follows.extend(follows_vet(&item, history));
+            take_off.withheld.extend(withheld(&item, history));
             take_off.on.extend(on(&item, history, (rules, today), words));
         }
         // What the trimmer said is not said again because a rule says it too.
@@ -225,11 +252,25 @@ fn follows_vet(item: &DueItem, history: &History) -> Option<ForVet> {
         // Very lame for too long is urgent from the day it is; a sound foot is not.
         OpenItem::Lame { .. } if item.due.urgency == Urgency::Urgent => Sign::Long,
         OpenItem::Lame { .. } => Sign::LookHigher,
-        OpenItem::Vet { .. } | OpenItem::On { .. } | OpenItem::LookSoon { .. } | OpenItem::SetByHand { .. } => {
-            return None;
-        }
+        OpenItem::Vet { .. }
+        | OpenItem::On { .. }
+        | OpenItem::LookSoon { .. }
+        | OpenItem::SetByHand { .. }
+        | OpenItem::Withheld { .. } => return None,
     };
     Some(for_vet(item, history, sign, ""))
+}
+
+fn withheld(item: &DueItem, history: &History) -> Option<Withheld> {
+    let OpenItem::Withheld { used, stated, counts, .. } = item.item else { return None };
+    Some(Withheld {
+        animal: called(&item.open.labels),
+        label: label(&item.open.labels),
+        where_is: where_is(history),
+        used: *used,
+        stated: stated.clone(),
+        counts: *counts,
+    })
 }
 
 fn for_vet(item: &DueItem, history: &History, sign: Sign, words: &str) -> ForVet {
@@ -281,6 +322,7 @@ fn block_under(history: &History, wrap: &Put) -> bool {
         | OpenItem::Recheck { .. }
         | OpenItem::SetByHand { .. }
         | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
         | OpenItem::Vet { .. } => false,
     })
 }

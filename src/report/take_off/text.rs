@@ -3,10 +3,11 @@
 //! It is put together from blocks that are never torn: the whole list is all of them one after the other, a page is as many
 //! as it holds.
 
-use super::words::{self, CAUTION, FOR_VET, NOTHING, RELIEF, TITLE};
-use super::{ForVet, On, TakeOff, Task};
+use super::words::{self, CAUTION, FOR_VET, NOTHING, RELIEF, TITLE, WITHHELD};
+use super::{ForVet, On, TakeOff, Task, Withheld};
 use crate::domain::treatment::Put;
 use crate::report::safe::{column, cut, safe, wrapped};
+use crate::report::withheld;
 use crate::report::words::{Words, weekday};
 use unicode_width::UnicodeWidthStr;
 
@@ -62,6 +63,7 @@ fn head(list: &TakeOff) -> Block {
 fn blocks(list: &TakeOff, words: Words) -> Vec<Block> {
     let mut blocks: Vec<Block> = Vec::new();
     section(&mut blocks, FOR_VET, list.for_vet.iter().map(|one| for_vet(one, words)));
+    section(&mut blocks, WITHHELD, list.withheld.iter().map(|one| withheld(one, words)));
     for task in Task::ALL {
         section(&mut blocks, words::heading(task), list.with(task).map(|on| entry(on, words)));
     }
@@ -95,6 +97,12 @@ pub(super) fn is_wrap_to_do(on: &On) -> bool {
 fn for_vet(one: &ForVet, words: Words) -> Block {
     let mut lines = ticked(&[&one.animal, &one.where_is], "");
     lines.extend(indented(&format!("{}: {}", words::spot(one.place, true), words::vet_reason(one, words))));
+    lines
+}
+
+fn withheld(one: &Withheld, words: Words) -> Block {
+    let mut lines = indented(&joined(&[&one.animal, &one.where_is]));
+    lines.extend(indented(&withheld::line(&one.stated, one.used, one.counts, words)));
     lines
 }
 

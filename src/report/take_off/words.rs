@@ -30,6 +30,9 @@ pub const RELIEF: &str = "pain relief: ask the vet";
 /// Above the animals for the vet.
 pub const FOR_VET: &str = "RING THE VET";
 
+/// Above what is withheld.
+pub const WITHHELD: &str = "MILK AND MEAT, AS STATED";
+
 /// What stands where nothing is on any foot.
 pub const NOTHING: &str = "Nothing is on any foot.";
 

@@ -113,7 +113,7 @@ impl Desk {
     }
 
     pub(super) fn refresh(&mut self) -> Result<(), StoreError> {
-        self.session.farms = herd::farms(&self.store, self.session.practice)?.0;
+        self.session.farms = herd::farms(&self.store, self.session.practice.region)?.0;
         self.session.open = herd::open_items(&self.store)?.0;
         if let Some(farm) = &self.session.farm {
             self.open_farm(farm.id)?;
@@ -123,7 +123,7 @@ impl Desk {
 
     pub(super) fn open_farm(&mut self, farm: FarmId) -> Result<(), StoreError> {
         if !self.session.farms.iter().any(|line| line.id == farm) {
-            self.session.farms = herd::farms(&self.store, self.session.practice)?.0;
+            self.session.farms = herd::farms(&self.store, self.session.practice.region)?.0;
         }
         let read = herd::herd(&self.store, farm, self.session.today)?;
         self.note(read.problems);

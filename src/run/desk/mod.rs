@@ -137,7 +137,7 @@ impl Desk {
     }
 
     fn resume(&mut self) -> Result<(), StoreError> {
-        let (farms, problems) = herd::farms(&self.store, self.session.practice)?;
+        let (farms, problems) = herd::farms(&self.store, self.session.practice.region)?;
         self.note(problems);
         self.session.farms = farms;
         self.session.people = herd::people(&self.store)?;

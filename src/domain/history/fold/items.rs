@@ -65,6 +65,7 @@ impl<'s> Items<'s> {
                 | OpenItem::Recheck { .. }
                 | OpenItem::SetByHand { .. }
                 | OpenItem::Lame { .. }
+                | OpenItem::Withheld { .. }
                 | OpenItem::Vet { .. },
                 _,
             ) => false,
@@ -204,7 +205,11 @@ impl<'s> Items<'s> {
 fn is_look_owed(item: &OpenItem, foot: Option<Foot>) -> bool {
     match item {
         OpenItem::LookSoon { place, .. } | OpenItem::SetByHand { place, .. } => place.foot() == foot,
-        OpenItem::On { .. } | OpenItem::Recheck { .. } | OpenItem::Lame { .. } | OpenItem::Vet { .. } => false,
+        OpenItem::On { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
+        | OpenItem::Vet { .. } => false,
     }
 }
 

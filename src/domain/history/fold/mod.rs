@@ -9,6 +9,7 @@ mod clock;
 mod items;
 mod lame;
 mod turns;
+mod withheld;
 
 use super::standing::Standing;
 use super::{Doubt, DoubtWhat, History, Outside, Verdict};
@@ -16,6 +17,7 @@ use crate::domain::event::Event;
 use crate::domain::ids::{AnimalId, CaseId, PutId, RecordId, TurnId};
 use crate::domain::record::Record;
 use crate::domain::treatment::Outcome;
+use crate::domain::withdrawal::uses;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Folds what stands into the history of the animal `of` belongs to.
@@ -192,7 +194,7 @@ impl<'s> Fold<'s> {
                 }
             }
             Event::VetAnswered { of, .. } => {
-                if !self.items.vet_answered(*of) {
+                if !self.items.vet_answered(*of) && !uses(&self.history).any(|one| one.of == *of) {
                     self.doubt(id, DoubtWhat::Missing);
                 }
                 self.outside(record, event);
@@ -265,6 +267,8 @@ impl<'s> Fold<'s> {
     fn finish(mut self, standing: &Standing) -> History {
         self.history.open = self.items.open(&self.history.cases);
         self.history.open.extend(lame::item(&self.history));
+        let withheld = withheld::items(&self.history);
+        self.history.open.extend(withheld);
         if self.class.iter().any(|id| standing.names.are_two(*id)) {
             animal::either(&mut self.history);
         }
