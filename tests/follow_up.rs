@@ -35,6 +35,7 @@ fn on(what: Put) -> OpenItem {
         seen_on: None,
         knowing: Knowing::NotHeard,
         told: None,
+        trouble: None,
     }
 }
 

@@ -219,6 +219,8 @@ vocabulary! {
         StillOn = 5 "still-on",
         /// She was sold with it on, and the new keeper was told.
         KeeperTold = 6 "keeper-told",
+        /// She is swollen there, smells, or is lamer: urgent now.
+        Trouble = 7 "trouble",
     }
 }
 

@@ -114,8 +114,9 @@ pub fn since(item: &OpenItem) -> Option<NaiveDate> {
 /// Why an item is on the list.
 pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> String {
     match item {
-        OpenItem::On { what, since, off_by, remover, seen_on, knowing, told, .. } => {
+        OpenItem::On { what, since, off_by, remover, seen_on, knowing, told, trouble, .. } => {
             let mut parts = vec![format!("{} {}", words.put(what), days(today - *since))];
+            parts.extend(trouble.map(|day| format!("swollen, smells or lamer, said {}", words::weekday(day))));
             parts.extend(seen_on.map(|day| format!("seen on {}", words::weekday(day))));
             if matches!(what, Put::Wrap { .. }) || told.is_some() {
                 parts.push(words::knowing(*knowing).to_owned());

@@ -475,6 +475,7 @@ pub fn word(word: Word) -> &'static str {
         Word::Felt => "said to be all off, bare and felt",
         Word::StillOn => "said to be still on",
         Word::KeeperTold => "new keeper told",
+        Word::Trouble => "swollen, smells or lamer",
     }
 }
 

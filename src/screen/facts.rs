@@ -141,12 +141,13 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
         days => format!("{days} days"),
     };
     let text = match item.item {
-        OpenItem::On { what, since, .. } => {
+        OpenItem::On { what, since, trouble, .. } => {
             // A short place leaves room for the age: the zone under a wrap is on the map.
             let place = what.place().foot().map_or("", |foot| words.foot(foot));
             let side = what.place().side().map_or("", Vocabulary::word);
             let thing = words.put(what).replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
-            [place, side, &thing, &age(*since)]
+            let trouble = if trouble.is_some() { "SWOLLEN?" } else { "" };
+            [place, side, &thing, &age(*since), trouble]
                 .iter()
                 .filter(|part| !part.is_empty())
                 .copied()

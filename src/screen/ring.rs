@@ -19,11 +19,12 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// What the keys are.
-const KEYS: [&str; 4] = [
+const KEYS: [&str; 5] = [
     "1 all off, bare and felt   2 off, they say",
     "3 still on   4 off tonight   5 no answer about it",
     "9 the rest here all off and felt   0 nobody answers",
-    "6 sold: new keeper told   8 farm given up",
+    "6 sold: new keeper told   7 swollen, smells or lamer",
+    "8 farm given up",
 ];
 
 /// A row: a farm's head, or a line of it.

@@ -24,13 +24,14 @@ pub struct Call {
 }
 
 /// What the farm can answer about one thing, on its key.
-pub const WORDS: [(u8, Word); 6] = [
+pub const WORDS: [(u8, Word); 7] = [
     (1, Word::Felt),
     (2, Word::Off),
     (3, Word::StillOn),
     (4, Word::Tonight),
     (5, Word::NoAnswer),
     (6, Word::KeeperTold),
+    (7, Word::Trouble),
 ];
 /// Nobody answers at this farm.
 pub const NOBODY: u8 = 0;

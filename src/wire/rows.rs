@@ -140,6 +140,7 @@ sum! { OpenItem as OpenItemKept {
         seen_on: Option<NaiveDate>,
         knowing: Knowing,
         told: Option<(String, NaiveDate)>,
+        trouble: Option<NaiveDate>,
     },
     look_soon: LookSoon as LookSoonKept { of: RecordId, place: Place, since: NaiveDate },
     recheck: Recheck as RecheckKept {

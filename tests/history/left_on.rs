@@ -4,8 +4,11 @@ use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
 use crushbook::domain::event::{Event, Item};
 use crushbook::domain::finding::{Degree, Finding};
+use crushbook::domain::follow_up::Urgency;
+use crushbook::domain::follow_up::list::list;
+use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::herd::Leaving;
-use crushbook::domain::history::open::{Knowing, OpenItem};
+use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::history::{DoubtWhat, History};
 use crushbook::domain::ids::PutId;
 use crushbook::domain::treatment::{BlockKind, Colour, Means, Off, Put, Sign, SkinState, Word};
@@ -111,6 +114,46 @@ fn told_off_stays_open_as_ring_look_and_only_seen_bare_closes() {
     assert!(vet, "skin cut in under a wrap: the vet today (trade.md section 5)");
     tablet.write(day(6), cow.0, Event::Undone { press });
     assert_eq!(wraps_on(&tablet.history(cow)), [put], "undo brings it back");
+}
+
+#[test]
+fn swollen_smelling_or_lamer_with_something_on_is_urgent_until_seen_or_told_bare() {
+    // trade.md section 6: the farm rings that an animal with something on is swollen, smells or is lamer: urgent now.
+    let mut tablet = Tablet::new(1);
+    let farm = tablet.farm(day(1));
+    let cow = tablet.animal(day(1), farm, "1382");
+    let visit = tablet.visit(day(1), farm);
+    let turn = tablet.turn(day(1), visit, cow);
+    let put = tablet.put(day(1), cow, turn, wrap());
+    let worst = |tablet: &Tablet, on: u32| {
+        let open = [Open::of(&tablet.history(cow))];
+        let list = list(&open, &Rules::default(), day(on));
+        let item = list.items.first().expect("it is on the list");
+        (item.due.urgency, item.due.day, item.is_loud())
+    };
+    let quiet = (Urgency::Coming, day(4), false);
+    let urgent = (Urgency::Urgent, day(2), true);
+    let told = |word| Event::ToldOff { item: put, by: "Tom".into(), means: Means::Telephone, word };
+    let call = |urgent| Event::FarmCalled { farm, words: "smells".into(), urgent, caller: "Tom".into() };
+    tablet.write(day(2), cow.0, call(false));
+    assert_eq!(worst(&tablet, 2), quiet);
+    let call = tablet.write(day(2), cow.0, call(true));
+    assert_eq!(worst(&tablet, 2), urgent);
+    tablet.write(day(2), cow.0, Event::Undone { press: call });
+    assert_eq!(worst(&tablet, 2), quiet);
+    tablet.write(day(2), cow.0, told(Word::Felt));
+    tablet.write(day(2), cow.0, told(Word::Trouble));
+    assert_eq!(worst(&tablet, 3), urgent, "also where all was said to be off and felt before");
+    for word in [Word::NoAnswer, Word::Tonight, Word::Off, Word::StillOn, Word::KeeperTold] {
+        tablet.write(day(3), cow.0, told(word));
+        assert_eq!(worst(&tablet, 3), urgent, "{word:?}");
+    }
+    let seen = Event::SeenOff { turn: None, item: Item::Known(put), outcome: Off::LeftOn, skin: SkinState::NotTold };
+    let seen = tablet.write(day(3), cow.0, seen);
+    assert_eq!(worst(&tablet, 3), quiet, "the trimmer looked at it");
+    tablet.write(day(3), cow.0, Event::Undone { press: seen });
+    tablet.write(day(3), cow.0, told(Word::Felt));
+    assert!(!worst(&tablet, 30).2);
 }
 
 #[test]

@@ -12,7 +12,7 @@ use crushbook::domain::herd::{Herd, Leaving, Status};
 use crushbook::domain::history::History;
 use crushbook::domain::history::open::{Open, OpenItem};
 use crushbook::domain::history::standing::Standing;
-use crushbook::domain::ids::{AnimalId, PutId, RecordId};
+use crushbook::domain::ids::{AnimalId, FarmId, PutId, RecordId};
 use crushbook::domain::record::Record;
 use crushbook::domain::treatment::{Means, Put, Word};
 use proptest::prelude::{any, prop_assert, proptest};
@@ -40,12 +40,14 @@ fn words(animal: AnimalId, puts: &[PutId]) -> Vec<Event> {
         puts.iter().map(move |put| Event::ToldOff { item: *put, by: "Tom".into(), means: Means::Telephone, word })
     };
     let mut events: Vec<Event> =
-        [Word::NoAnswer, Word::Tonight, Word::Off, Word::StillOn].into_iter().flat_map(told).collect();
+        [Word::NoAnswer, Word::Tonight, Word::Off, Word::StillOn, Word::Trouble].into_iter().flat_map(told).collect();
     let dry = Herd { status: Some(Status::Dry), dry_from: Some(day(28)), ..Herd::default() };
     events.push(Event::Described { animal, herd: dry });
     events.push(Event::Left { animal, why: Leaving::Sold, words: String::new() });
     events.push(Event::Left { animal, why: Leaving::Gone, words: String::new() });
     events.push(Event::CullSaid { animal });
+    let farm = FarmId(RecordId::PRACTICE);
+    events.push(Event::FarmCalled { farm, words: "smells".into(), urgent: true, caller: "Tom".into() });
     events
 }
 

@@ -17,6 +17,7 @@ use crushbook::domain::treatment::{
     Trim, Word,
 };
 use crushbook::domain::vocabulary::Vocabulary;
+use crushbook::domain::withdrawal::Stated;
 use crushbook::wire::rows::{DayRow, FarmRow, LabelRow};
 use proptest::collection::vec;
 use proptest::prelude::{BoxedStrategy, Just, ProptestConfig, Strategy, prop_oneof};
@@ -284,6 +285,12 @@ struct MedicineBack {
     milk_days: Option<u16>,
 }
 
+impl Any for Stated {
+    fn any() -> BoxedStrategy<Stated> {
+        of_fields!(Stated { product, milk_days, meat_days, by })
+    }
+}
+
 impl Any for TurnState {
     fn any() -> BoxedStrategy<TurnState> {
         select(&[TurnState::Open, TurnState::Paused, TurnState::Signed]).boxed()
@@ -293,10 +300,12 @@ impl Any for TurnState {
 impl Any for OpenItem {
     fn any() -> BoxedStrategy<OpenItem> {
         prop_oneof![
-            of_fields!(OpenItem::On { put, what, since, off_by, remover, seen_on, knowing, told }),
+            of_fields!(OpenItem::On { put, what, since, off_by, remover, seen_on, knowing, told, trouble }),
             of_fields!(OpenItem::LookSoon { of, place, since }),
             of_fields!(OpenItem::Recheck { case, place, what, degree, infected, deep, last }),
             of_fields!(OpenItem::SetByHand { of, place, on, words }),
+            of_fields!(OpenItem::Lame { of, since, last, gait, severe_since, looked, sound }),
+            of_fields!(OpenItem::Withheld { of, place, used, stated, counts }),
             of_fields!(OpenItem::Vet { of, place, sign, since, words }),
         ]
         .boxed()

@@ -76,8 +76,8 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
     }
     let rules = rules.of(open.farm);
     match item {
-        OpenItem::On { knowing, .. } => {
-            let on_her = on(open, item, rules, today)?;
+        OpenItem::On { knowing, trouble, .. } => {
+            let on_her = troubled(on(open, item, rules, today)?, *trouble);
             match open.left {
                 Some((Leaving::Sold, sold)) => keeper::due(sold, on_her, *knowing),
                 Some((Leaving::Gone | Leaving::Died | Leaving::Slaughter, _)) | None => Some(on_her),
@@ -101,6 +101,14 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
         }
         OpenItem::Withheld { stated, used, counts, .. } => withheld::due(stated, *used, *counts, today),
         OpenItem::Vet { since, .. } => Some(vet::due(*since)),
+    }
+}
+
+/// Swollen, smelling or lamer with something on: urgent from the day it is said, whatever the rule's day.
+fn troubled(due: Due, since: Option<NaiveDate>) -> Due {
+    match since {
+        Some(day) => Due { urgency: Urgency::Urgent, day: day.min(due.day), ..due },
+        None => due,
     }
 }
 

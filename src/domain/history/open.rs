@@ -49,6 +49,9 @@ pub enum OpenItem {
         knowing: Knowing,
         /// Who said so, and the day.
         told: Option<(String, NaiveDate)>,
+        /// The day on which the farm said that she is swollen there, smells or is lamer; none once it was seen, or told bare
+        /// and felt.
+        trouble: Option<NaiveDate>,
     },
     /// A block that was lost before its time with a deep claw beside it, or raw skin under a wrap: look again.
     LookSoon {

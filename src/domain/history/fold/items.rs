@@ -77,8 +77,9 @@ impl<'s> Items<'s> {
                 return true;
             }
             hits += 1;
-            if let OpenItem::On { what, since, seen_on, knowing, .. } = item {
+            if let OpenItem::On { what, since, seen_on, knowing, trouble, .. } = item {
                 if view.outcome.seen_on() {
+                    *trouble = None;
                     *seen_on = Some(record.on);
                     *knowing = Knowing::StillOn;
                 }
@@ -125,18 +126,34 @@ impl<'s> Items<'s> {
         }
     }
 
+    /// The farm called about her, and it is urgent: so is everything that is on her.
+    pub(super) fn trouble(&mut self, on: NaiveDate) {
+        for (open, _) in &mut self.open {
+            if let OpenItem::On { knowing, trouble, .. } = open {
+                *trouble = Some(on);
+                *knowing = doubted(*knowing);
+            }
+        }
+    }
+
     /// The farm's word. False where the item is not hers; word about something closed already changes nothing.
     pub(super) fn told(&mut self, item: PutId, by: &str, word: Word, on: NaiveDate) -> bool {
         for (open, _) in &mut self.open {
-            if let OpenItem::On { put, knowing, told, .. } = open
+            if let OpenItem::On { put, knowing, told, trouble, .. } = open
                 && *put == item
             {
+                match word {
+                    Word::Trouble => *trouble = Some(on),
+                    Word::Felt => *trouble = None,
+                    Word::NoAnswer | Word::Tonight | Word::Off | Word::StillOn | Word::KeeperTold => {}
+                }
                 *knowing = match word {
                     Word::NoAnswer | Word::Tonight => Knowing::Asked,
                     Word::Off => Knowing::ToldOff,
                     Word::Felt => Knowing::ToldBare,
                     Word::StillOn => Knowing::StillOn,
                     Word::KeeperTold => Knowing::KeeperTold,
+                    Word::Trouble => doubted(*knowing),
                 };
                 *told = Some((by.to_owned(), on));
                 return true;
@@ -201,6 +218,11 @@ impl<'s> Items<'s> {
     }
 }
 
+/// Trouble where all was said to be off and felt: it is looked for again.
+fn doubted(knowing: Knowing) -> Knowing {
+    if knowing == Knowing::ToldBare { Knowing::ToldOff } else { knowing }
+}
+
 /// A look owed on this foot (or, with none, on the whole animal) that a lifting settles.
 fn is_look_owed(item: &OpenItem, foot: Option<Foot>) -> bool {
     match item {
@@ -262,6 +284,7 @@ fn on_item(view: &PutView) -> OpenItem {
         seen_on: None,
         knowing: Knowing::NotHeard,
         told: None,
+        trouble: None,
     }
 }
 
@@ -280,6 +303,7 @@ fn met_item(record: &Record, view: &OffView) -> OpenItem {
         seen_on: None,
         knowing: Knowing::StillOn,
         told: None,
+        trouble: None,
     }
 }
 

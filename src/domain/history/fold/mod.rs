@@ -207,7 +207,12 @@ impl<'s> Fold<'s> {
                 }
             }
             // Told about her outside any turn.
-            Event::FarmCalled { .. } => self.outside(record, event),
+            Event::FarmCalled { urgent, .. } => {
+                if *urgent {
+                    self.items.trouble(record.on);
+                }
+                self.outside(record, event);
+            }
             // Sorted out in the first pass.
             Event::TurnMoved { .. }
             | Event::Joined { .. }
