@@ -178,6 +178,20 @@ fn rechecks_by_finding() {
 }
 
 #[test]
+fn a_light_white_line_fissure_is_looked_at_again_where_she_is_lame() {
+    // trade.md section 6: WLF 28, only moderate or worse, or lame.
+    let place = Place::Claw(Foot::LeftHind, Side::Outer);
+    let (what, degree) = (Finding::WLF, Degree::Grade(Grade::Light));
+    let item = OpenItem::Recheck { case: CaseId(ID), place, what, degree, infected: false, deep: false, last: day(1) };
+    let gait = Gait { scale: GaitScale::ZeroToThree, score: 2 };
+    let lame =
+        OpenItem::Lame { of: ID, since: day(1), last: day(1), gait, severe_since: None, looked: true, sound: false };
+    let on = |items| due(&open(items), &item, &Rules::default(), day(1)).map(|due| due.day);
+    assert_eq!(on(vec![]), None);
+    assert_eq!(on(vec![lame]), Some(after(28)));
+}
+
+#[test]
 fn toe_necrosis_and_advice_are_the_vets_at_once() {
     let place = Place::Claw(Foot::LeftHind, Side::Outer);
     let necrosis = OpenItem::Recheck {

@@ -86,7 +86,9 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
         OpenItem::LookSoon { since, .. } => Some(recheck::after(*since, rules.look.raw_skin, today)),
         OpenItem::SetByHand { on, .. } => Some(recheck::on(*on, today)),
         OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
-            recheck::due(&rules.recheck, *what, *degree, *infected, *deep, *last, today)
+            let lame = open.items.iter().any(|item| matches!(item, OpenItem::Lame { .. }));
+            let seen = recheck::Seen { what: *what, degree: *degree, infected: *infected, deep: *deep, lame };
+            recheck::due(&rules.recheck, &seen, *last, today)
         }
         OpenItem::Lame { since, last, gait, severe_since, looked, sound, .. } => {
             let lame = lame::Lame {

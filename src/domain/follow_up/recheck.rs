@@ -8,21 +8,23 @@ use chrono::{Days, NaiveDate};
 /// A look is late this many days after it was due (common practice: half a visit's rhythm).
 const GRACE: Days = Days::new(7);
 
+/// A finding as it was last seen, and whether she is lame.
+pub(super) struct Seen {
+    pub(super) what: Finding,
+    pub(super) degree: Degree,
+    pub(super) infected: bool,
+    pub(super) deep: bool,
+    pub(super) lame: bool,
+}
+
 /// The look owed on a finding; none for findings that no rule asks to see again.
-pub(super) fn due(
-    rules: &RecheckRules,
-    what: Finding,
-    degree: Degree,
-    infected: bool,
-    deep: bool,
-    last: NaiveDate,
-    today: NaiveDate,
-) -> Option<Due> {
+pub(super) fn due(rules: &RecheckRules, seen: &Seen, last: NaiveDate, today: NaiveDate) -> Option<Due> {
+    let what = seen.what;
     if what == Finding::TN {
         // Toe necrosis and deep infection are the vet's, now (trimmers' code).
         return Some(Due { what: What::Vet, day: last, urgency: Urgency::Urgent });
     }
-    let days = interval(rules, what, degree, infected, deep)?;
+    let days = interval(rules, seen)?;
     let due = after(last, days, today);
     if what == Finding::IP && due.urgency == Urgency::Late {
         // Foul not better in time: suspect the joint (stop signs).
@@ -32,7 +34,8 @@ pub(super) fn due(
 }
 
 /// Days until the finding is looked at again.
-fn interval(rules: &RecheckRules, what: Finding, degree: Degree, infected: bool, deep: bool) -> Option<u16> {
+fn interval(rules: &RecheckRules, seen: &Seen) -> Option<u16> {
+    let Seen { what, degree, infected, deep, lame } = *seen;
     let moderate = matches!(degree, Degree::Grade(Grade::Moderate | Grade::Severe));
     match what {
         Finding::SU | Finding::BU | Finding::U => Some(if deep || infected { rules.ulcer_deep } else { rules.ulcer }),
@@ -41,7 +44,7 @@ fn interval(rules: &RecheckRules, what: Finding, degree: Degree, infected: bool,
         // Subtype not told: the shorter of the two, where it is bad enough to look again (common practice).
         Finding::WL => moderate.then_some(rules.abscess),
         Finding::WLF if infected => Some(rules.deep),
-        Finding::WLF => moderate.then_some(rules.fissure),
+        Finding::WLF => (moderate || lame).then_some(rules.fissure),
         Finding::HFA if deep || infected => Some(rules.deep),
         Finding::SW => Some(rules.deep),
         Finding::TS => Some(rules.thin_sole),

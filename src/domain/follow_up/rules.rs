@@ -73,7 +73,7 @@ pub struct RecheckRules {
     pub toe_ulcer: u16,
     /// White line abscess.
     pub abscess: u16,
-    /// White line fissure, moderate or worse.
+    /// White line fissure, moderate or worse, or where she is lame.
     pub fissure: u16,
     /// Deep axial fissure, swelling, a horn lesion infected with digital dermatitis.
     pub deep: u16,
@@ -163,7 +163,7 @@ pub const RULES: &[Rule] = &[
     rule("recheck", "ulcer-deep", 7, |set| &mut set.recheck.ulcer_deep, "necrotic, deep or infected: common practice"),
     rule("recheck", "toe-ulcer", 10, |set| &mut set.recheck.toe_ulcer, "sooner than a sole ulcer: common practice"),
     rule("recheck", "abscess", 14, |set| &mut set.recheck.abscess, "median 7 days to not lame, 18 to sound: New Zealand"),
-    rule("recheck", "fissure", 28, |set| &mut set.recheck.fissure, "white line, moderate or worse: New Zealand"),
+    rule("recheck", "fissure", 28, |set| &mut set.recheck.fissure, "white line, moderate or worse, or lame: New Zealand"),
     rule("recheck", "deep", 7, |set| &mut set.recheck.deep, "deep axial fissure, swelling, infected horn: common practice"),
     rule("recheck", "thin-sole", 28, |set| &mut set.recheck.thin_sole, "common practice"),
     rule("recheck", "dermatitis", 7, |set| &mut set.recheck.dermatitis, "active stages; trials looked at 7, 14, 21 days"),
