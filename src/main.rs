@@ -1,7 +1,7 @@
 //! Arguments in, exit code out.
 
 use clap::Parser;
-use crushbook::command::cli::Cli;
+use crushbook::command::cli::{Cli, refused};
 use crushbook::command::fault::Fault;
 use crushbook::command::{Next, Opened, World, run};
 use crushbook::run::{Start, screens};
@@ -10,7 +10,11 @@ use std::io::{IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match go(&Cli::parse()) {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return ExitCode::from(refused(&error, &mut stderr())),
+    };
+    match go(&cli) {
         Ok(code) => ExitCode::from(code),
         Err(fault) => {
             // Where even this cannot be written, the exit code still tells.

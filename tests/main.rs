@@ -6,6 +6,7 @@ mod commands;
 mod costs;
 mod follow_up;
 mod history;
+mod hostile;
 mod keys;
 mod readme;
 mod screens;

@@ -2,8 +2,10 @@
 
 use crate::domain::practice::Region;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::safe::safe;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
+use std::io::Write;
 use std::path::PathBuf;
 
 /// A record of cattle feet for the people who trim them: eight claws, single keys, and every wrap that must come off.
@@ -132,6 +134,20 @@ pub enum TakeOffForm {
     Ics,
     /// For programs
     Json,
+}
+
+/// Says why the arguments cannot be read, with what was typed made harmless; or prints help where that was asked for.
+/// Gives the exit code.
+pub fn refused(error: &clap::Error, err: &mut dyn Write) -> u8 {
+    // Where this cannot be written, the exit code still tells.
+    if !error.use_stderr() {
+        let _ = error.print();
+        return 0;
+    }
+    for line in error.to_string().lines() {
+        let _ = writeln!(err, "{}", safe(line));
+    }
+    2
 }
 
 fn region(text: &str) -> Result<Region, String> {

@@ -2,6 +2,7 @@
 //! is drawn that is not on disk.
 
 pub mod desk;
+pub mod fuzz;
 mod herd;
 mod patience;
 

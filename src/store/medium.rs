@@ -3,13 +3,14 @@
 //! One function opens either, and turns everything that can be wrong with a file into a sentence.
 
 use super::error::StoreError;
-use redb::backends::FileBackend;
+use redb::backends::{FileBackend, InMemoryBackend};
 use redb::{BackendError, Builder, Database, DatabaseError, StorageBackend, StorageError};
 use std::fs::{DirBuilder, File, OpenOptions};
 use std::io;
 use std::ops::Bound;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::UNIX_EPOCH;
 
 /// Makes a medium anew each time the store opens or reopens it.
@@ -22,6 +23,10 @@ pub enum Medium {
     /// Anything that behaves like one.
     Backend(Factory),
 }
+
+/// Bytes in memory: they last as long as somebody holds them.
+#[derive(Debug, Clone, Default)]
+pub struct Memory(Arc<InMemoryBackend>);
 
 /// The hand's file: beside the book, with its name.
 pub fn hand_beside(book: &Path) -> PathBuf {
@@ -38,6 +43,12 @@ const HEADER: usize = 512;
 const MARK: [u8; 9] = *b"redb\x1a\n\xa9\r\n";
 
 impl Medium {
+    /// A medium in memory.
+    pub fn memory(memory: &Memory) -> Medium {
+        let memory = memory.clone();
+        Medium::Backend(Box::new(move || Ok(Box::new(memory.clone()))))
+    }
+
     /// What to call it in a sentence.
     pub fn path(&self) -> PathBuf {
         match self {
@@ -204,6 +215,24 @@ pub(super) fn failed(path: &Path, error: impl Into<redb::Error>) -> StoreError {
 struct Passed(Box<dyn StorageBackend>);
 
 type Edge = Bound<u64>;
+
+impl StorageBackend for Memory {
+    fn len(&self) -> io::Result<u64> {
+        self.0.len()
+    }
+    fn read(&self, offset: u64, out: &mut [u8]) -> io::Result<()> {
+        self.0.read(offset, out)
+    }
+    fn set_len(&self, len: u64) -> io::Result<()> {
+        self.0.set_len(len)
+    }
+    fn sync_data(&self) -> io::Result<()> {
+        self.0.sync_data()
+    }
+    fn write(&self, offset: u64, data: &[u8]) -> io::Result<()> {
+        self.0.write(offset, data)
+    }
+}
 
 impl StorageBackend for Passed {
     fn len(&self) -> io::Result<u64> {

@@ -7,6 +7,7 @@ mod every_key;
 mod herd;
 mod left;
 mod program;
+mod random_keys;
 pub mod rig;
 mod ring;
 mod slow;

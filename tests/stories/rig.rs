@@ -8,6 +8,7 @@ use crushbook::domain::history::History;
 use crushbook::domain::history::open::OpenItem;
 use crushbook::domain::ids::{AnimalId, RecordId};
 use crushbook::domain::practice::Practice;
+use crushbook::domain::record::Record;
 use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::run::Start;
@@ -16,6 +17,7 @@ use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Session};
 use crushbook::store::Store;
 use crushbook::terminal::event::Event;
+use crushbook::wire::envelope::encode;
 use std::time::Duration;
 
 /// Time between two keys of a person in no hurry.
@@ -49,6 +51,18 @@ impl Rig {
         let mut rig = Rig { today: sample::today(), farm: Some(farm.to_owned()), ..Rig::empty(map) };
         let (mut store, _) = Store::open(rig.hand.medium(), rig.book.medium(), &mut || Ok(99)).expect("a new book");
         sample::fill(&mut store);
+        store.close().expect("at rest");
+        rig.open();
+        rig
+    }
+
+    /// A book of these records a week after its newest, open on Today of that farm.
+    pub fn over(map: BuiltIn, records: &[Record], farm: &str) -> Rig {
+        let mut rig = Rig { today: day(9), ..Rig::empty(map) };
+        let (mut store, _) = Store::open(rig.hand.medium(), rig.book.medium(), &mut || Ok(99)).expect("a new book");
+        let mut raws = records.iter().map(|record| Ok(encode(record).expect("it can be kept")));
+        store.take(&mut raws).expect("taken");
+        rig.farm = Some(farm.to_owned());
         store.close().expect("at rest");
         rig.open();
         rig

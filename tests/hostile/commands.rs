@@ -1,0 +1,95 @@
+//! Every command over the hostile herd.
+
+use super::herd::{number, records, texts};
+use crate::commands::home::Home;
+use crushbook::report::safe::safe;
+use crushbook::store::Store;
+use crushbook::store::medium::{Medium, hand_beside};
+use crushbook::wire::envelope::encode;
+
+fn home() -> Home {
+    let home = Home::new();
+    let book = home.path("herd.book");
+    let (mut store, _) =
+        Store::open(Medium::File(hand_beside(&book)), Medium::File(book), &mut || Ok(99)).expect("a new book");
+    let raws: Vec<_> = records().iter().map(|record| Ok(encode(record).expect("it can be kept"))).collect();
+    store.take(&mut raws.into_iter()).expect("taken");
+    store.close().expect("at rest");
+    home
+}
+
+/// Nothing in it moves a cursor, changes a colour or turns the direction of writing.
+fn is_plain(what: &str, text: &str) {
+    for line in text.split('\n') {
+        assert_eq!(safe(line), line, "{what}");
+    }
+}
+
+#[test]
+fn no_list_and_no_animal_is_written_raw() {
+    let home = home();
+    let book = ["--book", "herd.book", "--today", "2026-05-09"];
+    let mut asked: Vec<Vec<String>> = [&["due"][..], &["due", "--as", "json"], &["check"]]
+        .iter()
+        .map(|words| words.iter().map(|word| (*word).to_owned()).collect())
+        .collect();
+    for index in 0..texts().len() {
+        let farm = format!("F{index}");
+        for command in [
+            &["take-off-list", "--as", "text"][..],
+            &["take-off-list", "--as", "html"],
+            &["take-off-list", "--as", "ics"],
+            &["take-off-list", "--as", "json"],
+            &["totals"],
+            &["rules"],
+        ] {
+            let with_farm = command.iter().copied().chain(["--farm", &farm]);
+            asked.push(with_farm.map(str::to_owned).collect());
+        }
+        for form in ["text", "json", "sheet"] {
+            let number = number(index);
+            asked.push(["animal", &number, "--farm", &farm, "--as", form].map(str::to_owned).to_vec());
+        }
+    }
+    for words in asked {
+        let arguments: Vec<&str> = words.iter().map(String::as_str).chain(book).collect();
+        let said = home.run(&arguments);
+        assert!(matches!(said.code, Some(0..=2)), "{words:?} {:?} {}", said.code, said.err);
+        let what = words.join(" ");
+        is_plain(&what, &said.err);
+        // A calendar ends its lines with CR LF (RFC 5545, 3.1).
+        is_plain(&what, &said.out.replace("\r\n", "\n"));
+        assert!(!what.contains("html") || !said.out.contains("<script"), "{what}");
+        if said.code == Some(0) && what.contains("ics") {
+            let longest = said.out.split("\r\n").map(str::len).max();
+            assert!(longest <= Some(75), "{what}: {longest:?} octets in a line");
+        }
+        if said.code == Some(0) && what.contains("json") {
+            serde_json::from_str::<serde_json::Value>(&said.out).expect("JSON");
+        }
+    }
+}
+
+#[test]
+fn no_argument_and_no_path_comes_back_raw() {
+    let home = home();
+    for text in ["\u{1b}[2Jx", "a\u{202e}b", "c\u{9b}d"] {
+        for arguments in [
+            &["due", "--book", text][..],
+            &["due", "--book", "herd.book", "--farm", text],
+            &["due", "--book", "herd.book", "--today", text],
+            &["due", "--region", text],
+            &["animal", text, "--book", "herd.book", "--farm", "F0"],
+            &["enter", text, "--book", "herd.book"],
+            &["keys", text],
+            &["rules", text, "--book", "herd.book"],
+            &["check", "--book", text],
+            &[text],
+            &["due", text],
+        ] {
+            let said = home.run(arguments);
+            is_plain(&format!("{arguments:?}"), &said.err);
+            is_plain(&format!("{arguments:?}"), &said.out);
+        }
+    }
+}

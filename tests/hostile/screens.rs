@@ -1,0 +1,31 @@
+//! Every screen over the hostile herd, at several sizes.
+
+use super::herd::{number, records, texts};
+use crate::screens::world::buffer;
+use crate::stories::rig::Rig;
+use crushbook::keys::keymap::BuiltIn;
+use crushbook::report::safe::safe;
+use crushbook::screen::theme::Colour;
+
+const SIZES: [(u16, u16); 4] = [(40, 15), (60, 20), (80, 24), (120, 40)];
+
+/// Ways to look at her: due, farms to ring, paper, totals, the crush with a foot up, last time, the sign-off.
+const WAYS: [&str; 8] = ["", "d", "t", "p", "s", "Enter 1", "Enter l", "Enter Enter"];
+
+#[test]
+fn no_screen_is_drawn_raw() {
+    for index in 0..texts().len() {
+        let digits: Vec<String> = number(index).chars().map(String::from).collect();
+        for way in WAYS {
+            let mut rig = Rig::over(BuiltIn::TwoHands, &records(), &format!("F{index}"));
+            let keys = if way.starts_with("Enter") { format!("{} {way}", digits.join(" ")) } else { way.to_owned() };
+            rig.press(&keys);
+            for size in SIZES {
+                let drawn = buffer(rig.session(), BuiltIn::TwoHands, Colour::Full, size);
+                for cell in drawn.content() {
+                    assert_eq!(safe(cell.symbol()), cell.symbol(), "text {index}, {keys}, {size:?}");
+                }
+            }
+        }
+    }
+}
