@@ -8,11 +8,21 @@ use crushbook::domain::follow_up::list::{Unseen, list, loud};
 use crushbook::domain::follow_up::rules::{RULES, RuleSet, Rules};
 use crushbook::domain::follow_up::{Due, Urgency, What, due};
 use crushbook::domain::herd::{Labels, Leaving, Status};
+use crushbook::domain::history::course::{Carried, State};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
 use crushbook::domain::treatment::{BlockKind, Gait, GaitScale, Milking, OffBy, Put, Sign};
 
 const ID: RecordId = RecordId { series: 1, seq: 1 };
+
+/// A finding as it was told when it was last looked at.
+fn recheck(place: Place, state: State, last: NaiveDate) -> OpenItem {
+    OpenItem::Recheck { case: CaseId(ID), place, told: Carried::said(state), last }
+}
+
+fn plain(what: Finding, degree: Degree) -> State {
+    State { what, degree, infected: false, deep: false }
+}
 
 fn open(items: Vec<OpenItem>) -> Open {
     Open {
@@ -171,7 +181,7 @@ fn rechecks_by_finding() {
         (Finding::HHE, grade(Grade::Severe), false, false, None),
     ] {
         let place = Place::Foot(Foot::LeftHind);
-        let item = OpenItem::Recheck { case: CaseId(ID), place, what, degree, infected, deep, last: day(1) };
+        let item = recheck(place, State { what, degree, infected, deep }, day(1));
         let day = due(&open(vec![]), &item, &Rules::default(), day(1)).map(|due| due.day);
         assert_eq!(day, days.map(after), "{what:?} {degree:?}");
     }
@@ -182,7 +192,7 @@ fn a_light_white_line_fissure_is_looked_at_again_where_she_is_lame() {
     // trade.md section 6: WLF 28, only moderate or worse, or lame.
     let place = Place::Claw(Foot::LeftHind, Side::Outer);
     let (what, degree) = (Finding::WLF, Degree::Grade(Grade::Light));
-    let item = OpenItem::Recheck { case: CaseId(ID), place, what, degree, infected: false, deep: false, last: day(1) };
+    let item = recheck(place, plain(what, degree), day(1));
     let gait = Gait { scale: GaitScale::ZeroToThree, score: 2 };
     let lame =
         OpenItem::Lame { of: ID, since: day(1), last: day(1), gait, severe_since: None, looked: true, sound: false };
@@ -194,15 +204,7 @@ fn a_light_white_line_fissure_is_looked_at_again_where_she_is_lame() {
 #[test]
 fn toe_necrosis_and_advice_are_the_vets_at_once() {
     let place = Place::Claw(Foot::LeftHind, Side::Outer);
-    let necrosis = OpenItem::Recheck {
-        case: CaseId(ID),
-        place,
-        what: Finding::TN,
-        degree: Degree::NotGiven,
-        infected: false,
-        deep: false,
-        last: day(1),
-    };
+    let necrosis = recheck(place, plain(Finding::TN, Degree::NotGiven), day(1));
     let advised = OpenItem::Vet { of: ID, place, sign: Sign::Tract, since: day(1), words: String::new() };
     for item in [necrosis, advised] {
         assert_eq!(at(&item, 0), Due { what: What::Vet, day: day(1), urgency: Urgency::Urgent });
@@ -211,15 +213,7 @@ fn toe_necrosis_and_advice_are_the_vets_at_once() {
 
 #[test]
 fn a_later_day_never_makes_an_item_less_urgent() {
-    let recheck = |what, degree| OpenItem::Recheck {
-        case: CaseId(ID),
-        place: Place::Claw(Foot::LeftHind, Side::Outer),
-        what,
-        degree,
-        infected: false,
-        deep: false,
-        last: day(1),
-    };
+    let recheck = |what, degree| recheck(Place::Claw(Foot::LeftHind, Side::Outer), plain(what, degree), day(1));
     let lame = |score, severe_since, looked, sound| OpenItem::Lame {
         of: ID,
         since: day(1),
@@ -295,15 +289,7 @@ fn the_list_puts_urgent_first_then_the_kinds_of_knowing_and_leaves_out_the_dead(
 #[test]
 fn looks_that_nobody_saw_to_for_long_fold_into_one_line_a_farm_and_nothing_else_does() {
     let rules = Rules::default();
-    let look = |what, last| OpenItem::Recheck {
-        case: CaseId(ID),
-        place: Place::Claw(Foot::LeftHind, Side::Outer),
-        what,
-        degree: Degree::NotGiven,
-        infected: false,
-        deep: false,
-        last,
-    };
+    let look = |what, last| recheck(Place::Claw(Foot::LeftHind, Side::Outer), plain(what, Degree::NotGiven), last);
     let by_hand = OpenItem::SetByHand { of: ID, place: Place::Animal, on: day(9), words: String::new() };
     let vet = OpenItem::Vet { of: ID, place: Place::Animal, sign: Sign::Tract, since: day(1), words: String::new() };
     let raw = OpenItem::LookSoon { of: ID, place: Place::Foot(Foot::LeftHind), since: day(1) };

@@ -4,6 +4,7 @@
 mod claw_map;
 mod commands;
 mod costs;
+mod flags;
 mod follow_up;
 mod history;
 mod hostile;
@@ -13,6 +14,7 @@ mod screens;
 mod sheet;
 mod store;
 mod stories;
+mod strip;
 mod support;
 mod take_off;
 mod tidy;

@@ -3,8 +3,9 @@
 //! Order: code and sign on one line; wrapped in the box; code in the box and sign in the spare cell; the same with the
 //! group's code; the group alone; the sign alone. Whatever is left out stands in words beside the map.
 
-use crate::claw_map::marks::{Time, Weight, ZoneMark};
+use crate::claw_map::marks::{Time, Weight, ZoneMark, change_sign};
 use crate::claw_map::mask::LabelBox;
+use crate::domain::case::Change;
 
 /// A piece of text on one row.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,7 +30,7 @@ pub fn fit(mark: &ZoneMark, into: LabelBox, numbered: bool) -> Vec<Run> {
     if !numbered {
         return lines(&lone_sign(mark), into).unwrap_or_default();
     }
-    let names = [cased(&mark.code, mark.time), cased(&mark.group, mark.time)];
+    let names = [cased(&mark.code, mark), cased(&mark.group, mark)];
     let tails = tails(mark);
     let whole = names.iter().flat_map(|name| tails.iter().map(move |tail| (name, tail)));
     let fitted = whole.map(|(name, tail)| with_tail(name, tail, into)).find_map(|runs| runs);
@@ -39,7 +40,7 @@ pub fn fit(mark: &ZoneMark, into: LabelBox, numbered: bool) -> Vec<Run> {
 
 /// A finding in one line of at most `cols` cells, for corners and bars: `CC=`, `CC` or nothing.
 pub fn in_line(mark: &ZoneMark, cols: u16) -> Option<String> {
-    let name = cased(&mark.code, mark.time);
+    let name = cased(&mark.code, mark);
     let with_tails = tails(mark).into_iter().map(|tail| format!("{name}{tail}"));
     with_tails.chain([name.clone()]).find(|text| cells(text) <= cols)
 }
@@ -60,21 +61,24 @@ pub fn block(texts: &[&str], into: LabelBox) -> Option<Vec<Run>> {
     (top..).zip(texts).map(run).collect()
 }
 
-/// Last time's findings stand in small letters.
-fn cased(code: &str, time: Time) -> String {
-    match time {
-        Time::Today | Time::Both => code.to_owned(),
-        Time::LastTime => code.to_lowercase(),
+/// What is not there today stands in small letters: last time's findings that wait, and what has healed.
+fn cased(code: &str, mark: &ZoneMark) -> String {
+    match mark.time {
+        Time::Today | Time::Both if mark.change != Some(Change::Healed) => code.to_owned(),
+        Time::Today | Time::Both | Time::LastTime => code.to_lowercase(),
     }
 }
 
 /// What follows the code, richest first.
 fn tails(mark: &ZoneMark) -> Vec<String> {
     let sign = if mark.staged { "" } else { mark.weight.sign() };
-    let mut tails = match mark.time {
-        Time::Today => vec![sign.to_owned()],
-        Time::LastTime => vec!["?".to_owned()],
-        Time::Both => vec![format!("{sign}?"), "?".to_owned()],
+    let mut tails = match (mark.change, mark.time) {
+        // What healed had a grade once; it is not there to be graded.
+        (Some(change @ Change::Healed), _) => vec![change_sign(change).to_owned()],
+        (Some(change), _) => vec![format!("{sign}{}", change_sign(change)), change_sign(change).to_owned()],
+        (None, Time::Today) => vec![sign.to_owned()],
+        (None, Time::LastTime) => vec!["?".to_owned()],
+        (None, Time::Both) => vec![format!("{sign}?"), "?".to_owned()],
     };
     if mark.more > 0 {
         tails.insert(0, format!("{}+{}", tails[0], mark.more));
@@ -84,6 +88,9 @@ fn tails(mark: &ZoneMark) -> Vec<String> {
 
 /// One sign for a zone too small for letters; `*` is a finding without grade.
 fn lone_sign(mark: &ZoneMark) -> String {
+    if let Some(change) = mark.change {
+        return change_sign(change).to_owned();
+    }
     match (mark.time, mark.weight) {
         (Time::LastTime, _) => "?".to_owned(),
         (Time::Today | Time::Both, Weight::Untold) => "*".to_owned(),

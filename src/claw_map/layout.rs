@@ -94,6 +94,67 @@ const IN_HAND: [Plan; 3] = [
     Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40) },
 ];
 
+/// Two maps side by side, and the room around them.
+#[derive(Debug, Clone)]
+pub struct Pair {
+    /// The earlier one and today's.
+    pub maps: [MapLayout; 2],
+    /// Column of each map's title, on row 1.
+    pub titles: [u16; 2],
+    /// Room to the right of both.
+    pub side: Area,
+    /// Room below both.
+    pub below: Area,
+}
+
+/// What two maps take: the size of a foot, rows and columns between feet, and the column of the second map.
+struct PairPlan {
+    cols: u16,
+    rows: u16,
+    size: Size,
+    feet: [(u16, u16); 4],
+    second: u16,
+    side: u16,
+    below: u16,
+}
+
+/// Two maps; largest first. The row above them is that of their titles.
+const PAIRS: [PairPlan; 2] = [
+    PairPlan {
+        cols: 108,
+        rows: 34,
+        size: Size::S80,
+        feet: [(2, 0), (2, 21), (13, 0), (13, 21)],
+        second: 42,
+        side: 84,
+        below: 25,
+    },
+    PairPlan {
+        cols: 60,
+        rows: 20,
+        size: Size::XS,
+        feet: [(2, 0), (2, 12), (8, 0), (8, 12)],
+        second: 25,
+        side: 50,
+        below: 14,
+    },
+];
+
+impl Pair {
+    /// Two maps on a screen of that size; none where it is too small for any.
+    pub fn for_screen(cols: u16, rows: u16, view: View) -> Option<Pair> {
+        let plan = PAIRS.iter().find(|plan| plan.cols <= cols && plan.rows <= rows)?;
+        let side = Area::new(1, plan.side, cols - plan.side, plan.below - 1);
+        let below = Area::new(plan.below, 0, cols, rows - 1 - plan.below);
+        let map = |col: u16| {
+            let feet = Foot::ALL.iter().zip(plan.feet);
+            let at = |(foot, (row, left)): (&Foot, (u16, u16))| FootAt::new(plan.size, *foot, view, (row, left + col));
+            MapLayout { feet: feet.map(at).collect(), text: side, below }
+        };
+        Some(Pair { maps: [map(0), map(plan.second)], titles: [0, plan.second], side, below })
+    }
+}
+
 impl Layout {
     /// Columns and rows that a map needs.
     pub const LEAST: (u16, u16) = (60, 20);

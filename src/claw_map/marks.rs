@@ -1,6 +1,7 @@
 //! What the map is to show, in plain words: the caller fills it from the history, the map draws it.
 
 use crate::domain::anatomy::{Foot, Place, Side};
+use crate::domain::case::Change;
 
 /// Everything that stands on the four feet.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -62,6 +63,8 @@ pub struct ZoneMark {
     pub staged: bool,
     /// When it was found.
     pub time: Time,
+    /// How it is against an earlier turn, where that is told.
+    pub change: Option<Change>,
     /// Further findings at the same place.
     pub more: usize,
 }
@@ -108,6 +111,18 @@ pub enum Time {
     LastTime,
     /// Today, and last time's of the same place waits for its answer.
     Both,
+}
+
+/// Sign of a change, which stands behind the code in every mode. None of them is a sign of a grade.
+pub fn change_sign(change: Change) -> &'static str {
+    match change {
+        Change::New => "*",
+        Change::Healed => "o",
+        Change::Better => "v",
+        Change::Worse => "^",
+        Change::Same => "~",
+        Change::NotSeen => "?",
+    }
 }
 
 /// How near the day is that something has to come off or be looked at.
@@ -220,6 +235,7 @@ impl ZoneMark {
     pub fn tone(&self) -> Option<Tone> {
         match self.time {
             Time::LastTime => None,
+            Time::Today | Time::Both if self.change == Some(Change::Healed) => None,
             Time::Today | Time::Both => Some(self.weight.tone()),
         }
     }

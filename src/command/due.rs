@@ -27,10 +27,10 @@ pub fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, fo
     match form {
         ListForm::Text => {
             let words = practice::words(cli, world)?;
-            write!(world.out, "{}", report::due::text(&items, &|farm| farms.name(farm), today, words))?;
+            write!(world.out, "{}", report::due::text(&items, &|farm| farms.name(farm), (&rules, today), words))?;
         }
         ListForm::Json => {
-            let value = json::due(&items, &|farm| farms.name(farm), today);
+            let value = json::due(&items, &|farm| farms.name(farm), (&rules, today));
             writeln!(world.out, "{}", json::written(&value))?;
         }
     }

@@ -1,5 +1,6 @@
 //! Answers as JSON: stable field names, days as 2026-05-14, `null` where nothing was told, words as in the record.
 
+use super::case;
 use crate::domain::anatomy::Place;
 use crate::domain::event::Item;
 use crate::domain::finding::{Degree, Finding};
@@ -24,7 +25,7 @@ use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 /// Fields are the same everywhere, and so are their words.
-const NEUTRAL: Words = Words(Region::Plain);
+pub(super) const NEUTRAL: Words = Words(Region::Plain);
 
 /// The text of a value: indented, and without any character that a terminal would obey.
 pub fn written(value: &Value) -> String {
@@ -44,9 +45,9 @@ pub fn written(value: &Value) -> String {
 
 /// What is due: `today`, `items[]` with `farm, animal, foot, claw, what, since, due, state, reason`, and `unseen[]` with
 /// `farm, count, oldest`.
-pub fn due(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate) -> Value {
+pub fn due(list: &DueList, name: &dyn Fn(FarmId) -> String, (rules, today): (&Rules, NaiveDate)) -> Value {
     let row = |item: &DueItem| {
-        let mut row = open_item(item.open, item.item, Some(item.due), today);
+        let mut row = open_item(item.open, item.item, Some(item.due), (rules, today));
         row["farm"] = json!(name(item.open.farm));
         row["animal"] = json!(called(&item.open.labels));
         row
@@ -71,13 +72,25 @@ pub fn totals(totals: &Totals, farm: &str, on: NaiveDate) -> Value {
     value
 }
 
-/// One animal: `farm, animal, turns[]` newest first, `open[]`.
+/// One animal: `farm, animal, turns[]` newest first, `open[]`, `cases[]` newest first with `foot, claw, zone, map, code, grade,
+/// stage, words, infected, deep, since, last, state, days, healed, first_answer, window, steps[]`; a case's `state` is open,
+/// healed or lost to view. `flags[]` with `kind, foot, claw, zone, code, since, count, limit, source,
+/// words`. `strip[]`, the oldest turn
+/// first, with `date, feet[]` of `foot, looked, code, degree, more, healed, wrap, block`.
 pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) -> Value {
     let open = Open::of(history);
-    let items: Vec<Value> =
-        open.items.iter().map(|item| open_item(&open, item, due_of(&open, item, rules, today), today)).collect();
+    let items: Vec<Value> = open
+        .items
+        .iter()
+        .map(|item| open_item(&open, item, due_of(&open, item, rules, today), (rules, today)))
+        .collect();
     let turns: Vec<Value> = history.turns.iter().rev().map(turn).collect();
-    json!({ "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items })
+    let rules = rules.of_her(history);
+    json!({
+        "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items,
+        "cases": case::cases(history, rules, today), "flags": case::flags(history, rules, today),
+        "strip": case::strip(history),
+    })
 }
 
 /// The take-off list: `today, farm, vet`, `for_vet[]` with `animal, where, foot, claw, why, words, since`, `withheld[]` with `animal, where, product, used,
@@ -128,7 +141,7 @@ fn on(on: &On) -> Value {
     })
 }
 
-fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, today: NaiveDate) -> Value {
+fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, by: (&Rules, NaiveDate)) -> Value {
     let place = item.place();
     json!({
         "foot": foot(place),
@@ -141,7 +154,7 @@ fn open_item(open: &Open, item: &OpenItem, due: Option<Due>, today: NaiveDate) -
             Milking::Any => None,
             told => Some(told.word()),
         },
-        "reason": report::due::reason(open, item, today, NEUTRAL),
+        "reason": report::due::reason(open, item, by, NEUTRAL),
     })
 }
 
@@ -191,7 +204,7 @@ fn turn(turn: &Turn) -> Value {
     })
 }
 
-fn finding(place: Place, what: Finding, degree: Degree) -> Value {
+pub(super) fn finding(place: Place, what: Finding, degree: Degree) -> Value {
     let (grade, stage) = match degree {
         Degree::NotGiven => (None, None),
         Degree::Grade(grade) => (Some(grade.word()), None),
@@ -263,10 +276,10 @@ fn claw(place: Place) -> Option<&'static str> {
     place.side().map(Vocabulary::word)
 }
 
-fn day(day: NaiveDate) -> String {
+pub(super) fn day(day: NaiveDate) -> String {
     day.to_string()
 }
 
-fn some(text: &str) -> Option<&str> {
+pub(super) fn some(text: &str) -> Option<&str> {
     (!text.is_empty()).then_some(text)
 }

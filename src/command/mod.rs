@@ -4,6 +4,7 @@
 //! can run it sealed. The screens are opened by whoever called, since this room knows nothing of them.
 
 pub mod animal;
+pub mod case;
 pub mod check;
 pub mod cli;
 pub mod demo;

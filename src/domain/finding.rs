@@ -2,7 +2,7 @@
 //! codes from memory), where each can be, and how it is graded. One table, from which pads, checks and sheets are made.
 
 use super::anatomy::{Place, Zone};
-use super::vocabulary::vocabulary;
+use super::vocabulary::{Vocabulary, vocabulary};
 
 vocabulary! {
     /// A finding. Codes are the Atlas's; the four groups stand where the subtype was not told.
@@ -114,6 +114,24 @@ pub enum Degree {
     Grade(Grade),
     /// A stage, for digital dermatitis.
     Stage(Stage),
+}
+
+impl Degree {
+    /// How bad it is, to compare two looks at one thing; none where nothing was told. Active dermatitis is worse than what is
+    /// not active, a large lesion worse than a small one (common practice).
+    pub fn rank(self) -> Option<u16> {
+        match self {
+            Degree::NotGiven => None,
+            Degree::Grade(grade) => Some(grade.number()),
+            Degree::Stage(stage) => Some(match stage {
+                Stage::M0 => 0,
+                Stage::M3 => 1,
+                Stage::M4 => 2,
+                Stage::M1 | Stage::M41 => 3,
+                Stage::M2 => 4,
+            }),
+        }
+    }
 }
 
 /// Which scale a finding is graded on.

@@ -5,8 +5,9 @@
 use super::anatomy::{Foot, Place, Side};
 use super::event::{Gap, Item, OpenGap};
 use super::finding::{Degree, Finding};
+use super::history::course::Course;
 use super::history::open::OpenItem;
-use super::history::{Case, History, PutView, Turn};
+use super::history::{History, PutView, Turn};
 use super::ids::{PutId, RecordId};
 use super::treatment::{Put, Trim};
 use super::vocabulary::Vocabulary;
@@ -63,8 +64,10 @@ fn put_now(history: &History, turn: &Turn, asks: impl Fn(&History, &PutView) -> 
 
 /// What is left open without asking, in grey words.
 pub fn gaps(history: &History, turn: &Turn) -> Vec<OpenGap> {
-    let mut gaps: Vec<OpenGap> =
-        unanswered(history, turn).into_iter().map(|case| OpenGap { gap: Gap::Unanswered, place: case.place }).collect();
+    let mut gaps: Vec<OpenGap> = unanswered(history, turn)
+        .into_iter()
+        .map(|ghost| OpenGap { gap: Gap::Unanswered, place: ghost.place })
+        .collect();
     for (index, foot) in Foot::ALL.iter().enumerate() {
         if turn.looks[index].is_none_or(|look| !look.lifted) {
             gaps.push(OpenGap { gap: Gap::NotLooked, place: Place::Foot(*foot) });
@@ -88,7 +91,7 @@ pub fn gaps(history: &History, turn: &Turn) -> Vec<OpenGap> {
         }
     }
     let lame = turn.gaits.iter().any(|(_, gait)| gait.scale.is_lame(gait.score));
-    if lame && turn.found.is_empty() && history.open_cases().next().is_none() {
+    if lame && turn.found.is_empty() && history.open_courses().next().is_none() {
         gaps.push(OpenGap { gap: Gap::LameNothingFound, place: Place::Animal });
     }
     if turn.medicines.iter().any(|(_, medicine)| medicine.meat_days.is_none() || medicine.milk_days.is_none()) {
@@ -97,14 +100,13 @@ pub fn gaps(history: &History, turn: &Turn) -> Vec<OpenGap> {
     gaps
 }
 
-/// Open cases from earlier turns that this turn has neither answered nor found again.
-pub fn unanswered<'h>(history: &'h History, turn: &Turn) -> Vec<&'h Case> {
-    history
-        .open_cases()
-        .filter(|case| case.found.first().is_some_and(|(first, _)| *first != turn.id))
-        .filter(|case| !case.found.iter().any(|(of, _)| *of == turn.id))
-        .filter(|case| !turn.answers.iter().any(|answer| answer.case == case.id))
-        .collect()
+/// Ghosts: what earlier turns found and nothing has ended, and this turn has neither answered nor found again. In the order
+/// of the feet.
+pub fn unanswered<'h>(history: &'h History, turn: &Turn) -> Vec<&'h Course> {
+    let asked = |course: &&Course| !course.steps.iter().any(|step| step.turn == turn.id);
+    let mut ghosts: Vec<&Course> = history.open_courses().filter(asked).collect();
+    ghosts.sort_by_key(|course| course.place.foot());
+    ghosts
 }
 
 /// Whether a claw can carry a block: there, and without an open lesion of its own.
@@ -114,11 +116,11 @@ pub fn is_sound(history: &History, foot: Foot, side: Side) -> bool {
 
 /// How sore a claw is by its open cases: 0 for none that a block would hurt, more for worse.
 pub fn soreness(history: &History, foot: Foot, side: Side) -> u8 {
-    let on_claw = |case: &&Case| case.place.foot() == Some(foot) && case.place.side() == Some(side);
+    let on_claw = |course: &&Course| course.place.foot() == Some(foot) && course.place.side() == Some(side);
     history
-        .open_cases()
+        .open_courses()
         .filter(on_claw)
-        .map(|case| match case.what {
+        .map(|course| match course.what() {
             Finding::SU | Finding::BU | Finding::TU | Finding::TN | Finding::WLA | Finding::U => 3,
             Finding::WLF | Finding::WL | Finding::DS | Finding::TS | Finding::HFA | Finding::ForeignBody => 2,
             Finding::SH | Finding::SHC | Finding::SHD => 1,

@@ -32,6 +32,8 @@ pub enum Intent {
     Only,
     /// Look at the map of an earlier turn.
     Last,
+    /// Go to the next mark of last time that waits for its answer.
+    NextGhost,
     /// Taps on or off.
     Touch,
     /// A digit of an animal's number, 0 to 9.

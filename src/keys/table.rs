@@ -142,6 +142,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Totals, "totals", "totals", "what the visit adds up to", Moves, &[Today]),
     row(Intent::Newcomers, "newcomers", "all new", "unknown numbers are new, in a group; once more: no longer", Records, &[Today]),
 
+    row(Intent::NextGhost, "next-ghost", "old mark", "the next mark of last time that waits for its answer", Moves, &[Animal, Foot, Pad, SignOff]),
     row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Animal, Foot, Pad, SignOff, List]),
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
     row(Intent::Ring, "ring", "ring farms", "farms to ring: what is still on, farm by farm", Moves, &[Today, List]),

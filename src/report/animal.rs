@@ -1,19 +1,21 @@
-//! One animal as text: what is open, the map as it was last seen, and her turns, newest first.
+//! One animal as text: what is open, her flags and cases, the strip of her turns, the map as it was last seen, and her turns,
+//! newest first.
 
 use crate::claw_map::mask::Size;
 use crate::claw_map::picture::View;
+use crate::domain::flag::flags;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
-use crate::domain::follow_up::rules::Rules;
+use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::Labels;
 use crate::domain::history::History;
 use crate::domain::history::open::Open;
+use crate::domain::strip::strip as turns_of;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::{called, reason};
-use crate::report::map_text;
-use crate::report::marks;
 use crate::report::safe::safe;
 use crate::report::words::{self, Words};
+use crate::report::{case, flag, map_text, marks, strip};
 use chrono::NaiveDate;
 
 /// One turn, written out: its day and its lines in the words of a sheet.
@@ -35,6 +37,9 @@ pub fn text(
 ) -> String {
     let mut text = format!("{}\n", head(history, farm));
     text.push_str(&open_items(history, rules, today, words));
+    text.push_str(&flagged(history, rules.of_her(history), today, words));
+    text.push_str(&case::text(history, rules.of_her(history), today, words));
+    text.push_str(&stripped(history, words));
     for doubt in words::doubts(history) {
         text.push_str(&format!("Doubtful: {doubt}\n"));
     }
@@ -46,6 +51,25 @@ pub fn text(
         }
     }
     text
+}
+
+/// Her flags, each with the reason.
+fn flagged(history: &History, rules: &RuleSet, today: NaiveDate, words: Words) -> String {
+    let lines: Vec<String> =
+        flags(history, rules, today).iter().map(|one| format!("  {}\n", flag::line(one, words))).collect();
+    if lines.is_empty() { String::new() } else { format!("\nFlags:\n{}", lines.concat()) }
+}
+
+/// Her turns as a strip, as wide as a page of text.
+fn stripped(history: &History, words: Words) -> String {
+    /// Columns of a page of text, less the indent.
+    const COLUMNS: usize = 78;
+    if history.turns.is_empty() {
+        return String::new();
+    }
+    let lines: Vec<String> =
+        strip::lines(&turns_of(history), COLUMNS, words).iter().map(|line| format!("  {line}\n")).collect();
+    format!("\nTurns, one column each:\n{}", lines.concat())
 }
 
 /// The map as it was last seen, with what is on her now, under its own title.
@@ -107,5 +131,5 @@ fn line(
         }
         None => "no day".to_owned(),
     };
-    format!("  {}: {what}; {}\n", words.place(item.place()), safe(&reason(open, item, today, words)))
+    format!("  {}: {what}; {}\n", words.place(item.place()), safe(&reason(open, item, (rules, today), words)))
 }

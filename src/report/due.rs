@@ -2,7 +2,9 @@
 
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueItem, DueList, Unseen};
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::{Labels, Status};
+use crate::domain::history::course::State;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::ids::FarmId;
 use crate::domain::treatment::Put;
@@ -17,7 +19,12 @@ use unicode_width::UnicodeWidthStr;
 const HEADS: [&str; 7] = ["state", "animal", "foot", "do", "since", "due", "reason"];
 
 /// Writes the list. `name` gives a farm's name; control characters and direction marks never come through.
-pub fn text(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate, words: Words) -> String {
+pub fn text(
+    list: &DueList,
+    name: &dyn Fn(FarmId) -> String,
+    (rules, today): (&Rules, NaiveDate),
+    words: Words,
+) -> String {
     let items = list.items.as_slice();
     if items.is_empty() && list.unseen.is_empty() {
         return format!("Nothing is open on {}.\n", day(today));
@@ -29,7 +36,8 @@ pub fn text(list: &DueList, name: &dyn Fn(FarmId) -> String, today: NaiveDate, w
             farms.push(farm);
         }
     }
-    let rows: Vec<(FarmId, [String; 7])> = items.iter().map(|item| (item.open.farm, row(item, today, words))).collect();
+    let rows: Vec<(FarmId, [String; 7])> =
+        items.iter().map(|item| (item.open.farm, row(item, (rules, today), words))).collect();
     let widths: [usize; 7] = std::array::from_fn(|at| {
         rows.iter().map(|(_, cells)| cells[at].width()).chain([HEADS[at].width()]).max().unwrap_or(0)
     });
@@ -68,7 +76,7 @@ fn line(cells: &[String; 7], widths: &[usize; 7]) -> String {
     format!("  {}\n", padded.join("  ").trim_end())
 }
 
-fn row(item: &DueItem, today: NaiveDate, words: Words) -> [String; 7] {
+fn row(item: &DueItem, (rules, today): (&Rules, NaiveDate), words: Words) -> [String; 7] {
     [
         words::urgency(item.due.urgency).to_owned(),
         called(&item.open.labels),
@@ -76,7 +84,7 @@ fn row(item: &DueItem, today: NaiveDate, words: Words) -> [String; 7] {
         words.what(item.due.what),
         since(item.item).map(words::weekday).unwrap_or_default(),
         format!("{} {}", words::weekday(item.due.day), words::milking(item.item.milking())).trim_end().to_owned(),
-        safe(&reason(item.open, item.item, today, words)),
+        safe(&reason(item.open, item.item, (rules, today), words)),
     ]
 }
 
@@ -112,7 +120,7 @@ pub fn since(item: &OpenItem) -> Option<NaiveDate> {
 }
 
 /// Why an item is on the list.
-pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> String {
+pub fn reason(open: &Open, item: &OpenItem, (rules, today): (&Rules, NaiveDate), words: Words) -> String {
     match item {
         OpenItem::On { what, since, off_by, remover, seen_on, knowing, told, trouble, .. } => {
             let mut parts = vec![format!("{} {}", words.put(what), days(today - *since))];
@@ -136,8 +144,9 @@ pub fn reason(open: &Open, item: &OpenItem, today: NaiveDate, words: Words) -> S
             parts.join(", ")
         }
         OpenItem::LookSoon { since, .. } => format!("raw skin, or block lost early, {}", words::weekday(*since)),
-        OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
-            let mut parts = vec![words::finding(*what, *degree, "")];
+        OpenItem::Recheck { told, last, .. } => {
+            let State { what, degree, infected, deep } = told.within(rules.window(Some(open.farm)));
+            let mut parts = vec![words::finding(what, degree, "")];
             parts.extend(infected.then(|| "infected".to_owned()));
             parts.extend(deep.then(|| "deep".to_owned()));
             format!("{}, last looked at {}", parts.join(" "), words::weekday(*last))

@@ -2,9 +2,12 @@
 
 use crate::claw_map::marks::{ClawMark, Due, FootMark, FootState, LeftOn, Marks, Time, Weight, ZoneMark};
 use crate::domain::anatomy::{Foot, Place};
+use crate::domain::came_off::on_after;
+use crate::domain::case::{Case, Change, Changed};
 use crate::domain::finding::{Degree, Finding, Grade, Stage};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Urgency, due};
+use crate::domain::history::course::State;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{Found, History, Turn};
 use crate::domain::sign_off;
@@ -23,32 +26,64 @@ pub fn under_way(
     words: Words,
 ) -> Marks {
     let mut marks = Marks { names: words.on_map(), ..Marks::default() };
+    let window = rules.window(history.farm);
     found(&mut marks, &turn.found);
-    for case in sign_off::unanswered(history, turn) {
-        ghost(&mut marks, case.place, case.what, case.degree);
+    answered(&mut marks, history, turn, window);
+    for course in sign_off::unanswered(history, turn) {
+        ghost(&mut marks, course.place, course.carried().within(window));
     }
     on_the_feet(&mut marks, history, rules, today);
     feet(&mut marks, turn, hand);
     marks
 }
 
-/// An earlier turn as it was: its findings, and what was put on then, without an age.
-pub fn as_it_was(turn: &Turn, words: Words) -> Marks {
+/// An earlier turn as it left her: what it found and what was there before, and what was put on then, without an age.
+pub fn as_it_was(history: &History, turn: &Turn, window: u16, words: Words) -> Marks {
     let mut marks = Marks { names: words.on_map(), ..Marks::default() };
-    found(&mut marks, &turn.found);
-    let new = LeftOn { days: None, due: Due::Coming };
-    for view in &turn.puts {
-        left_on(&mut marks, &view.put, new);
+    for (case, state) in history.left_by(turn.id, window) {
+        // What that turn did not look at was a ghost then.
+        let looked = case.steps.iter().any(|step| step.turn == turn.id && step.looked());
+        let time = if looked { Time::Today } else { Time::LastTime };
+        stand(&mut marks, mark(case.place, state.what, state.degree, time));
+    }
+    for view in on_after(history, turn) {
+        left_on(&mut marks, &view.put, LeftOn { days: None, due: Due::Coming });
     }
     feet(&mut marks, turn, None);
     marks
 }
 
+/// Now, against an earlier turn: each mark with the sign of what became of it, and what is on the feet today.
+pub fn changed(
+    history: &History,
+    turn: &Turn,
+    changes: &[Changed],
+    (rules, today): (&Rules, NaiveDate),
+    words: Words,
+) -> Marks {
+    let mut marks = Marks { names: words.on_map(), ..Marks::default() };
+    for one in changes {
+        // Small letters wait for today's answer, whatever an earlier look said.
+        let seen = one.case.steps.iter().any(|step| step.turn == turn.id && step.looked());
+        let time = if seen || one.change == Change::Healed { Time::Today } else { Time::LastTime };
+        stand(&mut marks, with_change(one, time));
+    }
+    on_the_feet(&mut marks, history, rules, today);
+    feet(&mut marks, turn, None);
+    marks
+}
+
+fn with_change(one: &Changed, time: Time) -> ZoneMark {
+    let Changed { case, change, .. } = one;
+    let degree = if *change == Change::Healed { case.worst() } else { case.degree };
+    ZoneMark { change: Some(*change), ..mark(case.place, case.what, degree, time) }
+}
+
 /// What is known of an animal with no turn under way: open cases as they were last seen, and what is on the feet today.
 pub fn standing(history: &History, rules: &Rules, today: NaiveDate, words: Words) -> Marks {
     let mut marks = Marks { names: words.on_map(), ..Marks::default() };
-    for case in history.open_cases() {
-        ghost(&mut marks, case.place, case.what, case.degree);
+    for course in history.open_courses() {
+        ghost(&mut marks, course.place, course.carried().within(rules.window(history.farm)));
     }
     on_the_feet(&mut marks, history, rules, today);
     if let Some(turn) = history.turns.last() {
@@ -64,7 +99,9 @@ pub fn listed(open: &Open, rules: &Rules, today: NaiveDate, words: Words) -> Mar
     for item in &open.items {
         match item {
             OpenItem::On { what, .. } => left_on(&mut marks, what, on_since(open, item, rules, today)),
-            OpenItem::Recheck { place, what, degree, .. } => ghost(&mut marks, *place, *what, *degree),
+            OpenItem::Recheck { place, told, .. } => {
+                ghost(&mut marks, *place, told.within(rules.window(Some(open.farm))))
+            }
             OpenItem::LookSoon { .. }
             | OpenItem::SetByHand { .. }
             | OpenItem::Lame { .. }
@@ -77,22 +114,42 @@ pub fn listed(open: &Open, rules: &Rules, today: NaiveDate, words: Words) -> Mar
 
 fn found(marks: &mut Marks, findings: &[Found]) {
     for one in findings {
-        let mark = mark(one.place, one.what, one.degree, Time::Today);
-        match marks.zones.iter_mut().find(|known| known.place == one.place) {
-            // The worse of two stands on the map, with a count.
-            Some(known) => {
-                let more = known.more + 1;
-                if mark.weight > known.weight {
-                    *known = mark;
-                }
-                known.more = more;
+        stand(marks, mark(one.place, one.what, one.degree, Time::Today));
+    }
+}
+
+/// The worse of two stands on the map, with a count; what has healed gives way to what is there.
+fn stand(marks: &mut Marks, mark: ZoneMark) {
+    let rank = |mark: &ZoneMark| (mark.tone().is_some(), mark.weight);
+    match marks.zones.iter_mut().find(|known| known.place == mark.place) {
+        Some(known) => {
+            let more = known.more + 1;
+            if rank(&mark) > rank(known) {
+                *known = mark;
             }
-            None => marks.zones.push(mark),
+            known.more = more;
+        }
+        None => marks.zones.push(mark),
+    }
+}
+
+/// What was there before and this turn answered: it is there still, with the sign of the answer.
+fn answered(marks: &mut Marks, history: &History, turn: &Turn, window: u16) {
+    let Some(before) = history.last_turn(Some(turn.id)) else { return };
+    let found = |case: &Case| case.steps.iter().any(|step| step.turn == turn.id && step.is_finding());
+    for one in history.changes(before.id, window) {
+        let here = one.case.steps.iter().any(|step| step.turn == turn.id);
+        match one.change {
+            Change::Better | Change::Worse | Change::Same if here && !found(&one.case) => {
+                stand(marks, with_change(&one, Time::Today));
+            }
+            Change::NotSeen if here => stand(marks, with_change(&one, Time::LastTime)),
+            Change::New | Change::Healed | Change::Better | Change::Worse | Change::Same | Change::NotSeen => {}
         }
     }
 }
 
-fn ghost(marks: &mut Marks, place: Place, what: Finding, degree: Degree) {
+fn ghost(marks: &mut Marks, place: Place, State { what, degree, .. }: State) {
     match marks.zones.iter_mut().find(|known| known.place == place) {
         Some(known) => match known.time {
             Time::Today | Time::Both => known.time = Time::Both,
@@ -103,16 +160,7 @@ fn ghost(marks: &mut Marks, place: Place, what: Finding, degree: Degree) {
 }
 
 fn mark(place: Place, what: Finding, degree: Degree, time: Time) -> ZoneMark {
-    let stage = match degree {
-        Degree::Stage(stage) => Some(stage),
-        Degree::NotGiven | Degree::Grade(_) => None,
-    };
-    let code = match (stage, what) {
-        (Some(stage), _) => stage.word(),
-        (None, Finding::ForeignBody) => "FB",
-        (None, Finding::OwnWords) => "*",
-        (None, what) => what.word(),
-    };
+    let (code, staged) = code(what, degree);
     let group = match what {
         Finding::ForeignBody | Finding::OwnWords => code,
         what => what.group().word(),
@@ -120,15 +168,27 @@ fn mark(place: Place, what: Finding, degree: Degree, time: Time) -> ZoneMark {
     ZoneMark {
         place,
         code: code.to_owned(),
-        group: if stage.is_some() { code.to_owned() } else { group.to_owned() },
+        group: if staged { code.to_owned() } else { group.to_owned() },
         weight: weight(degree),
-        staged: stage.is_some(),
+        staged,
         time,
+        change: None,
         more: 0,
     }
 }
 
-fn weight(degree: Degree) -> Weight {
+/// A finding's code on the map, and whether it is a stage, which says how bad it is.
+pub fn code(what: Finding, degree: Degree) -> (&'static str, bool) {
+    match (degree, what) {
+        (Degree::Stage(stage), _) => (stage.word(), true),
+        (Degree::NotGiven | Degree::Grade(_), Finding::ForeignBody) => ("FB", false),
+        (Degree::NotGiven | Degree::Grade(_), Finding::OwnWords) => ("*", false),
+        (Degree::NotGiven | Degree::Grade(_), what) => (what.word(), false),
+    }
+}
+
+/// How loud a grade or stage is shown.
+pub fn weight(degree: Degree) -> Weight {
     match degree {
         Degree::NotGiven => Weight::Untold,
         Degree::Grade(Grade::Light) => Weight::Light,
@@ -191,7 +251,9 @@ fn left_on(marks: &mut Marks, what: &Put, left: LeftOn) {
 
 fn feet(marks: &mut Marks, turn: &Turn, hand: Option<Foot>) {
     for (foot, look) in Foot::ALL.iter().zip(turn.looks) {
-        let count = turn.found.iter().filter(|found| found.place.foot() == Some(*foot)).count();
+        // What was there before and was answered is there today too.
+        let here = |mark: &&ZoneMark| mark.place.foot() == Some(*foot) && mark.tone().is_some();
+        let count = marks.zones.iter().filter(here).map(|mark| 1 + mark.more).sum();
         marks.foot_mut(*foot).state = match look {
             _ if hand == Some(*foot) => FootState::InHand(count),
             Some(look) if look.lifted && count == 0 => FootState::NothingFound,

@@ -2,10 +2,14 @@
 
 pub mod animal;
 pub mod call_out;
+pub mod case;
 pub mod due;
+pub mod flag;
+pub mod last;
 pub mod map_text;
 pub mod marks;
 pub mod safe;
+pub mod strip;
 pub mod take_off;
 pub mod totals;
 pub mod turn;

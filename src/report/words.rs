@@ -277,6 +277,11 @@ pub fn degree(degree: Degree) -> &'static str {
     }
 }
 
+/// A finding by its name in the Atlas; nothing for one in own words, which stand beside it.
+pub fn finding_name(what: Finding) -> &'static str {
+    if what == Finding::OwnWords { "" } else { what.row().name }
+}
+
 /// A finding by its code and degree: `SU severe`, `DD M2`.
 pub fn finding(what: Finding, told: Degree, words: &str) -> String {
     let code = match what {

@@ -43,7 +43,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     }
     let keys = pad::rows(session, view, text.width).min(text.height);
     let facts = Rect { height: text.height - keys, ..text };
-    facts::draw(buffer, facts, theme, session, hand);
+    facts::draw(buffer, facts, theme, session, view, hand);
     let pad_area = Rect { y: text.y + facts.height, height: keys, ..text };
     pad::draw(&mut Page::new(buffer, pad_area, theme), session, view);
 }

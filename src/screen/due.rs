@@ -72,7 +72,8 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
     let number = &item.open.labels.number;
     let number = if number.is_empty() { "-" } else { number };
-    let (on, what) = (on_line(item, session.today, words).replace(" days", " d"), words.what(item.due.what));
+    let (on, what) =
+        (on_line(item, (&session.rules, session.today), words).replace(" days", " d"), words.what(item.due.what));
     let day = format!("{} {}", item.due.day.format("%-d %b"), words::milking(item.item.milking()));
     let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
     let knowing = item.knowing().map_or("", words::knowing_short);

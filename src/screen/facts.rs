@@ -2,22 +2,24 @@
 
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::{Foot, Place};
+use crate::domain::flag::{Flag, flags};
 use crate::domain::follow_up::list::DueItem;
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Urgency, due};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
-use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::flag;
 use crate::report::safe::{cut, safe};
 use crate::report::withheld;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{saved, words as says};
-use crate::session::Session;
+use crate::screen::{View, saved, words as says};
 use crate::session::mode::Hand;
+use crate::session::{Session, ghost};
 use chrono::NaiveDate;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -30,17 +32,18 @@ const SHORT: usize = 36;
 type Line = (String, Role);
 
 /// Writes the facts; what has no room is counted.
-pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, hand: Hand) {
+pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>, hand: Hand) {
     let mut page = Page::new(buffer, area, theme);
     let Some((crush, turn)) = session.turn() else { return };
     let words = says::of(session);
     let mut lines = on_the_feet(session, &crush.history, turn, hand);
     lines.extend(about_her(&crush.history));
+    lines.extend(flagged(session, &crush.history, hand));
     let always = instructed(session, hand);
     // In short while she stands there; whole, and after what waits for an answer, once it may be followed.
     let (before, after) = if hand.foot.is_none() { (always, Vec::new()) } else { (Vec::new(), always) };
     lines.extend(before);
-    lines.extend(ghosts(&crush.history, turn, hand, words));
+    lines.extend(ghosts(session, view, words));
     lines.extend(after);
     lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
@@ -115,7 +118,12 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
         let new = matches!(item.item, OpenItem::On { put, .. } if turn.puts.iter().any(|view| view.id == *put));
         let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
         let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
-        lines.push((format!("{} {late}", on_line(item, session.today, says::of(session))).trim_end().to_owned(), role));
+        lines.push((
+            format!("{} {late}", on_line(item, (&session.rules, session.today), says::of(session)))
+                .trim_end()
+                .to_owned(),
+            role,
+        ));
         if let OpenItem::Vet { sign, .. } = item.item {
             lines.push((words::stop(*sign, vet_phone(session)), Role::Strong));
         }
@@ -133,7 +141,7 @@ fn vet_phone(session: &Session) -> &str {
 }
 
 /// An item with its age: `RH blue WRAP 6 days`.
-pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
+pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: Words) -> String {
     let age = |since: NaiveDate| match (today - since).num_days() {
         ..0 => format!("DATED {}", words::weekday(since)),
         0 => "today".to_owned(),
@@ -157,8 +165,9 @@ pub fn on_line(item: &DueItem<'_>, today: NaiveDate, words: Words) -> String {
         OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
         OpenItem::Vet { place: Place::Animal, sign, .. } => format!("VET: {}", words.sign(*sign)),
         OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words.place(*place), words.sign(*sign)),
-        OpenItem::Recheck { place, what, degree, .. } => {
-            format!("{} {}", words.place(*place), words::finding(*what, *degree, ""))
+        OpenItem::Recheck { place, told, .. } => {
+            let state = told.within(rules.window(Some(item.open.farm)));
+            format!("{} {}", words.place(*place), words::finding(state.what, state.degree, ""))
         }
         OpenItem::Lame { gait, since, .. } => format!("{} since {}", words.gait(*gait), words::weekday(*since)),
         OpenItem::Withheld { used, stated, counts, .. } => withheld::line(stated, *used, *counts, words),
@@ -180,6 +189,13 @@ fn about_her(history: &History) -> Vec<Line> {
     lines
 }
 
+/// Flags in short; of the foot in the hand where one is up. The whole reason stands on Last time.
+fn flagged(session: &Session, history: &History, hand: Hand) -> Vec<Line> {
+    let here = |one: &Flag| hand.foot.is_none() || one.place.foot() == hand.foot;
+    let flags = flags(history, session.rule_set(), session.today).into_iter().filter(here);
+    flags.map(|one| (flag::short(&one, says::of(session)), Role::Label(Tone::Warn))).collect()
+}
+
 /// Standing instructions, for the foot in the hand where one is up.
 fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
     let here = |one: &&Instruction| hand.foot.is_none_or(|foot| one.scope.covers(foot));
@@ -197,13 +213,13 @@ fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
     session.instructions.iter().filter(here).map(line).collect()
 }
 
-fn ghosts(history: &History, turn: &Turn, hand: Hand, words: Words) -> Vec<Line> {
-    let mut cases = sign_off::unanswered(history, turn);
-    cases.sort_by_key(|case| here_first(hand, case.place.foot()));
-    let heading = (!cases.is_empty()).then(|| ("LAST TIME: ANSWER".to_owned(), Role::Strong));
-    let lines = cases.into_iter().map(|case| {
+fn ghosts(session: &Session, view: &View<'_>, words: Words) -> Vec<Line> {
+    let ghosts = ghost::waiting(session);
+    let heading = (!ghosts.is_empty()).then(|| (says::ghosts(session, view, ghosts.len()), Role::Label(Tone::Note)));
+    let lines = ghosts.iter().filter_map(|course| ghost::case(session, course.id)).map(|case| {
         let what = words::finding(case.what, case.degree, &case.words).to_lowercase();
-        (format!("{} {what}?", words.place(case.place)), Role::Text)
+        let age = (session.today - case.since).num_days();
+        (format!("{} {what} {age}d?", words.place(case.place)), Role::Text)
     });
     heading.into_iter().chain(lines).collect()
 }

@@ -71,7 +71,7 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         Mode::Text { what, text, .. } => lists::text(&mut Page::new(buffer, body, theme), session, what, text, view),
         Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
         Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
-        Mode::Last { back, .. } => last::draw(buffer, area, theme, session, view, *back),
+        Mode::Last { back, top, .. } => last::draw(buffer, area, theme, session, view, (*back, *top)),
         Mode::Paper { pages, page, .. } => {
             lists::paper(&mut Page::new(buffer, body, theme), session, view, (pages, *page))
         }

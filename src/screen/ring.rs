@@ -101,7 +101,8 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
     let Some(due) = due(open, item, &session.rules, session.today) else { return };
     let item = DueItem { open, item, due };
     let state = format!(" {} ", column(words::urgency(due.urgency), 9));
-    let what = format!(" {}  {}", column(&on_line(&item, session.today, words), 28), answer(item.item));
+    let what =
+        format!(" {}  {}", column(&on_line(&item, (&session.rules, session.today), words), 28), answer(item.item));
     page.pieces(&[(&head, role), (&state, Role::Label(crush::tone(due.urgency))), (&what, role)]);
 }
 

@@ -1,11 +1,13 @@
 //! The "saved" line: what a press wrote, with foot, place and name even where the record holds only a grade.
 
+use crate::domain::case::Case;
 use crate::domain::event::{Event, Item};
-use crate::domain::history::{Case, Found, PutView};
-use crate::domain::ids::{CaseId, PutId, RecordId};
+use crate::domain::history::{Found, PutView};
+use crate::domain::ids::{PutId, RecordId};
 use crate::domain::record::Record;
 use crate::report::words::{self, Words};
 use crate::screen::words::of;
+use crate::session::ghost::case;
 use crate::session::{Session, undo};
 
 /// A press in words. Several feet at once are named in one go.
@@ -39,11 +41,11 @@ fn about(session: &Session, event: &Event) -> Option<String> {
         return found(session, id.0).map(|found| whole(found, words));
     }
     if let Event::Answered { case: id, outcome, .. } = event {
-        return case(session, *id).map(|case| format!("{}: {}", mark(case, words), words::outcome(*outcome)));
+        return case(session, *id).map(|case| format!("{}: {}", mark(&case, words), words::outcome(*outcome)));
     }
     if let Event::Staged { case: id, stage, .. } = event {
         use crate::domain::vocabulary::Vocabulary;
-        return case(session, *id).map(|case| format!("{}: now {}", mark(case, words), stage.word()));
+        return case(session, *id).map(|case| format!("{}: now {}", mark(&case, words), stage.word()));
     }
     if let Event::PutDetailed { put: id, detail } = event {
         return put(session, *id).map(|view| {
@@ -98,10 +100,6 @@ fn mark(case: &Case, words: Words) -> String {
 
 fn found(session: &Session, id: RecordId) -> Option<&Found> {
     session.turn()?.1.found.iter().find(|found| found.id == id)
-}
-
-fn case(session: &Session, id: CaseId) -> Option<&Case> {
-    session.crush.as_ref()?.history.case(id)
 }
 
 fn put(session: &Session, id: PutId) -> Option<&PutView> {

@@ -1,15 +1,17 @@
 //! The lines to settle before she goes: only what hurts, each on its own key; the rest in grey words.
 
 use crate::claw_map::marks::Tone;
+use crate::domain::event::Gap;
 use crate::domain::sign_off::gaps;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
+use crate::report::words;
 use crate::screen::View;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
-use crate::session::Session;
 use crate::session::sign_off::{Line, open_lines};
+use crate::session::{Session, ghost};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -26,6 +28,19 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
             page.pieces(&[(&head, role), (&format!(" {part} "), Role::Label(Tone::Alarm))]);
         }
     }
+    let ghosts = ghost::waiting(session);
+    if !ghosts.is_empty() {
+        let room = usize::from(page.width()).saturating_sub(2);
+        for part in wrapped(&says::ghosts(session, view, ghosts.len()), room) {
+            page.label(&format!(" {part} "), Role::Label(Tone::Warn));
+        }
+        for case in ghosts.iter().filter_map(|course| ghost::case(session, course.id)) {
+            let what = words::finding(case.what, case.degree, &case.words);
+            for part in wrapped(&format!("{} {what}", says::of(session).place(case.place)), room) {
+                page.line(&format!(" {part}"), Role::Text);
+            }
+        }
+    }
     let keys = view.keymap.keys_for(Context::SignOff, Intent::GoOn);
     let go_on = keys.first().map_or("", String::as_str);
     if open.is_empty() {
@@ -35,9 +50,10 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     }
     let mut left: Vec<String> = passed.iter().map(|line| says::check(session, *line)).collect();
     if let Some((crush, turn)) = session.turn() {
-        let silent = gaps(&crush.history, turn);
+        // Old marks stand above, with their count.
+        let silent = gaps(&crush.history, turn).into_iter().filter(|gap| gap.gap != Gap::Unanswered);
         left.extend(
-            silent.iter().map(|gap| format!("{} {}", says::of(session).place(gap.place), says::gap(session, gap.gap))),
+            silent.map(|gap| format!("{} {}", says::of(session).place(gap.place), says::gap(session, gap.gap))),
         );
     }
     if !left.is_empty() {

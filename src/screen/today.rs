@@ -109,7 +109,11 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
         Some(item) => {
             let state = words::urgency(item.due.urgency);
             let words = says::of(session);
-            let why = format!(" {state}  {}: {} ", words.what(item.due.what), on_line(&item, session.today, words));
+            let why = format!(
+                " {state}  {}: {} ",
+                words.what(item.due.what),
+                on_line(&item, (&session.rules, session.today), words)
+            );
             page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role)]),

@@ -2,9 +2,9 @@
 
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::{Gap, Item, PutDetail};
-use crate::domain::finding::Finding;
+use crate::domain::finding::{Finding, Stage};
 use crate::domain::herd::{Leaving, Scope, Status};
-use crate::domain::history::Case;
+use crate::domain::history::course::Course;
 use crate::domain::history::open::{Knowing, OpenItem};
 use crate::domain::ids::PutId;
 use crate::domain::record::Moment;
@@ -33,6 +33,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Find(_, what) => finding(*what),
         Act::Tell(_, detail) => words::detail(*detail),
         Act::Answer(_, outcome) => words::outcome(*outcome).to_owned(),
+        Act::Stage(_, Stage::M0) => "M0, healed".to_owned(),
         Act::Stage(_, stage) => stage.word().to_owned(),
         Act::Seen(Item::Known(_), off) => seen(*off).to_owned(),
         Act::Seen(Item::Met(place), off) => format!("unknown, {}: {}", words.place(*place), words::off(*off)),
@@ -137,7 +138,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
     match ask {
         Ask::Finding(place) => words.place(*place),
         Ask::About(id) => about(session, *id),
-        Ask::Answer(id) => match session.crush.as_ref().and_then(|crush| crush.history.case(*id)) {
+        Ask::Answer(id) => match crate::session::ghost::case(session, *id) {
             Some(case) => format!(
                 "{} {}d?",
                 join(&words.place(case.place), &words::finding(case.what, case.degree, &case.words)),
@@ -218,8 +219,8 @@ pub fn note(session: &Session, ask: &Ask) -> Option<String> {
         return Some(of(session).fill(withheld::ONLY_THE_VET));
     }
     let foot = if let Ask::PutOn(hand) = ask { hand.foot } else { wrapped_now(session, ask) }?;
-    let sole_ulcer = |case: &Case| case.what == Finding::SU && case.place.foot() == Some(foot);
-    session.crush.as_ref()?.history.open_cases().any(sole_ulcer).then(|| of(session).fill(OPEN_ULCERS))
+    let sole_ulcer = |course: &Course| course.what() == Finding::SU && course.place.foot() == Some(foot);
+    session.crush.as_ref()?.history.open_courses().any(sole_ulcer).then(|| of(session).fill(OPEN_ULCERS))
 }
 
 /// Healed at week 4 in the one trial there is: 19 of 32 sole ulcers left open, 7 of 24 under a wrap.
@@ -335,6 +336,12 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
     }
 }
 
+/// How many marks of last time wait, and the key that goes to the next.
+pub fn ghosts(session: &Session, view: &View<'_>, count: usize) -> String {
+    let marks = if count == 1 { "MARK" } else { "MARKS" };
+    format!("{count} OLD {marks}: {} ANSWERS", key(session, view, Intent::NextGhost))
+}
+
 /// The first key for an intent here.
 fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
     let keys = view.keymap.keys_for(session.mode.context(), intent);
@@ -395,6 +402,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::Unstated(why) => why.to_string(),
         Refusal::NotANumber(typed) => format!("\"{}\" does not fit: 1 to 200 mm", safe(typed)),
         Refusal::NoSuchChoice => "no choice on that key".to_owned(),
+        Refusal::NoGhost => "every mark of last time has its answer".to_owned(),
         Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),
     }
 }

@@ -155,8 +155,8 @@ const STAGES: [(u8, Stage); 6] =
     [(0, Stage::M0), (1, Stage::M1), (2, Stage::M2), (3, Stage::M3), (4, Stage::M4), (5, Stage::M41)];
 
 fn answer(session: &Session, id: CaseId) -> Vec<Choice> {
-    let Some(case) = session.crush.as_ref().and_then(|crush| crush.history.case(id)) else { return Vec::new() };
-    let mut list: Vec<Choice> = match case.what.row().scale {
+    let Some(course) = session.crush.as_ref().and_then(|crush| crush.history.course(id)) else { return Vec::new() };
+    let mut list: Vec<Choice> = match course.what().row().scale {
         Scale::Stage => STAGES.into_iter().map(|(key, stage)| Choice { key, act: Act::Stage(id, stage) }).collect(),
         Scale::Grade | Scale::None => [Outcome::Healed, Outcome::Better, Outcome::Same, Outcome::Worse]
             .into_iter()
@@ -165,7 +165,7 @@ fn answer(session: &Session, id: CaseId) -> Vec<Choice> {
             .collect(),
     };
     list.push(Choice { key: 8, act: Act::Answer(id, Outcome::NotLooked) });
-    list.push(Choice { key: 9, act: Act::Ask(Ask::Finding(case.place)) });
+    list.push(Choice { key: 9, act: Act::Ask(Ask::Finding(course.place)) });
     list
 }
 

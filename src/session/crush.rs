@@ -144,9 +144,9 @@ fn zone(session: &Session, turn: &Turn, foot: Foot, hand: Hand, number: u8) -> D
     let place = zone.on(foot, hand.side);
     let under = Mode::Crush(Hand { zone: Some(zone), ..hand });
     let Some(crush) = &session.crush else { return Decision::Refuse(Refusal::NotHere) };
-    let ghost = unanswered(&crush.history, turn).into_iter().find(|case| case.place == place);
+    let ghost = unanswered(&crush.history, turn).into_iter().find(|course| course.place == place);
     match ghost {
-        Some(case) => ask(Ask::Answer(case.id), under),
+        Some(course) => ask(Ask::Answer(course.id), under),
         None => ask(Ask::Finding(place), under),
     }
 }

@@ -2,7 +2,7 @@
 
 use super::act::Ask;
 use super::mode::{Hand, Mode, Only, TextFor};
-use super::{Refusal, Session, choices, crush, lists, ring, sign_off, today, undo};
+use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId};
@@ -132,8 +132,9 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
         }
         Intent::Last if session.crush.is_some() && !matches!(session.mode, Mode::Last { .. }) => {
-            go(Mode::Last { back: 0, under: here() })
+            go(Mode::Last { back: 0, top: 0, under: here() })
         }
+        Intent::NextGhost if session.crush.is_some() => Some(ghost::next(session)),
         Intent::Who => go(Mode::Text { what: TextFor::Who, text: String::new(), under: here() }),
         Intent::Light => Some(Decision::Go(Next::Do(Effect::Light(session.light.next())))),
         Intent::Touch => Some(Decision::Go(Next::Do(Effect::Taps(!session.taps)))),

@@ -15,7 +15,21 @@ const PAGE: usize = 10;
 
 /// How far a page key goes: a page of lines, or one page of the list on paper.
 fn page(session: &Session) -> usize {
-    if matches!(session.mode, Mode::Paper { .. }) { 1 } else { PAGE }
+    match session.mode {
+        Mode::Paper { .. } => 1,
+        // As many lines as the smallest screen shows at once.
+        Mode::Last { .. } => 4,
+        Mode::Today { .. }
+        | Mode::Farms { .. }
+        | Mode::Crush(_)
+        | Mode::Pad { .. }
+        | Mode::SignOff { .. }
+        | Mode::Due { .. }
+        | Mode::Ring { .. }
+        | Mode::Totals { .. }
+        | Mode::Text { .. }
+        | Mode::Help { .. } => PAGE,
+    }
 }
 
 /// A key on a list.
@@ -45,14 +59,13 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
     let (at, count) = match &mut mode {
         Mode::Farms { cursor } => (cursor, session.farms.len() + 1),
         Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len()),
-        Mode::Help { top, .. } => (top, usize::MAX),
+        Mode::Help { top, .. } | Mode::Last { top, .. } => (top, usize::MAX),
         Mode::Paper { pages, page, .. } => (page, pages.len()),
         Mode::Today { .. }
         | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Ring { .. }
-        | Mode::Last { .. }
         | Mode::Totals { .. }
         | Mode::Text { .. } => return Decision::Refuse(Refusal::NotHere),
     };
@@ -61,10 +74,10 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
 }
 
 fn turned(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
-    let Mode::Last { back, under } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
-    let earlier = session.crush.as_ref().map_or(0, |crush| crush.history.turns.len().saturating_sub(1));
+    let Mode::Last { back, under, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
+    let earlier = session.crush.as_ref().map_or(0, |crush| crush.earlier().count());
     let back = by(*back).min(earlier.saturating_sub(1));
-    Decision::Go(Next::Mode(Mode::Last { back, under: under.clone() }))
+    Decision::Go(Next::Mode(Mode::Last { back, top: 0, under: under.clone() }))
 }
 
 /// Opens the line: a farm with its visit; a new one after the last.

@@ -8,6 +8,7 @@ pub mod act;
 pub mod choices;
 pub mod crush;
 pub mod decide;
+pub mod ghost;
 pub mod lists;
 pub mod mode;
 pub mod ring;
@@ -92,9 +93,14 @@ impl Crush {
         self.history.turn(self.turn)
     }
 
+    /// Turns before this one, oldest first.
+    pub fn earlier(&self) -> impl Iterator<Item = &Turn> {
+        self.history.turns.iter().take_while(|turn| turn.id != self.turn)
+    }
+
     /// The newest turn before this one.
     pub fn before(&self) -> Option<&Turn> {
-        self.history.turns.iter().take_while(|turn| turn.id != self.turn).last()
+        self.earlier().last()
     }
 }
 
@@ -175,6 +181,8 @@ pub enum Refusal {
     NoSuchChoice,
     /// Only the newest turn of the day is reopened.
     NotReopened,
+    /// No mark of last time waits for an answer.
+    NoGhost,
 }
 
 /// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,

@@ -149,6 +149,8 @@ pub enum Mode {
     Last {
         /// How many turns back, 0 the newest before now.
         back: usize,
+        /// First line of the words shown.
+        top: usize,
         /// Where it was opened.
         under: Box<Mode>,
     },

@@ -4,7 +4,7 @@ use super::act::{Act, Ask, Choice};
 use super::crush::{ask, go, record, text_for};
 use super::decide::{Decision, Effect, Next, pick};
 use super::mode::{Hand, Mode, TextFor};
-use super::{Refusal, Session};
+use super::{Refusal, Session, ghost};
 use crate::domain::anatomy::Place;
 use crate::domain::event::{Event, Gap, OpenGap};
 use crate::domain::history::{History, Turn};
@@ -133,9 +133,9 @@ pub fn open_lines(session: &Session, passed: &[Line]) -> Vec<Line> {
     lines(&crush.history, turn).into_iter().filter(|line| !passed.contains(line)).collect()
 }
 
-/// Goes to the sign-off; signs off at once where no line asks.
+/// Goes to the sign-off; signs off at once where no line asks and no mark of last time waits: those are shown once.
 pub(super) fn begin(session: &Session, stamp: &Stamp) -> Decision {
-    if open_lines(session, &[]).is_empty() {
+    if open_lines(session, &[]).is_empty() && ghost::waiting(session).is_empty() {
         return signed(session, &[], stamp);
     }
     Decision::Go(Next::SignOff(Vec::new()))

@@ -11,6 +11,7 @@ use crate::domain::anatomy::Place;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{FarmFact, Labels, Leaving, Status};
 use crate::domain::history::TurnState;
+use crate::domain::history::course::{Carried, Kept};
 use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId, TurnId, VisitId};
 use crate::domain::treatment::{Gait, OffBy, Put, Sign};
@@ -19,7 +20,7 @@ use crate::domain::withdrawal::Stated;
 use chrono::NaiveDate;
 
 /// Layout of the rows of open items.
-pub const OPEN_LAYOUT: u8 = 3;
+pub const OPEN_LAYOUT: u8 = 4;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
 /// Layout of the rows of farms.
@@ -146,10 +147,7 @@ sum! { OpenItem as OpenItemKept {
     recheck: Recheck as RecheckKept {
         case: CaseId,
         place: Place,
-        what: Finding,
-        degree: Degree,
-        infected: bool,
-        deep: bool,
+        told: Carried,
         last: NaiveDate,
     },
     set_by_hand: SetByHand as SetByHandKept { of: RecordId, place: Place, on: NaiveDate, words: String },
@@ -165,6 +163,24 @@ sum! { OpenItem as OpenItemKept {
     withheld: Withheld as WithheldKept { of: RecordId, place: Place, used: NaiveDate, stated: Stated, counts: bool },
     vet: Vet as VetKept { of: RecordId, place: Place, sign: Sign, since: NaiveDate, words: String },
 } }
+
+record! { Carried as CarriedKept {
+    what: Kept<Finding>,
+    degree: Kept<Degree>,
+    infected: Kept<bool>,
+    deep: Kept<bool>,
+} }
+
+impl<T: Stored + Copy> Stored for Kept<T> {
+    type Kept = <(T, u16) as Stored>::Kept;
+    fn keep(&self) -> Result<Self::Kept, WireError> {
+        (self.word, self.unseen).keep()
+    }
+    fn restore(kept: Self::Kept) -> Result<Kept<T>, WireError> {
+        let (word, unseen) = <(T, u16)>::restore(kept)?;
+        Ok(Kept { word, unseen })
+    }
+}
 
 vocabulary! {
     /// Number of a turn's state in a row.

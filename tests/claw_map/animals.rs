@@ -11,7 +11,16 @@ pub fn zone(foot: Foot, side: Side, number: u8) -> Place {
 /// A finding with grade, of today.
 pub fn found(place: Place, code: &str, weight: Weight) -> ZoneMark {
     let staged = code.starts_with('M');
-    ZoneMark { place, code: code.into(), group: group(code).into(), weight, staged, time: Time::Today, more: 0 }
+    ZoneMark {
+        place,
+        code: code.into(),
+        group: group(code).into(),
+        weight,
+        staged,
+        time: Time::Today,
+        change: None,
+        more: 0,
+    }
 }
 
 /// A finding of last time without answer.

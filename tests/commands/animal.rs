@@ -61,3 +61,79 @@ fn a_number_given_again_is_hers_who_has_not_left() {
     assert_eq!(last("9").as_deref(), Some("2025-12-04"), "Drizzle carries it now");
     assert_eq!(last("Feather").as_deref(), Some("2024-11-14"), "who died with it is found by name");
 }
+
+/// 214 of Threlmarsh, whose sheets say "back after six weeks, both sides now" and "third time on the left".
+const AGAIN: [&str; 6] = ["animal", "214", "--farm", "Threlmarsh", "--book", "herd.book"];
+
+#[test]
+fn her_cases_flags_and_strip_are_told_from_her_sheets() {
+    let home = Home::with_herd();
+    let out = home.run(&[&AGAIN[..], &["--today", TODAY]].concat()).well();
+    // Days counted from the sheets of 9 September to 28 April: found, first answer, M0.
+    for line in [
+        "Cases (found anew after more than 35 days unseen is another case):",
+        "    since 9 Sep 2025, first answer M3 after 21 days, healed after 42 days",
+        "    since 2 Dec 2025, first answer M0 after 21 days, healed after 21 days",
+        "    since 2 Dec 2025, first answer M3 after 21 days, healed after 42 days",
+        "    since 3 Feb 2026, first answer M4 after 21 days, open, 100 days so far",
+        "  LH heel 10: 3 cases since 9 Sep 2025, the last digital dermatitis",
+        "  LH heel 10 digital dermatitis: back 42 days after healed",
+        "  the newest 10 of 11 turns, 1 earlier left out",
+        "  LH   .      M2/    M3     healed M1     healed .      M2/    M4     M4.1",
+        "  RH   .      .      -      .      M2/    M3     healed .      .      .",
+    ] {
+        assert!(out.lines().any(|shown| shown == line), "{line}\n{out}");
+    }
+    assert!(out.lines().all(|line| line.chars().count() <= 120 && line.trim_end() == line), "{out}");
+}
+
+#[test]
+fn as_json_her_cases_have_stable_fields() {
+    let home = Home::with_herd();
+    let json = home.json(&AGAIN);
+    let first = &json["cases"][0];
+    let names =
+        |value: &serde_json::Value| -> Vec<String> { value.as_object().expect("an object").keys().cloned().collect() };
+    assert_eq!(
+        names(first),
+        [
+            "claw",
+            "code",
+            "days",
+            "deep",
+            "first_answer",
+            "foot",
+            "grade",
+            "healed",
+            "infected",
+            "last",
+            "map",
+            "since",
+            "stage",
+            "state",
+            "steps",
+            "window",
+            "words",
+            "zone"
+        ]
+    );
+    assert_eq!(
+        (&first["state"], &first["since"], &first["last"], &first["stage"], &first["window"]),
+        (&"open".into(), &"2026-02-03".into(), &"2026-04-28".into(), &"M4.1".into(), &35.into())
+    );
+    assert_eq!(first["first_answer"], serde_json::json!({ "days": 21, "said": "M4" }));
+    let said: Vec<&str> =
+        first["steps"].as_array().expect("steps").iter().filter_map(|one| one["said"].as_str()).collect();
+    assert_eq!(said, ["M2", "M4", "M4.1"]);
+    let flags: Vec<&str> =
+        json["flags"].as_array().expect("flags").iter().filter_map(|one| one["kind"].as_str()).collect();
+    assert_eq!(flags, ["third-case", "dermatitis-back"]);
+    assert_eq!(
+        names(&json["flags"][0]),
+        ["claw", "code", "count", "foot", "kind", "limit", "since", "source", "words", "zone"]
+    );
+    let strip = json["strip"].as_array().expect("a strip");
+    assert_eq!((strip.len(), &strip[0]["date"]), (11, &"2025-02-11".into()));
+    assert_eq!(names(&strip[0]["feet"][2]), ["block", "code", "degree", "foot", "healed", "looked", "more", "wrap"]);
+    assert_eq!(strip[10]["feet"][2]["degree"], "M4.1");
+}

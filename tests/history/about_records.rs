@@ -38,12 +38,12 @@ fn undo_takes_the_press_back_and_redo_gives_it_again() {
     let cow = world.cow;
     let before = world.tablet.history(cow).turns;
     let undo = world.tablet.write(day(1), cow.0, Event::Undone { press: world.found });
-    assert!(world.tablet.history(cow).cases.is_empty());
+    assert!(world.tablet.history(cow).courses.is_empty());
     let redo = world.tablet.write(day(1), cow.0, Event::Redone { undo });
     assert_eq!(world.tablet.history(cow).turns, before);
     // Undoing the redo takes it back again.
     world.tablet.write(day(1), cow.0, Event::Undone { press: redo });
-    assert!(world.tablet.history(cow).cases.is_empty());
+    assert!(world.tablet.history(cow).courses.is_empty());
 }
 
 #[test]
@@ -57,13 +57,17 @@ fn a_correction_says_what_the_record_should_have_said_and_the_newest_wins() {
         Event::Corrected { of: world.found, to: Box::new(event), why: "wrong claw".into() }
     };
     let first = world.tablet.write(day(2), cow.0, to(inner));
-    assert_eq!(world.tablet.history(cow).cases[0].place, inner);
+    assert_eq!(world.tablet.history(cow).courses[0].place, inner);
     let second = world.tablet.write(day(3), cow.0, to(SOLE));
-    assert_eq!(world.tablet.history(cow).cases[0].place, SOLE);
+    assert_eq!(world.tablet.history(cow).courses[0].place, SOLE);
     world.tablet.write(day(3), cow.0, Event::Undone { press: second });
-    assert_eq!(world.tablet.history(cow).cases[0].place, inner, "the older correction stands again");
+    assert_eq!(world.tablet.history(cow).courses[0].place, inner, "the older correction stands again");
     world.tablet.write(day(3), cow.0, Event::Undone { press: first });
-    assert_eq!(world.tablet.history(cow).cases[0].degree, Degree::Grade(Grade::Light), "the record itself again");
+    assert_eq!(
+        world.tablet.history(cow).courses[0].carried().degree.word,
+        Degree::Grade(Grade::Light),
+        "the record itself again"
+    );
 }
 
 #[test]
@@ -79,8 +83,8 @@ fn a_moved_turn_takes_its_findings_to_the_other_animal() {
     let moved = world.tablet.write(day(1), cow.0, Event::TurnMoved { turn: world.turn, to: other });
     assert!(world.tablet.history(cow).turns.is_empty());
     let history = world.tablet.history(other);
-    assert_eq!(history.cases.len(), 1);
-    assert!(history.cases[0].infected, "what was told about the finding goes with it");
+    assert_eq!(history.courses.len(), 1);
+    assert!(history.courses[0].carried().infected.word, "what was told about the finding goes with it");
     assert!(history.doubts.is_empty());
     world.tablet.write(day(1), cow.0, Event::Undone { press: moved });
     assert_eq!(world.tablet.history(cow).turns.len(), 1);
@@ -100,13 +104,13 @@ fn joined_then_parted_is_identity() {
     assert_eq!(together.animals, [cow, twin]);
     assert_eq!(together.turns.len(), 2);
     assert_eq!(together, world.tablet.history(cow));
-    assert_eq!(together.cases.len(), 1, "the same ulcer two days running is one case");
+    assert_eq!(together.courses.len(), 1, "the same ulcer two days running is one case");
     world.tablet.write(day(4), cow.0, Event::Parted { joined });
     let after = (world.tablet.history(cow), world.tablet.history(twin));
     assert_eq!(before.0.turns, after.0.turns);
-    assert_eq!(before.0.cases, after.0.cases);
+    assert_eq!(before.0.courses, after.0.courses);
     assert_eq!(before.1.turns, after.1.turns);
-    assert_eq!(before.1.cases, after.1.cases);
+    assert_eq!(before.1.courses, after.1.courses);
     assert_eq!(before.1.labels, after.1.labels);
 }
 

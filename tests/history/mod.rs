@@ -8,4 +8,5 @@ mod instructions;
 mod lame;
 mod left_on;
 mod never_lost;
+mod partition;
 mod withheld;

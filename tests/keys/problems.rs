@@ -21,13 +21,13 @@ fn means(map: &Keymap, context: Context, c: char) -> Resolution {
 
 #[test]
 fn single_lines_are_replaced_over_a_base() {
-    let text = "base = \"two-hands\"\n[everywhere]\nundo = \"r\"\nredo = \"u\"\n[foot]\ntrim = [\"Space\", \"T\"]\n";
+    let text = "base = \"two-hands\"\n[everywhere]\nundo = \"r\"\nredo = \"u\"\n[foot]\ntrim = [\";\", \"T\"]\n";
     let (map, problems) = load("my.toml", text.as_bytes());
     assert_eq!(problems, []);
     assert_eq!(means(&map, Context::Foot, 'r'), Resolution::Found(Intent::Undo));
     assert_eq!(means(&map, Context::Foot, 'u'), Resolution::Found(Intent::Redo));
     assert_eq!(means(&map, Context::Foot, '/'), Resolution::Unbound, "a line replaces all its keys");
-    assert_eq!(means(&map, Context::Foot, ' '), Resolution::Found(Intent::Trim));
+    assert_eq!(means(&map, Context::Foot, ';'), Resolution::Found(Intent::Trim));
     assert_eq!(means(&map, Context::Foot, 't'), Resolution::Found(Intent::Trim));
     assert_eq!(means(&map, Context::Foot, '4'), Resolution::Found(Intent::Zone(4)));
 }

@@ -1,8 +1,9 @@
 //! Every screen at the three sizes it is made for, as it was read and found right.
 
-use super::world::{screen, six_days_later};
+use super::world::{buffer, screen, six_days_later, text};
 use crate::stories::rig::Rig;
 use crushbook::keys::keymap::BuiltIn;
+use crushbook::screen::theme::Colour;
 
 const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
 
@@ -93,6 +94,50 @@ fn wrong_number() {
 #[test]
 fn last_time() {
     after("last", "1 3 8 2 Enter l");
+}
+
+/// A month later with a turn in between: worse twice, healed and new since then, one mark not answered yet.
+fn a_month_later() -> Rig {
+    let mut rig = six_days_later(BuiltIn::TwoHands);
+    // The block is left on; the ulcer is worse. The wrap is off and bare, its skin sound; dermatitis M4.
+    rig.press("1 3 8 2 Enter 4 2 1 3 4 4 Enter 3 1 1 . 4 Enter Enter Enter");
+    rig.pass(22);
+    // Worse; the heel horn on the other foot is healed; severe white line disease is new; dermatitis waits.
+    rig.press("1 3 8 2 Enter 4 1 1 3 4 4 Enter 3 Right 6 1 2 1 3 Enter");
+    rig
+}
+
+#[test]
+fn last_time_with_every_kind_of_change() {
+    let mut rig = a_month_later();
+    rig.press("l");
+    look("changed", BuiltIn::TwoHands, &rig);
+    rig.press("Left");
+    look("changed_before", BuiltIn::TwoHands, &rig);
+}
+
+#[test]
+fn the_crush_with_ghosts_and_flags() {
+    look("ghosts", BuiltIn::TwoHands, &a_month_later());
+}
+
+#[test]
+fn a_ghost_is_asked_about() {
+    let mut rig = a_month_later();
+    rig.press("Space");
+    look("ghost", BuiltIn::TwoHands, &rig);
+}
+
+#[test]
+fn without_colours_nothing_is_lost() {
+    let mut rig = a_month_later();
+    for (name, keys) in [("ghosts_mono", ""), ("changed_mono", "l")] {
+        rig.press(keys);
+        for size in SIZES {
+            let shown = text(&buffer(rig.session(), BuiltIn::TwoHands, Colour::None, size));
+            insta::assert_snapshot!(format!("{name}_{}x{}", size.0, size.1), shown);
+        }
+    }
 }
 
 #[test]

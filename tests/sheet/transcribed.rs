@@ -45,7 +45,7 @@ fn an_answer_finds_its_case_and_an_off_finds_its_wrap() {
     let history = book.history("7");
     let turn = history.turns.last().expect("the second turn");
     assert_eq!(turn.answers.len(), 2);
-    assert_eq!(history.open_cases().map(|case| case.what).collect::<Vec<_>>(), [Finding::SU]);
+    assert_eq!(history.open_courses().map(|course| course.what()).collect::<Vec<_>>(), [Finding::SU]);
     assert!(turn.offs.iter().all(|off| matches!(off.item, Item::Known(_))), "{:?}", turn.offs);
     let still_on =
         history.open.iter().filter(|item| matches!(item, crushbook::domain::history::open::OpenItem::On { .. }));

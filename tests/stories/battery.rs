@@ -49,13 +49,17 @@ fn undo_is_one_key_and_survives_a_restart() {
     rig.press("1 3 8 2 Enter 1 4 1 3");
     rig.pull_battery();
     rig.press("u");
-    let case = &rig.history().cases[0];
-    assert_eq!(case.degree, crushbook::domain::finding::Degree::NotGiven, "the grade is taken back first");
+    let case = &rig.history().courses[0];
+    assert_eq!(
+        case.carried().degree.word,
+        crushbook::domain::finding::Degree::NotGiven,
+        "the grade is taken back first"
+    );
     rig.press("u");
-    assert!(rig.history().cases.is_empty());
+    assert!(rig.history().courses.is_empty());
     rig.press("r r");
-    assert_eq!(rig.history().cases.len(), 1);
-    assert_ne!(rig.history().cases[0].degree, crushbook::domain::finding::Degree::NotGiven);
+    assert_eq!(rig.history().courses.len(), 1);
+    assert_ne!(rig.history().courses[0].carried().degree.word, crushbook::domain::finding::Degree::NotGiven);
     rig.press("r");
     assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NothingToRedo))));
 }
@@ -91,7 +95,7 @@ fn a_full_disk_shows_not_saved_and_keeps_the_press() {
     rig.power.fill(false);
     rig.press("Enter");
     assert_eq!(rig.records(), before + 1);
-    assert_eq!(rig.history().cases.len(), 1, "nothing twice");
+    assert_eq!(rig.history().courses.len(), 1, "nothing twice");
 }
 
 /// A turn from number to sign-off.

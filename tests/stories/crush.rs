@@ -19,9 +19,9 @@ fn one_finding_with_its_grade_is_four_keys() {
         rig.press("1 3 8 2 Enter");
         // Left hind, zone 4, first of the list, severe.
         rig.press("1 4 1 3");
-        let case = &rig.history().cases[0];
+        let case = &rig.history().courses[0];
         assert_eq!(case.place, Place::Horn(Foot::LeftHind, Side::Outer, Horn::SoleBulb), "{map:?}");
-        assert_eq!((case.what, case.degree), (Finding::SU, Degree::Grade(Grade::Severe)));
+        assert_eq!((case.what(), case.carried().degree.word), (Finding::SU, Degree::Grade(Grade::Severe)));
         assert!(matches!(rig.notice(), Some(Notice::Saved { .. })));
     }
 }
@@ -30,9 +30,9 @@ fn one_finding_with_its_grade_is_four_keys() {
 fn skin_belongs_to_the_foot_and_dermatitis_takes_its_stage_by_its_own_digit() {
     let mut rig = Rig::with(BuiltIn::Keypad, &["1382"]);
     rig.press("1 3 8 2 Enter 3 . 1 2");
-    let case = &rig.history().cases[0];
+    let case = &rig.history().courses[0];
     assert_eq!(case.place, Place::Skin(Foot::RightHind, Skin::Heel));
-    assert_eq!((case.what, case.degree), (Finding::DD, Degree::Stage(Stage::M2)));
+    assert_eq!((case.what(), case.carried().degree.word), (Finding::DD, Degree::Stage(Stage::M2)));
 }
 
 #[test]
@@ -48,7 +48,7 @@ fn the_same_finding_again_is_selected_and_nothing_new_is_written() {
     assert_eq!(rig.records(), before);
     rig.press("4 1 1");
     assert_eq!(rig.records(), before + 1);
-    assert_eq!(rig.history().cases[0].degree, Degree::Grade(Grade::Light));
+    assert_eq!(rig.history().courses[0].carried().degree.word, Degree::Grade(Grade::Light));
 }
 
 #[test]
@@ -134,7 +134,7 @@ fn erosion_on_both_hinds_is_seven_keys_at_most() {
     rig.press("1 3 8 2 Enter");
     // Lift, heel, erosion, light, the same on the other hind.
     rig.press("1 6 1 1 * 3");
-    let places: Vec<Place> = rig.history().cases.iter().map(|case| case.place).collect();
+    let places: Vec<Place> = rig.history().courses.iter().map(|case| case.place).collect();
     assert_eq!(
         places,
         [Place::Horn(Foot::LeftHind, Side::Outer, Horn::Bulb), Place::Horn(Foot::RightHind, Side::Outer, Horn::Bulb)]
@@ -159,7 +159,7 @@ fn an_answer_is_one_key_and_ends_the_ghost() {
     rig.press("1 3 8 2 Enter 1 4");
     assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Answer(_), .. }));
     rig.press("1");
-    assert!(rig.history().cases[0].end.is_some());
+    assert!(rig.history().courses[0].end().is_some());
 }
 
 #[test]

@@ -4,6 +4,7 @@
 mod battery;
 mod crush;
 mod every_key;
+mod ghosts;
 mod herd;
 mod left;
 mod program;

@@ -176,12 +176,15 @@ fn a_turn_from_number_to_due_list() {
     terminal.press("x", &["x_"]);
     terminal.press("\r", &["dressing x"]);
     // The same key twice faster than fingers is a wet contact, so look at last time in between.
-    terminal.press("l", &["days ago"]);
+    terminal.press("l", &["d ago", "CHANGED"]);
     terminal.press("\x7f", &["WRAP TODAY [>]"]);
     terminal.press("\r", &["RH trimmed, all looked at"]);
-    terminal.press("l", &["days ago"]);
+    terminal.press("l", &["d ago", "CHANGED"]);
     terminal.press("\x7f", &["sign off"]);
-    // Sign-off: nothing hurts, so she goes; what is on her is called out.
+    // Sign-off: nothing hurts, but a mark of last time waits. Answered, she goes; what is on her is called out.
+    terminal.press("\r", &["1 OLD MARK"]);
+    terminal.press(" ", &["not looked at", "something new"]);
+    terminal.press("8", &["lets her go"]);
     terminal.press("\r", &["BACK RIGHT", "NUMBER"]);
     assert_eq!(terminal.leave("q"), 0);
     let due = without_screen(home.path(), &["due", "--book", "herd.book", "--today", TODAY, "--as", "json"]);

@@ -56,10 +56,10 @@ fn a_number_typed_into_the_crush_is_noticed_and_one_key_takes_it_all_back() {
     rig.hurry();
     // Go-on forgotten: left hind, zone 4, sole ulcer, severe.
     rig.press("7 Enter 1 4 1 3");
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
     assert!(matches!(rig.notice(), Some(Notice::Spelled(spelled)) if spelled.number == "1413"), "{:?}", rig.notice());
     rig.press("-");
-    assert!(rig.history().cases.is_empty());
+    assert!(rig.history().courses.is_empty());
     assert!(matches!(rig.mode(), Mode::Crush(hand) if hand.foot.is_none()));
 }
 
@@ -68,7 +68,7 @@ fn any_other_key_keeps_what_was_spelled() {
     let mut rig = Rig::with(BuiltIn::Keypad, &["7", "1413"]);
     rig.hurry();
     rig.press("7 Enter 1 4 1 3 Enter -");
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
 }
 
 #[test]

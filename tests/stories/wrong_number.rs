@@ -68,13 +68,13 @@ fn a_wrong_number_takes_the_turn_and_all_that_was_written_to_the_right_animal() 
     assert!(rig.session().is_moving(), "{:?}", rig.mode());
     rig.press("3 4 Enter");
     assert_eq!(rig.session().crush.as_ref().map(|crush| crush.animal), Some(right));
-    assert_eq!(rig.history().cases.len(), 1, "the finding came along");
+    assert_eq!(rig.history().courses.len(), 1, "the finding came along");
     assert_eq!(rig.history().turns.last().map(|turn| turn.state), Some(TurnState::Open));
     rig.press("Enter");
     assert_eq!(rig.on("12").len(), 1, "her wrap is still on the list");
     rig.press("1 2 Enter");
     assert_eq!(rig.session().crush.as_ref().map(|crush| crush.animal), Some(wrong));
-    assert!(rig.history().cases.is_empty(), "and nothing of the other's stands with her");
+    assert!(rig.history().courses.is_empty(), "and nothing of the other's stands with her");
 }
 
 #[test]
@@ -88,10 +88,10 @@ fn undo_brings_a_moved_turn_back_and_redo_moves_it_again() {
     assert_eq!(here(&rig), Some(right));
     rig.press("u");
     assert_eq!(here(&rig), Some(wrong));
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
     rig.press("r");
     assert_eq!(here(&rig), Some(right));
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
 }
 
 #[test]
@@ -99,11 +99,11 @@ fn going_back_keeps_the_number_and_the_battery_may_go_meanwhile() {
     let mut rig = wrapped_yesterday();
     rig.press("1 2 Enter 1 4 1 2 Enter 3 3 2 Backspace");
     assert!(matches!(rig.mode(), Mode::Crush(_)));
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
     rig.press("6 . 3 4");
     rig.pull_battery();
     assert_eq!(rig.session().crush.as_ref().map(|crush| crush.animal), Some(rig.animal("12")), "nothing was moved");
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
 }
 
 #[test]
@@ -111,5 +111,5 @@ fn a_turn_can_be_moved_to_a_number_nobody_listed() {
     let mut rig = wrapped_yesterday();
     rig.press("1 2 Enter 1 4 1 2 Enter 6 . 5 6 a");
     assert_eq!(rig.history().labels.number, "56");
-    assert_eq!(rig.history().cases.len(), 1);
+    assert_eq!(rig.history().courses.len(), 1);
 }

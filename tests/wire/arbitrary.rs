@@ -9,6 +9,7 @@ use crushbook::domain::herd::{
     Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, Status, VisitWhy,
 };
 use crushbook::domain::history::TurnState;
+use crushbook::domain::history::course::{Carried, Kept};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PersonId, PutId, RecordId, TurnId, VisitId};
 use crushbook::domain::record::{Body, Moment, Record};
@@ -297,12 +298,24 @@ impl Any for TurnState {
     }
 }
 
+impl<T: Any + Copy + 'static> Any for Kept<T> {
+    fn any() -> BoxedStrategy<Kept<T>> {
+        of_fields!(Kept { word, unseen })
+    }
+}
+
+impl Any for Carried {
+    fn any() -> BoxedStrategy<Carried> {
+        of_fields!(Carried { what, degree, infected, deep })
+    }
+}
+
 impl Any for OpenItem {
     fn any() -> BoxedStrategy<OpenItem> {
         prop_oneof![
             of_fields!(OpenItem::On { put, what, since, off_by, remover, seen_on, knowing, told, trouble }),
             of_fields!(OpenItem::LookSoon { of, place, since }),
-            of_fields!(OpenItem::Recheck { case, place, what, degree, infected, deep, last }),
+            of_fields!(OpenItem::Recheck { case, place, told, last }),
             of_fields!(OpenItem::SetByHand { of, place, on, words }),
             of_fields!(OpenItem::Lame { of, since, last, gait, severe_since, looked, sound }),
             of_fields!(OpenItem::Withheld { of, place, used, stated, counts }),

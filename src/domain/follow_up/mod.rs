@@ -85,9 +85,9 @@ pub fn due(open: &Open, item: &OpenItem, rules: &Rules, today: NaiveDate) -> Opt
         }
         OpenItem::LookSoon { since, .. } => Some(recheck::after(*since, rules.look.raw_skin, today)),
         OpenItem::SetByHand { on, .. } => Some(recheck::on(*on, today)),
-        OpenItem::Recheck { what, degree, infected, deep, last, .. } => {
+        OpenItem::Recheck { told, last, .. } => {
             let lame = open.items.iter().any(|item| matches!(item, OpenItem::Lame { .. }));
-            let seen = recheck::Seen { what: *what, degree: *degree, infected: *infected, deep: *deep, lame };
+            let seen = recheck::Seen { state: told.within(rules.case.window), lame };
             recheck::due(&rules.recheck, &seen, *last, today)
         }
         OpenItem::Lame { since, last, gait, severe_since, looked, sound, .. } => {

@@ -3,6 +3,7 @@
 use super::rules::RecheckRules;
 use super::{Due, Urgency, What};
 use crate::domain::finding::{Degree, Finding, Grade};
+use crate::domain::history::course::State;
 use chrono::{Days, NaiveDate};
 
 /// A look is late this many days after it was due (common practice: half a visit's rhythm).
@@ -10,16 +11,13 @@ const GRACE: Days = Days::new(7);
 
 /// A finding as it was last seen, and whether she is lame.
 pub(super) struct Seen {
-    pub(super) what: Finding,
-    pub(super) degree: Degree,
-    pub(super) infected: bool,
-    pub(super) deep: bool,
+    pub(super) state: State,
     pub(super) lame: bool,
 }
 
 /// The look owed on a finding; none for findings that no rule asks to see again.
 pub(super) fn due(rules: &RecheckRules, seen: &Seen, last: NaiveDate, today: NaiveDate) -> Option<Due> {
-    let what = seen.what;
+    let what = seen.state.what;
     if what == Finding::TN {
         // Toe necrosis and deep infection are the vet's, now (trimmers' code).
         return Some(Due { what: What::Vet, day: last, urgency: Urgency::Urgent });
@@ -35,7 +33,7 @@ pub(super) fn due(rules: &RecheckRules, seen: &Seen, last: NaiveDate, today: Nai
 
 /// Days until the finding is looked at again.
 fn interval(rules: &RecheckRules, seen: &Seen) -> Option<u16> {
-    let Seen { what, degree, infected, deep, lame } = *seen;
+    let Seen { state: State { what, degree, infected, deep }, lame } = *seen;
     let moderate = matches!(degree, Degree::Grade(Grade::Moderate | Grade::Severe));
     match what {
         Finding::SU | Finding::BU | Finding::U => Some(if deep || infected { rules.ulcer_deep } else { rules.ulcer }),

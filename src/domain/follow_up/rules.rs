@@ -1,6 +1,7 @@
 //! The rules as data: every number of days in one table, each with its source. A practice and a farm may set their own; the
 //! text they adopted is a record, and a changed rule changes the list at once.
 
+use crate::domain::history::History;
 use crate::domain::ids::FarmId;
 use crate::domain::treatment::BlockKind;
 use std::collections::BTreeMap;
@@ -15,6 +16,16 @@ pub struct Rules {
 }
 
 impl Rules {
+    /// The rules of an animal's farm.
+    pub fn of_her(&self, history: &History) -> &RuleSet {
+        history.farm.map_or(&self.practice, |farm| self.of(farm))
+    }
+
+    /// How many days a place may go unseen on a farm before what is found there is another case.
+    pub fn window(&self, farm: Option<FarmId>) -> u16 {
+        farm.map_or(&self.practice, |farm| self.of(farm)).case.window
+    }
+
     /// The rules of a farm.
     pub fn of(&self, farm: FarmId) -> &RuleSet {
         self.farms.get(&farm).unwrap_or(&self.practice)
@@ -36,6 +47,10 @@ pub struct RuleSet {
     pub recheck: RecheckRules,
     /// Looks that hang on something else.
     pub look: LookRules,
+    /// Cases.
+    pub case: CaseRules,
+    /// Days after which an animal is overdue for a trim.
+    pub overdue: u16,
 }
 
 /// A wrap, in days after it was put on.
@@ -100,6 +115,17 @@ pub struct LookRules {
     pub severe: u16,
     /// After which looks at findings that nobody saw to fold into one line a farm.
     pub unseen: u16,
+}
+
+/// What is one case and what is another, in days.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct CaseRules {
+    /// Found anew after more days unseen, it is another case.
+    pub window: u16,
+    /// How long a case counts when the next ones at the same claw or zone are counted.
+    pub repeat: u16,
+    /// Dermatitis that comes again within these days of healed has come back.
+    pub back: u16,
 }
 
 /// One rule: where it stands in a file, its default and where that comes from.
@@ -175,6 +201,12 @@ pub const RULES: &[Rule] = &[
     rule("look", "very-lame", 1, |set| &mut set.look.very_lame, "score 3 of 0-3 within 24 h: DairyNZ 2023; 4 and 5 of 1-5: common practice"),
     rule("look", "severe", 14, |set| &mut set.look.severe, "severe lameness over 14 days is the vet's: stop signs"),
     rule("look", "unseen", 90, |set| &mut set.look.unseen, "looks nobody saw to fold into one line: common practice"),
+
+    rule("case", "window", 35, |set| &mut set.case.window, "found anew after more days unseen is another case; looked at again on day 35: Thomas et al. 2015"),
+    rule("case", "repeat", 365, |set| &mut set.case.repeat, "the third at one claw or zone within these days is said: common practice"),
+    rule("case", "back", 60, |set| &mut set.case.back, "dermatitis again so soon after healed is said: common practice"),
+
+    rule("trim", "overdue", 180, |set| &mut set.overdue, "twice a year: common practice"),
 ];
 
 /// Rules that must not come before others: section, the earlier, the later.
@@ -209,6 +241,8 @@ impl Default for RuleSet {
             shoe: BlockRule::default(),
             recheck: RecheckRules::default(),
             look: LookRules::default(),
+            case: CaseRules::default(),
+            overdue: 0,
         };
         for rule in RULES {
             rule.set(&mut set, rule.days);

@@ -1,9 +1,10 @@
-//! What the records of one animal add up to: her turns, cases, open items and labels. Always a full fold, never kept up
+//! What the records of one animal add up to: her turns, courses, open items and labels. Always a full fold, never kept up
 //! by increments, so that order of arrival cannot matter.
 //!
 //! Two passes. `standing` goes from the newest record to the oldest over records about records: what is undone,
 //! corrected, moved, joined. `fold` then goes from the oldest to the newest over what stands.
 
+pub mod course;
 mod fold;
 mod names;
 pub mod open;
@@ -17,6 +18,7 @@ use super::ids::{AnimalId, CaseId, FarmId, PersonId, PutId, RecordId, TurnId, Vi
 use super::record::{Moment, Record};
 use super::treatment::{Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim};
 use chrono::NaiveDate;
+use course::Course;
 use open::OpenItem;
 
 /// What one animal's records add up to.
@@ -42,8 +44,8 @@ pub struct History {
     pub claws_gone: Vec<(Foot, Side)>,
     /// Turns, oldest first.
     pub turns: Vec<Turn>,
-    /// Cases, oldest first.
-    pub cases: Vec<Case>,
+    /// Findings with their answers, oldest first; [`crate::domain::case`] tells cases among them.
+    pub courses: Vec<Course>,
     /// What is still open: facts only; when each is due is computed at reading.
     pub open: Vec<OpenItem>,
     /// What was told outside any turn, oldest first.
@@ -128,7 +130,7 @@ pub struct Turn {
 pub struct Found {
     /// The record.
     pub id: RecordId,
-    /// The case it belongs to: its own record for the first of a case.
+    /// The course it belongs to: its own record for the first of one.
     pub case: CaseId,
     /// Where.
     pub place: Place,
@@ -175,9 +177,9 @@ impl Verdict {
 pub struct Answer {
     /// The record.
     pub id: RecordId,
-    /// The case.
+    /// The course.
     pub case: CaseId,
-    /// Where the case is.
+    /// Where it is.
     pub place: Place,
     /// What it is.
     pub what: Finding,
@@ -219,35 +221,6 @@ pub struct OffView {
     pub outcome: Off,
     /// Skin under it.
     pub skin: SkinState,
-}
-
-/// A finding and its answers over visits.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Case {
-    /// Its name: its first finding.
-    pub id: CaseId,
-    /// Where.
-    pub place: Place,
-    /// The newest, most exact word on what it is.
-    pub what: Finding,
-    /// Newest grade or stage.
-    pub degree: Degree,
-    /// Infected with digital dermatitis.
-    pub infected: bool,
-    /// Deep or necrotic.
-    pub deep: bool,
-    /// Own words.
-    pub words: String,
-    /// Day of the first finding.
-    pub since: NaiveDate,
-    /// Day it was last looked at.
-    pub last: NaiveDate,
-    /// Every finding of it with its turn, oldest first.
-    pub found: Vec<(TurnId, RecordId)>,
-    /// Every answer with its turn, oldest first.
-    pub answers: Vec<(TurnId, RecordId, Verdict)>,
-    /// The record that ended it.
-    pub end: Option<RecordId>,
 }
 
 /// Something told outside any turn, or about the animal as a whole.
@@ -305,13 +278,13 @@ impl History {
         self.turns.iter().find(|turn| turn.id == id)
     }
 
-    /// The case with this name.
-    pub fn case(&self, id: CaseId) -> Option<&Case> {
-        self.cases.iter().find(|case| case.id == id)
+    /// The course with this name, or with a finding of this name.
+    pub fn course(&self, id: CaseId) -> Option<&Course> {
+        self.courses.iter().find(|course| course.holds(id.0))
     }
 
-    /// Cases that no answer has ended.
-    pub fn open_cases(&self) -> impl Iterator<Item = &Case> {
-        self.cases.iter().filter(|case| case.end.is_none())
+    /// Courses that no answer has ended.
+    pub fn open_courses(&self) -> impl Iterator<Item = &Course> {
+        self.courses.iter().filter(|course| course.end().is_none())
     }
 }

@@ -2,8 +2,8 @@
 
 use super::super::vocabulary::vocabulary;
 use super::History;
+use super::course::Carried;
 use crate::domain::anatomy::Place;
-use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
 use crate::domain::treatment::{Gait, Milking, OffBy, Put, Sign};
@@ -64,18 +64,12 @@ pub enum OpenItem {
     },
     /// A finding to look at again.
     Recheck {
-        /// The case.
+        /// The course.
         case: CaseId,
         /// Where.
         place: Place,
-        /// What.
-        what: Finding,
-        /// Grade or stage.
-        degree: Degree,
-        /// Infected with digital dermatitis.
-        infected: bool,
-        /// Deep or necrotic.
-        deep: bool,
+        /// The newest words on it.
+        told: Carried,
         /// Day it was last looked at.
         last: NaiveDate,
     },

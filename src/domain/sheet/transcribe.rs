@@ -160,11 +160,11 @@ impl<'a> Desk<'a> {
         let case = self
             .history
             .into_iter()
-            .flat_map(History::open_cases)
-            .filter(|case| case.place == place && case.what.group() == what.group() && case.since <= on)
-            .filter(|case| !self.answered.contains(&case.id))
+            .flat_map(History::open_courses)
+            .filter(|course| course.place == place && course.what().group() == what.group() && course.since() <= on)
+            .filter(|course| !self.answered.contains(&course.id))
             .last()
-            .map(|case| case.id)
+            .map(|course| course.id)
             .ok_or(SnagWhy::NothingToAnswer { place, what })?;
         self.answered.push(case);
         let turn = self.turn();

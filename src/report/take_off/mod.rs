@@ -247,7 +247,7 @@ fn follows_vet(item: &DueItem, history: &History) -> Option<ForVet> {
         return None;
     }
     let sign = match item.item {
-        OpenItem::Recheck { what, .. } if *what == Finding::IP => Sign::FoulNotBetter,
+        OpenItem::Recheck { told, .. } if told.what.word == Finding::IP => Sign::FoulNotBetter,
         OpenItem::Recheck { .. } => Sign::ToeNecrosis,
         // Very lame for too long is urgent from the day it is; a sound foot is not.
         OpenItem::Lame { .. } if item.due.urgency == Urgency::Urgent => Sign::Long,

@@ -20,7 +20,7 @@ pub(super) fn blank(class: &BTreeSet<RecordId>) -> History {
         cull: None,
         claws_gone: Vec::new(),
         turns: Vec::new(),
-        cases: Vec::new(),
+        courses: Vec::new(),
         open: Vec::new(),
         outside: Vec::new(),
         doubts: Vec::new(),

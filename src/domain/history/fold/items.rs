@@ -1,8 +1,9 @@
 //! What is open: wraps and blocks not known to be off, looks that are owed, vets that were advised.
 
+use super::super::course::Course;
 use super::super::names::Names;
 use super::super::open::{Knowing, OpenItem};
-use super::super::{Case, History, OffView, PutView};
+use super::super::{History, OffView, PutView};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::{Event, Item, PutDetail};
 use crate::domain::finding::Finding;
@@ -49,7 +50,13 @@ impl<'s> Items<'s> {
     }
 
     /// The foot was lifted and this was seen. False where the item it names is not hers.
-    pub(super) fn seen_off(&mut self, record: &Record, view: &OffView, turn: Option<TurnId>, cases: &[Case]) -> bool {
+    pub(super) fn seen_off(
+        &mut self,
+        record: &Record,
+        view: &OffView,
+        turn: Option<TurnId>,
+        courses: &[Course],
+    ) -> bool {
         let fits = match view.item {
             Item::Known(_) => view.put.is_some(),
             Item::Met(_) => true,
@@ -95,7 +102,7 @@ impl<'s> Items<'s> {
         }
         self.skin(record, view, turn);
         if let Some(place) = lost_early {
-            self.lost_early(record, turn, place, cases);
+            self.lost_early(record, turn, place, courses);
         }
         fits
     }
@@ -112,13 +119,13 @@ impl<'s> Items<'s> {
         }
     }
 
-    fn lost_early(&mut self, record: &Record, turn: Option<TurnId>, block: Place, cases: &[Case]) {
+    fn lost_early(&mut self, record: &Record, turn: Option<TurnId>, block: Place, courses: &[Course]) {
         let Some(sore) = block.at_partner() else { return };
-        let deep = cases.iter().any(|case| {
-            case.end.is_none()
-                && case.place.foot() == sore.foot()
-                && case.place.side() == sore.side()
-                && matches!(case.what, Finding::SU | Finding::TU | Finding::WLA)
+        let deep = courses.iter().any(|course| {
+            course.end().is_none()
+                && course.place.foot() == sore.foot()
+                && course.place.side() == sore.side()
+                && matches!(course.what(), Finding::SU | Finding::TU | Finding::WLA)
         });
         if deep {
             let item = OpenItem::LookSoon { of: record.id, place: sore, since: record.on };
@@ -203,16 +210,13 @@ impl<'s> Items<'s> {
         self.open.retain(|(item, origin)| !(is_look_owed(item, None) && origin.turn != Some(turn)));
     }
 
-    /// The open items, with a recheck for every case that no answer has ended.
-    pub(super) fn open(self, cases: &[Case]) -> Vec<OpenItem> {
-        let rechecks = cases.iter().filter(|case| case.end.is_none()).map(|case| OpenItem::Recheck {
-            case: case.id,
-            place: case.place,
-            what: case.what,
-            degree: case.degree,
-            infected: case.infected,
-            deep: case.deep,
-            last: case.last,
+    /// The open items, with a recheck for every course that no answer has ended.
+    pub(super) fn open(self, courses: &[Course]) -> Vec<OpenItem> {
+        let rechecks = courses.iter().filter(|course| course.end().is_none()).map(|course| OpenItem::Recheck {
+            case: course.id,
+            place: course.place,
+            told: course.carried(),
+            last: course.last(),
         });
         self.open.into_iter().map(|(item, _)| item).chain(rechecks).collect()
     }

@@ -17,7 +17,7 @@ pub(super) fn item(history: &History) -> Option<OpenItem> {
     let severe = run.iter().take_while(|(_, _, gait)| gait.scale.is_severe(gait.score)).last();
     let lifted = |turn: &&super::super::Turn| turn.on >= since && turn.looks.iter().flatten().any(|look| look.lifted);
     let looked = history.turns.iter().rev().find(lifted);
-    let sound = looked.is_some_and(|turn| turn.found.is_empty()) && history.open_cases().next().is_none();
+    let sound = looked.is_some_and(|turn| turn.found.is_empty()) && history.open_courses().next().is_none();
     Some(OpenItem::Lame {
         of,
         since,

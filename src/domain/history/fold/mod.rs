@@ -1,11 +1,11 @@
 //! Second pass: the standing records of one animal, oldest to newest.
 //!
-//! One match decides for every kind of event which of four hands it goes to: the animal herself, her turns, her cases, or
+//! One match decides for every kind of event which of four hands it goes to: the animal herself, her turns, her courses, or
 //! what is open. Each hand is a file.
 
 mod animal;
-mod cases;
 mod clock;
+mod courses;
 mod items;
 mod lame;
 mod turns;
@@ -16,7 +16,6 @@ use super::{Doubt, DoubtWhat, History, Outside, Verdict};
 use crate::domain::event::Event;
 use crate::domain::ids::{AnimalId, CaseId, PutId, RecordId, TurnId};
 use crate::domain::record::Record;
-use crate::domain::treatment::Outcome;
 use crate::domain::withdrawal::uses;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -119,11 +118,11 @@ impl<'s> Fold<'s> {
                 }
             }
             Event::Found { turn, place, what, degree, words } => {
-                let found = cases::find(&mut self.history.cases, *turn, on, id, (*place, *what, *degree, words));
+                let found = courses::find(&mut self.history.courses, *turn, on, id, (*place, *what, *degree, words));
                 self.turn(*turn, record).found.push(found);
             }
             Event::Detailed { of, detail } => {
-                if !cases::detail(&mut self.history, *of, detail) {
+                if !courses::detail(&mut self.history, *of, detail) {
                     self.doubt(id, DoubtWhat::Missing);
                 }
             }
@@ -154,7 +153,7 @@ impl<'s> Fold<'s> {
             }
             Event::SeenOff { turn, item, outcome, skin } => {
                 let view = items::off_view(&self.history, id, *item, *outcome, *skin);
-                let fits = self.items.seen_off(record, &view, *turn, &self.history.cases);
+                let fits = self.items.seen_off(record, &view, *turn, &self.history.courses);
                 if !fits {
                     self.doubt(id, DoubtWhat::Missing);
                 }
@@ -255,7 +254,7 @@ impl<'s> Fold<'s> {
     }
 
     fn answer(&mut self, turn: TurnId, record: &Record, case: CaseId, verdict: Verdict) {
-        match cases::answer(&mut self.history.cases, turn, record, case, verdict) {
+        match courses::answer(&mut self.history.courses, turn, record, case, verdict) {
             Some(answer) => self.turn(turn, record).answers.push(answer),
             None => self.doubt(record.id, DoubtWhat::Missing),
         }
@@ -270,7 +269,7 @@ impl<'s> Fold<'s> {
     }
 
     fn finish(mut self, standing: &Standing) -> History {
-        self.history.open = self.items.open(&self.history.cases);
+        self.history.open = self.items.open(&self.history.courses);
         self.history.open.extend(lame::item(&self.history));
         let withheld = withheld::items(&self.history);
         self.history.open.extend(withheld);
@@ -297,9 +296,4 @@ fn names(event: &Event) -> Option<RecordId> {
         return Some(*of);
     }
     None
-}
-
-/// Whether an outcome means that somebody looked.
-fn looked(verdict: Verdict) -> bool {
-    verdict != Verdict::Outcome(Outcome::NotLooked)
 }
