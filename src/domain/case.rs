@@ -35,6 +35,8 @@ pub struct Case {
     pub last: NaiveDate,
     /// Its findings and answers, oldest first.
     pub steps: Vec<Step>,
+    /// Days that nobody had looked before it was found anew, where another case was at this place before and got no end.
+    pub unseen: Option<i64>,
     /// The finding that began the next case at this place without an answer to this one.
     pub anew: Option<CaseId>,
 }
@@ -145,13 +147,15 @@ fn cut(course: &Course, window: u16) -> Vec<Case> {
         }
         parts.last_mut().expect("one part at least").push(*step);
     }
-    let first = |part: &Vec<Step>| CaseId(part[0].id);
-    let anew: Vec<CaseId> = parts.iter().skip(1).map(first).collect();
-    let next = anew.into_iter().map(Some).chain([None]);
-    parts.into_iter().zip(next).map(|(steps, anew)| case(course, steps, anew)).collect()
+    let mut cases: Vec<Case> = parts.into_iter().map(|steps| case(course, steps)).collect();
+    for at in 1..cases.len() {
+        cases[at - 1].anew = Some(cases[at].id);
+        cases[at].unseen = Some((cases[at].since - cases[at - 1].last).num_days());
+    }
+    cases
 }
 
-fn case(course: &Course, steps: Vec<Step>, anew: Option<CaseId>) -> Case {
+fn case(course: &Course, steps: Vec<Step>) -> Case {
     let state = Carried::of(&steps).expect("a case begins with a finding").newest();
     let since = steps[0].on;
     Case {
@@ -165,7 +169,8 @@ fn case(course: &Course, steps: Vec<Step>, anew: Option<CaseId>) -> Case {
         since,
         last: steps.iter().filter(|step| step.looked()).map(|step| step.on).max().unwrap_or(since),
         steps,
-        anew,
+        unseen: None,
+        anew: None,
     }
 }
 

@@ -45,6 +45,7 @@ pub fn text(history: &History, rules: &RuleSet, today: NaiveDate, words: Words) 
 /// Since when, its first answer, its end: `since 3 Feb 2026, first answer better after 14 days, healed after 42 days`.
 pub fn fate(case: &Case, window: u16, today: NaiveDate) -> String {
     let mut parts = vec![format!("since {}", words::day(case.since))];
+    parts.extend(case.unseen.map(|unseen| format!("found anew after {} unseen", days(unseen))));
     if let Some(step) = case.first_answer() {
         parts.push(format!("first answer {} after {}", said(step), days((step.on - case.since).num_days())));
     }
@@ -94,6 +95,8 @@ pub fn change(changed: &Changed, today: NaiveDate, words: Words) -> String {
     });
     let what = words::finding(case.what, degree, &case.words);
     let seen = if case.last == today { String::new() } else { format!(", seen {}", case.last.format("%-d %b")) };
+    let anew = case.unseen.filter(|_| *change == Change::New).map(|days| format!(", unseen {days} d before"));
+    let seen = anew.unwrap_or(seen);
     format!("{} {} {what}{grown}{seen}", change_word(*change).to_uppercase(), words.place(case.place))
 }
 

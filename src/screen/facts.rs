@@ -2,6 +2,7 @@
 
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::{Foot, Place};
+use crate::domain::case::Fate;
 use crate::domain::flag::{Flag, flags};
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::rules::Rules;
@@ -218,8 +219,13 @@ fn ghosts(session: &Session, view: &View<'_>, words: Words) -> Vec<Line> {
     let heading = (!ghosts.is_empty()).then(|| (says::ghosts(session, view, ghosts.len()), Role::Label(Tone::Note)));
     let lines = ghosts.iter().filter_map(|course| ghost::case(session, course.id)).map(|case| {
         let what = words::finding(case.what, case.degree, &case.words).to_lowercase();
-        let age = (session.today - case.since).num_days();
-        (format!("{} {what} {age}d?", words.place(case.place)), Role::Text)
+        let days = |day: NaiveDate| (session.today - day).num_days();
+        // Longer than the rule says nobody has looked: found now, it is another case.
+        let age = match case.fate(session.rule_set().case.window, session.today) {
+            Fate::Lost => format!("unseen {}d", days(case.last)),
+            Fate::Open | Fate::Healed(_) => format!("{}d", days(case.since)),
+        };
+        (format!("{} {what} {age}?", words.place(case.place)), Role::Text)
     });
     heading.into_iter().chain(lines).collect()
 }

@@ -104,6 +104,7 @@ fn found_anew_after_more_days_unseen_than_the_rule_says_is_another_case() {
         assert_eq!(cases.len(), expected, "{days} days");
         if expected == 2 {
             assert_eq!((cases[0].id, cases[0].anew), (first, Some(second)));
+            assert_eq!((cases[0].unseen, cases[1].unseen), (None, Some(36)));
             assert_eq!(cases[0].fate(window(), after(days)), Fate::Lost);
         }
         assert_eq!(cases.last().expect("one").fate(window(), after(days)), Fate::Open);

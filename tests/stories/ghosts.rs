@@ -179,6 +179,20 @@ fn answered_it_stays_on_the_map_with_the_sign_of_the_answer() {
 }
 
 #[test]
+fn unseen_for_longer_than_the_rule_says_is_told_before_and_after() {
+    let mut rig = Rig::with(MAP, &["7"]);
+    rig.press("7 Enter 1 4 1 3 Enter Enter");
+    rig.pass(40);
+    rig.press("7 Enter");
+    assert!(screen(&rig, (80, 24)).contains("su severe unseen 40d?"), "{}", screen(&rig, (80, 24)));
+    // Found anew by its name, not answered: by the rule of 35 days it is another case.
+    rig.press("1 f s 1 Enter l");
+    let shown = screen(&rig, (120, 40));
+    assert!(shown.contains("NEW LH outer 4 SU light, unseen 40") && shown.contains("CHANGED 1 new"), "{shown}");
+    assert_eq!(rig.history().cases(35).len(), 2);
+}
+
+#[test]
 fn last_time_steps_back_and_forth_and_says_what_changed() {
     let mut rig = with_an_ulcer(MAP);
     rig.press("Space 4 Backspace l");

@@ -183,7 +183,7 @@ fn a_turn_from_number_to_due_list() {
     terminal.press("\x7f", &["sign off"]);
     // Sign-off: nothing hurts, but a mark of last time waits. Answered, she goes; what is on her is called out.
     terminal.press("\r", &["1 OLD MARK"]);
-    terminal.press(" ", &["not looked at", "something new"]);
+    terminal.press(" ", &["1 healed", "8 not", "9 something"]);
     terminal.press("8", &["lets her go"]);
     terminal.press("\r", &["BACK RIGHT", "NUMBER"]);
     assert_eq!(terminal.leave("q"), 0);
