@@ -96,6 +96,15 @@ pub enum Command {
     },
     /// Check every checksum, and that every list equals a replay of the records
     Check,
+    /// Take every record that can still be read out of a damaged file, or any file, into a new book
+    Rescue {
+        /// The damaged book, a copy cut off, or a whole disk image; it is read and nothing else
+        #[arg(value_name = "DAMAGED")]
+        damaged: PathBuf,
+        /// The new book; where nothing is said, beside the damaged one
+        #[arg(long, value_name = "NEW")]
+        to: Option<PathBuf>,
+    },
     /// Print where the book and your keys are kept
     Folders,
     /// Check in this very process

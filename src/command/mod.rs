@@ -16,6 +16,7 @@ pub mod json;
 pub mod keys;
 pub mod place;
 pub mod practice;
+pub mod rescue;
 pub mod rules;
 pub mod sample;
 pub mod sheets;
@@ -91,6 +92,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
         Some(Command::Check) => check::check(cli, world).map(Next::Done),
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
+        Some(Command::Rescue { damaged, to }) => rescue::rescue(world, damaged, to.as_deref()).map(Next::Done),
         Some(Command::Folders) => place::folders(cli, world).map(done),
     }
 }

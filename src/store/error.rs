@@ -18,6 +18,21 @@ pub enum StoreError {
     /// The path is a folder.
     #[error("{} is a folder, not a book. Name a file in it: --book {}", .0.display(), .0.join("my.book").display())]
     IsFolder(PathBuf),
+    /// The path is a link without an end.
+    #[error(
+        "{} is a link that leads nowhere. Plug in the disk that it leads to, or name another file with --book.",
+        .0.display()
+    )]
+    LeadsNowhere(PathBuf),
+    /// The path is a pipe, a terminal or the like.
+    #[error("{} is a pipe or a device, not a file. Name a file.", .0.display())]
+    NotAFile(PathBuf),
+    /// There is nothing.
+    #[error("there is no file at {}. Check the name; crushbook folders prints where your book would be.", .0.display())]
+    NotThere(PathBuf),
+    /// The file may not be read.
+    #[error("{} may not be read. Ask its owner for the right to read it.", .0.display())]
+    MayNotRead(PathBuf),
     /// The file, or its folder, may not be written.
     #[error(
         "{} cannot be written: you may read it at most. Ask its owner for the right to write, or name another file with --book.",
@@ -132,6 +147,19 @@ pub enum Problem {
     /// The list of numbers held and the pages do not agree.
     #[error("numbers {from} to {to} of series {series:016x} should be in the book and are not. Join a backup")]
     Lost {
+        /// The series.
+        series: u64,
+        /// First number.
+        from: u64,
+        /// Last number.
+        to: u64,
+    },
+    /// Records that lie in the bytes of a file and are not found in it.
+    #[error(
+        "numbers {from} to {to} of series {series:016x} lie in the file and are not found in it: the way to them is damaged, \
+         or the power went while they were saved. A rescue takes them out"
+    )]
+    Unreached {
         /// The series.
         series: u64,
         /// First number.

@@ -2,7 +2,8 @@
 //! large the book is, and a dead battery is mended in a moment.
 
 use super::error::{Problem, StoreError};
-use super::medium::{Medium, failed};
+use super::medium::{Medium, broken, failed};
+use super::shield::{BROKEN, shielded};
 use super::tables::{DRAFT, LOG};
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
@@ -48,13 +49,18 @@ impl Hand {
     /// may be pulled, and no later sync would tell (the behaviour of Linux described in Rebello et al. 2020, "Can
     /// applications recover from fsync failures?", USENIX ATC).
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
-        self.db = None;
+        shielded(|| drop(self.db.take()));
         let db = self.medium.open(CACHE)?;
         let mut problems = Vec::new();
-        if !is_hand(&db).map_err(|error| self.failed(error))? {
-            return Err(StoreError::NotABook(self.medium.path()));
+        let read = match self.guarded(|_| is_hand(&db)) {
+            Ok(true) => self.guarded(|hand| hand.read(&db, &mut problems)),
+            Ok(false) => Err(StoreError::NotABook(self.medium.path())),
+            Err(error) => Err(error),
+        };
+        if let Err(error) = read {
+            shielded(|| drop(db));
+            return Err(error);
         }
-        self.read(&db, &mut problems).map_err(|error| self.failed(error))?;
         self.db = Some(db);
         if !self.is_blank() || !self.typed.is_empty() {
             self.write(|log, draft| write_again(log).and_then(|()| write_again(draft)))?;
@@ -147,7 +153,8 @@ impl Hand {
             }
             Ok(transaction.commit()?)
         };
-        commit().map_err(|error| StoreError::NotSaved { path, why: error.to_string() })
+        let done = shielded(commit).map(|done| done.map_err(|error| error.to_string()));
+        done.unwrap_or_else(|| Err(BROKEN.to_owned())).map_err(|why| StoreError::NotSaved { path, why })
     }
 
     /// Half-typed text.
@@ -207,13 +214,22 @@ impl Hand {
     /// Closes the file, and takes it away when it holds nothing any more.
     pub fn close(mut self) -> Result<(), StoreError> {
         if let Some(db) = self.db.take() {
-            db.close().map_err(|error| self.failed(error.into()))?;
+            self.guarded(|_| Ok(db.close()?))?;
         }
         if self.is_spent() { self.medium.remove() } else { Ok(()) }
     }
 
-    fn failed(&self, error: redb::Error) -> StoreError {
-        failed(&self.medium.path(), error)
+    /// Does something with redb and says which file failed.
+    fn guarded<T>(&mut self, work: impl FnOnce(&mut Hand) -> Result<T, redb::Error>) -> Result<T, StoreError> {
+        let path = self.medium.path();
+        shielded(|| work(self)).ok_or_else(|| broken(&path))?.map_err(|error| failed(&path, error))
+    }
+}
+
+impl Drop for Hand {
+    /// Closing a damaged file may panic too.
+    fn drop(&mut self) {
+        shielded(|| drop(self.db.take()));
     }
 }
 

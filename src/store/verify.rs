@@ -4,6 +4,7 @@ use super::Store;
 use super::book::View;
 use super::error::{Problem, StoreError};
 use super::refold::Note;
+use super::rescue::Seen;
 use super::rows::{Derived, list};
 use super::runs::Runs;
 use super::shelf::subjects;
@@ -49,6 +50,19 @@ impl Store {
         }
         verdict.problems.sort();
         verdict.problems.dedup();
+        Ok(verdict)
+    }
+
+    /// The same, held against what lies in the bytes of its files, looked through before they were opened: redb may find
+    /// less there than lies there, and call it sound.
+    pub fn verify_against(&mut self, lying: &Seen) -> Result<Verdict, StoreError> {
+        let mut known = self.book.facts.runs.clone();
+        for id in self.hand.held().keys() {
+            known.add(id.series, id.seq, id.seq);
+        }
+        let mut verdict = self.verify()?;
+        let unreached = lying.beyond(&known);
+        verdict.problems.extend(unreached.into_iter().map(|(series, from, to)| Problem::Unreached { series, from, to }));
         Ok(verdict)
     }
 

@@ -3,6 +3,7 @@
 pub mod disk;
 mod failing;
 mod files;
+mod flips;
 mod fork;
 mod hand;
 mod join;
