@@ -112,6 +112,26 @@ pub enum Command {
     CheckHere,
 }
 
+impl Command {
+    /// Its name, as it is typed.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Command::Demo => "demo",
+            Command::Due { .. } => "due",
+            Command::Totals { .. } => "totals",
+            Command::Animal { .. } => "animal",
+            Command::TakeOffList { .. } => "take-off-list",
+            Command::Enter { .. } => "enter",
+            Command::Keys { .. } => "keys",
+            Command::Rules { .. } => "rules",
+            Command::Check => "check",
+            Command::Rescue { .. } => "rescue",
+            Command::Folders => "folders",
+            Command::CheckHere => "check-here",
+        }
+    }
+}
+
 /// How a list is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum ListForm {

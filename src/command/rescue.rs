@@ -105,13 +105,7 @@ fn broken_off(seen: &Seen) -> Vec<String> {
     refused.into_iter().chain(gone).collect()
 }
 
-fn tell(
-    world: &mut World,
-    sources: &[PathBuf],
-    to: &Path,
-    seen: &Seen,
-    verdict: &Verdict,
-) -> Result<u8, Fault> {
+fn tell(world: &mut World, sources: &[PathBuf], to: &Path, seen: &Seen, verdict: &Verdict) -> Result<u8, Fault> {
     let name = |path: &Path| safe(&path.display().to_string());
     let read: Vec<String> = sources.iter().map(|source| name(source)).collect();
     writeln!(world.out, "Looked through {}: {} bytes. Nothing there was changed.", read.join(" and "), seen.bytes)?;
@@ -133,7 +127,11 @@ fn tell(
         writeln!(world.err, "crushbook: {}", safe(line))?;
     }
     note(world, &verdict.problems)?;
-    writeln!(world.out, "Look through it with crushbook --book {}; then move the damaged file away, but keep", name(to))?;
+    writeln!(
+        world.out,
+        "Look through it with crushbook --book {}; then move the damaged file away, but keep",
+        name(to)
+    )?;
     writeln!(world.out, "it, and give the new book its name. What is missing may be in a backup: join it.")?;
     Ok(u8::from(!said.is_empty() || verdict.problems.iter().any(|problem| !matches!(problem, Problem::Fork(_)))))
 }
@@ -148,6 +146,9 @@ fn said(seen: &Seen, verdict: &Verdict) -> Vec<String> {
     }
     if count > 0 {
         said.push(format!("{count} records were here and cannot be read; {} could", verdict.records));
+    }
+    if !seen.is_counted() {
+        said.push("nothing in it tells how many records there were: look whether the last days are there".to_owned());
     }
     if seen.newer > 0 {
         said.push(format!("{} places look like records of a newer crushbook: rescue it with that one too", seen.newer));

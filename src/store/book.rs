@@ -22,6 +22,8 @@ const CACHE: usize = 8 << 20;
 pub struct Book {
     medium: Medium,
     db: Option<Database>,
+    /// Tells the file that was opened from any other.
+    mark: Option<Vec<u8>>,
     /// What META says.
     pub facts: Facts,
 }
@@ -69,15 +71,22 @@ impl View {
 impl Book {
     /// Opens the book and makes it where it is new.
     pub fn open(medium: Medium) -> Result<Book, StoreError> {
-        let mut book = Book { medium, db: None, facts: Facts::default() };
+        let mut book = Book { medium, db: None, mark: None, facts: Facts::default() };
         book.reopen()?;
         Ok(book)
     }
 
-    /// Opens the file again, as must be done after a failed commit.
+    /// Errors: the file that was opened lies there no more.
+    pub fn in_place(&self) -> Result<(), StoreError> {
+        self.mark.as_ref().map_or(Ok(()), |mark| self.medium.in_place(mark))
+    }
+
+    /// Opens the file again, as must be done after a failed commit. None is made in the place of one that is gone.
     pub fn reopen(&mut self) -> Result<(), StoreError> {
+        self.in_place()?;
         shielded(|| drop(self.db.take()));
         self.db = Some(self.medium.open(CACHE)?);
+        self.mark = Some(self.medium.mark());
         if self.run(|book| Ok(book.database()?.begin_read()?.list_tables()?.next().is_none()))? {
             self.run(Book::make)?;
         }

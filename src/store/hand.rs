@@ -22,6 +22,8 @@ const DUE: u8 = 1;
 pub struct Hand {
     medium: Medium,
     db: Option<Database>,
+    /// Tells the file that was opened from any other.
+    mark: Option<Vec<u8>>,
     held: BTreeMap<RecordId, Raw>,
     spoiled: BTreeSet<RecordId>,
     typed: String,
@@ -32,8 +34,15 @@ impl Hand {
     /// Opens the hand where there is one and reads what it holds; one that is not there is made by [`Hand::make`]. Rows that
     /// cannot be read stay where they are.
     pub fn open(medium: Medium) -> Result<(Hand, Vec<Problem>), StoreError> {
-        let mut hand =
-            Hand { medium, db: None, held: BTreeMap::new(), spoiled: BTreeSet::new(), typed: String::new(), due: None };
+        let mut hand = Hand {
+            medium,
+            db: None,
+            mark: None,
+            held: BTreeMap::new(),
+            spoiled: BTreeSet::new(),
+            typed: String::new(),
+            due: None,
+        };
         let problems = if hand.medium.is_there()? { hand.reopen()? } else { Vec::new() };
         Ok((hand, problems))
     }
@@ -41,6 +50,20 @@ impl Hand {
     /// Makes the file where it is not open yet.
     pub fn make(&mut self) -> Result<(), StoreError> {
         if self.db.is_none() { self.reopen().map(|_| ()) } else { Ok(()) }
+    }
+
+    /// Errors: the file that was opened lies there no more.
+    pub fn in_place(&self) -> Result<(), StoreError> {
+        self.mark.as_ref().map_or(Ok(()), |mark| self.medium.in_place(mark))
+    }
+
+    /// Forgets a file that is gone, once all it held is in the book.
+    pub fn forget(&mut self) {
+        shielded(|| drop(self.db.take()));
+        (self.mark, self.due) = (None, None);
+        self.held.clear();
+        self.spoiled.clear();
+        self.typed.clear();
     }
 
     /// Opens the file again, as must be done after a failed commit, and reads what is really there.
@@ -62,6 +85,7 @@ impl Hand {
             return Err(error);
         }
         self.db = Some(db);
+        self.mark = Some(self.medium.mark());
         if !self.is_blank() || !self.typed.is_empty() {
             self.write(|log, draft| write_again(log).and_then(|()| write_again(draft)))?;
         }

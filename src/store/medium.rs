@@ -7,7 +7,7 @@ use super::shield::{BROKEN, shielded};
 use redb::backends::{FileBackend, InMemoryBackend};
 use redb::{BackendError, Builder, Database, DatabaseError, StorageBackend, StorageError};
 use std::fs::{DirBuilder, File, OpenOptions};
-use std::io;
+use std::io::{self, Read};
 use std::ops::Bound;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -103,6 +103,19 @@ impl Medium {
             mark.extend(std::os::unix::fs::MetadataExt::ino(&file).to_le_bytes());
         }
         mark
+    }
+
+    /// Errors: what lies there now is not the file of that mark.
+    pub(super) fn in_place(&self, mark: &[u8]) -> Result<(), StoreError> {
+        if self.mark() == mark { Ok(()) } else { Err(StoreError::Gone(self.path())) }
+    }
+
+    /// Whether a file is there that holds nothing, as a crash of the system may leave one that held much.
+    pub(super) fn is_empty(&self) -> bool {
+        let Medium::File(path) = self else { return false };
+        let mut begins = [0; MARK.len()];
+        let mut read = || is_file(path).is_ok_and(|there| there).then(|| File::open(path)?.read(&mut begins));
+        matches!(read(), Some(Ok(_))) && begins == [0; MARK.len()]
     }
 
     /// Whether anything was ever written there.

@@ -22,7 +22,7 @@ const PIECE: usize = 1 << 20;
 /// Bytes given up where the disk does not give them: a sector of today's disks.
 const SECTOR: usize = 4096;
 /// After so many sectors in a row that cannot be read the disk is taken to be gone.
-const GIVE_UP: u64 = 4096;
+const GIVE_UP: u64 = 2048;
 /// Names of damaged records that are kept; more are only counted.
 const NAMES: usize = 10_000;
 
@@ -107,6 +107,16 @@ impl Seen {
         self.found.without(known)
     }
 
+    /// Names that stand on remains of records and are not among these, each with whether it can be one: what stands where
+    /// a name stood may be damaged itself, so it must go on from what is known.
+    pub(super) fn remains_beyond<'s>(&'s self, known: &'s Runs) -> impl Iterator<Item = (RecordId, bool)> + 's {
+        let can_be = |id: RecordId| (1..=known.end(id.series).saturating_add(1)).contains(&id.seq);
+        self.damaged
+            .iter()
+            .filter(|id| !known.holds(**id))
+            .map(move |id| (*id, known.end(id.series) > 0 && can_be(*id)))
+    }
+
     /// Whether the file tells which numbers it held. Without that, records lost at the end of a series leave no trace.
     pub fn is_counted(&self) -> bool {
         self.said.each().next().is_some()
@@ -170,7 +180,8 @@ impl<R: Read + Seek> Records<R> {
         self.held.drain(..self.at);
         self.at = 0;
         let had = self.held.len();
-        self.held.resize(had + PIECE, 0);
+        // Behind a place that gave nothing the next one may not either.
+        self.held.resize(had + if self.refused > 0 { SECTOR } else { PIECE }, 0);
         let got = match self.from.read(&mut self.held[had..]) {
             Ok(got) => {
                 self.refused = 0;
@@ -178,14 +189,14 @@ impl<R: Read + Seek> Records<R> {
                 got
             }
             Err(error) if error.kind() == ErrorKind::Interrupted => 0,
-            Err(error) => self.step_over(error),
+            Err(error) => self.step_over(had, error),
         };
         self.held.truncate(had + got);
         self.seen.bytes += got as u64;
     }
 
     /// What cannot be read counts as zeros, of which no record is made.
-    fn step_over(&mut self, error: io::Error) -> usize {
+    fn step_over(&mut self, had: usize, error: io::Error) -> usize {
         let at = self.seen.bytes;
         let end = self.from.seek(SeekFrom::End(0)).unwrap_or(0);
         let step = end.saturating_sub(at).min(SECTOR as u64 - at % SECTOR as u64);
@@ -195,7 +206,6 @@ impl<R: Read + Seek> Records<R> {
             self.seen.broke_off = Some(error.to_string());
             return 0;
         }
-        let had = self.held.len() - PIECE;
         let step = step as usize;
         let read = self.from.seek(SeekFrom::Start(at)).and_then(|_| self.from.read(&mut self.held[had..had + step]));
         match read {

@@ -53,16 +53,31 @@ impl Store {
         Ok(verdict)
     }
 
-    /// The same, held against what lies in the bytes of its files, looked through before they were opened: redb may find
-    /// less there than lies there, and call it sound.
-    pub fn verify_against(&mut self, lying: &Seen) -> Result<Verdict, StoreError> {
+    /// The same, held against what lies in the bytes of book and hand, looked through before they were opened: redb may
+    /// find less there than lies there, and call it sound.
+    pub fn verify_against(&mut self, book: &Seen, hand: &Seen) -> Result<Verdict, StoreError> {
         let mut known = self.book.facts.runs.clone();
         for id in self.hand.held().keys() {
             known.add(id.series, id.seq, id.seq);
         }
         let mut verdict = self.verify()?;
-        let unreached = lying.beyond(&known);
-        verdict.problems.extend(unreached.into_iter().map(|(series, from, to)| Problem::Unreached { series, from, to }));
+        for seen in [book, hand] {
+            let unreached = seen.beyond(&known).into_iter();
+            verdict.problems.extend(unreached.map(|(series, from, to)| Problem::Unreached { series, from, to }));
+            let remains = seen.remains_beyond(&known).filter(|(_, can_be)| *can_be);
+            verdict.problems.extend(remains.map(|(id, _)| Problem::Lost {
+                series: id.series,
+                from: id.seq,
+                to: id.seq,
+            }));
+        }
+        // A record of the hand is never cut by pages laid over it, so there a name that cannot be is damage too.
+        if hand.remains_beyond(&known).any(|(_, can_be)| !can_be) {
+            let place = "a key beside the book".to_owned();
+            verdict.problems.push(Problem::Unreadable { place, why: "its name is damaged".to_owned() });
+        }
+        verdict.problems.sort();
+        verdict.problems.dedup();
         Ok(verdict)
     }
 

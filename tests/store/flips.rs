@@ -72,11 +72,26 @@ impl Small {
     }
 }
 
+impl Small {
+    /// Where the last key lies in the hand.
+    fn last_key(&self) -> std::ops::Range<usize> {
+        let (_, last) = self.raws.last_key_value().expect("records");
+        let at = self.hand.windows(last.bytes.len()).position(|bytes| *bytes == *last.bytes).expect("it lies there");
+        at..at + last.bytes.len()
+    }
+
+    /// The four bytes by which it is found. After a dead battery nothing tells a key that lost them from one whose saving
+    /// the battery cut short: redb goes back to the key before, and a rescue does not see it.
+    fn mark_of_the_last_key(&self) -> std::ops::Range<usize> {
+        let from = self.last_key().start;
+        from..from + 4
+    }
+}
+
 /// What came of one flip.
 fn outcome(book: Vec<u8>, hand: Vec<u8>, raws: &BTreeMap<RecordId, Raw>) -> String {
     let read = || {
-        let mut lying = rescued(book.clone()).1;
-        lying.add(rescued(hand.clone()).1);
+        let (lying, beside) = (rescued(book.clone()).1, rescued(hand.clone()).1);
         let (book, hand) = (Meter::of(book).medium(), Meter::of(hand).medium());
         let (mut store, problems) = match Store::open(hand, book, &mut || Ok(8)) {
             Ok(opened) => opened,
@@ -87,7 +102,7 @@ fn outcome(book: Vec<u8>, hand: Vec<u8>, raws: &BTreeMap<RecordId, Raw>) -> Stri
         if let Some((id, _)) = there.iter().find(|(id, raw)| raws.get(id) != Some(raw)) {
             return format!("wrong {id} is not what was recorded");
         }
-        match store.verify_against(&lying) {
+        match store.verify_against(&lying, &beside) {
             Err(error) => format!("told {error}"),
             Ok(verdict) if !verdict.is_sound() => format!("told {}", verdict.problems[0]),
             Ok(_) if !problems.is_empty() => format!("told {}", problems[0]),
@@ -151,9 +166,27 @@ fn whatever_byte_is_flipped_a_check_says_so_or_all_is_as_it_was() {
     }
     println!("{end} bytes, every {step}: {counts:?}");
     assert_eq!(counts.values().sum::<usize>(), end.div_ceil(step));
-    let wrong: Vec<&str> = said.lines().filter(|line| line.contains(" wrong ")).take(20).collect();
+    let at = |line: &str| line.split(' ').next().and_then(|at| at.parse::<usize>().ok()).expect("a place");
+    let mark = small.mark_of_the_last_key();
+    let excused = |line: &str| at(line).checked_sub(small.book.len()).is_some_and(|at| mark.contains(&at));
+    let wrong = said.lines().filter(|line| line.contains(" wrong ") && !excused(line));
+    let wrong: Vec<&str> = wrong.take(20).collect();
     assert!(wrong.is_empty(), "{wrong:#?}");
     assert!(counts.contains_key("told") && counts.contains_key("same"), "{counts:?}");
+}
+
+/// The one record that lies nowhere but in the last commit of a hand, at a dead battery: there redb takes damage for a commit
+/// that broke off, and goes back to the one before.
+#[test]
+fn whatever_byte_of_the_last_key_is_flipped_a_check_says_so() {
+    let small = Small::new();
+    for at in small.last_key() {
+        let mut hand = small.hand.clone();
+        hand[at] ^= 0xff;
+        let said = outcome(small.book.clone(), hand, &small.raws);
+        let told = said.starts_with("told") || said.starts_with("refused");
+        assert_eq!(told, !small.mark_of_the_last_key().contains(&at), "byte {at} of {:?}: {said}", small.last_key());
+    }
 }
 
 /// What a file holds of records, and what was seen.
@@ -165,7 +198,9 @@ pub fn rescued(bytes: Vec<u8>) -> (Vec<Raw>, Seen) {
 
 /// Where copies of each record lie: found by their own bytes, not by the reader that is tested.
 fn copies(bytes: &[u8], raws: &BTreeMap<RecordId, Raw>) -> BTreeMap<RecordId, Vec<usize>> {
-    let places = |raw: &Raw| bytes.windows(raw.bytes.len()).enumerate().filter(|(_, at)| *at == &*raw.bytes).map(|(at, _)| at).collect();
+    let places = |raw: &Raw| {
+        bytes.windows(raw.bytes.len()).enumerate().filter(|(_, at)| *at == &*raw.bytes).map(|(at, _)| at).collect()
+    };
     raws.iter().map(|(id, raw)| (*id, places(raw))).collect()
 }
 
@@ -180,8 +215,11 @@ fn whatever_byte_is_flipped_only_the_records_it_hit_are_not_rescued() {
         let mut bytes = bytes.clone();
         bytes[at] ^= 0xff;
         let covers = |id: &RecordId, from: usize| (from..from + small.raws[id].bytes.len()).contains(&at);
-        let kept: BTreeSet<RecordId> =
-            copies.iter().filter(|(id, places)| places.iter().any(|from| !covers(id, *from))).map(|(id, _)| *id).collect();
+        let kept: BTreeSet<RecordId> = copies
+            .iter()
+            .filter(|(id, places)| places.iter().any(|from| !covers(id, *from)))
+            .map(|(id, _)| *id)
+            .collect();
         let (raws, seen) = rescued(bytes);
         assert!(raws.iter().all(|raw| small.raws.get(&raw.id) == Some(raw)), "byte {at}: a wrong record");
         assert_eq!(raws.iter().map(|raw| raw.id).collect::<BTreeSet<_>>(), kept, "byte {at}");
@@ -194,5 +232,5 @@ fn whatever_byte_is_flipped_only_the_records_it_hit_are_not_rescued() {
             assert!(last || missing.contains(&run), "byte {at}: {run:?} is not told: {missing:?}");
         }
     }
-    println!("{hit_last} flips of {} hit the only copy of a record", bytes.len().div_ceil(apart(RESCUED_APART)));
+    assert!(hit_last > 0, "no flip hit the only copy of a record");
 }

@@ -9,8 +9,10 @@ mod hand;
 mod join;
 mod lists;
 mod power;
+mod rescue;
 mod series;
 mod tablet;
+mod vanish;
 mod verify;
 mod world;
 
