@@ -3,6 +3,7 @@
 use crate::command::crash::{Doing, keep, report};
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
+use crate::report::safe::safe;
 use crate::store::shield;
 use crate::terminal::{clock, guard};
 use std::backtrace::Backtrace;
@@ -34,8 +35,10 @@ fn broke_off(panic: &PanicHookInfo<'_>, folder: Option<&PathBuf>) {
     let text = report(panic, now, &doing, &Backtrace::force_capture().to_string());
     let kept = folder.and_then(|folder| keep(folder, now, &text).ok());
     let head = text.split("calls\n").next().unwrap_or_default();
-    let whereto =
-        kept.map_or_else(|| head.to_owned(), |file| format!("A report without names is in {}", file.display()));
+    let whereto = kept.map_or_else(
+        || head.to_owned(),
+        |file| format!("A report without names is in {}", safe(&file.display().to_string())),
+    );
     // Where even this cannot be written, the exit code still tells.
     let _ = writeln!(
         stderr(),
