@@ -1,10 +1,12 @@
 //! Arguments in, exit code out.
 
 use clap::Parser;
-use crushbook::command::cli::{Cli, refused};
+use crushbook::command::cli::{Cli, Command, refused};
 use crushbook::command::fault::Fault;
-use crushbook::command::{Next, Opened, World, run};
-use crushbook::run::{Start, screens};
+use crushbook::command::log::{Line, Log};
+use crushbook::command::place::state_folder;
+use crushbook::command::{Next, World, run};
+use crushbook::run::{crash, open_screens};
 use crushbook::terminal::clock;
 use std::io::{IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
@@ -14,17 +16,21 @@ fn main() -> ExitCode {
         Ok(cli) => cli,
         Err(error) => return ExitCode::from(refused(&error, &mut stderr())),
     };
-    match go(&cli) {
-        Ok(code) => ExitCode::from(code),
-        Err(fault) => {
-            // Where even this cannot be written, the exit code still tells.
-            let _ = fault.write(&mut stderr());
-            ExitCode::from(fault.code())
-        }
-    }
+    // The sample herd leaves nothing behind.
+    let log =
+        if matches!(cli.command, Some(Command::Demo)) && cli.book.is_none() { Log::default() } else { Log::own() };
+    crash::install(state_folder());
+    log.say(clock::now(), &Line::Began(cli.command.as_ref().map_or("screens", Command::name)));
+    let code = go(&cli, &log).unwrap_or_else(|fault| {
+        // Where even this cannot be written, the exit code still tells.
+        let _ = fault.write(&mut stderr());
+        fault.code()
+    });
+    log.say(clock::now(), &Line::Ended(code));
+    ExitCode::from(code)
 }
 
-fn go(cli: &Cli) -> Result<u8, Fault> {
+fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
     let mut world = World {
         now: clock::now(),
         input: &mut stdin(),
@@ -34,15 +40,6 @@ fn go(cli: &Cli) -> Result<u8, Fault> {
     };
     match run(cli, &mut world)? {
         Next::Done(code) => Ok(code),
-        Next::Screens(opened) => open_screens(cli, *opened),
+        Next::Screens(opened) => open_screens(cli, *opened, log),
     }
-}
-
-fn open_screens(cli: &Cli, opened: Opened) -> Result<u8, Fault> {
-    let Opened { store, farm, keymap, problems, practice, kept } = opened;
-    let start = Start { today: cli.today, farm, keymap, problems, practice };
-    let ended = screens(store, start).map_err(|why| Fault::failed(why.to_string(), ""));
-    // The temporary book goes only once the screens have closed it.
-    drop(kept);
-    ended
 }

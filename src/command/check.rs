@@ -7,17 +7,27 @@ use super::cli::Cli;
 use super::fault::Fault;
 use super::{World, note, place};
 use crate::report::safe::safe;
+use crate::store::error::Problem;
+use crate::store::medium::{hand_beside, is_file};
+use crate::store::rescue::{Seen, records};
 use crate::store::verify::Verdict;
 use std::process::{Command, Stdio};
 
 /// Checks in a second process; gives the exit code: 0 sound, 1 not.
 pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
     let book = place::book(cli)?;
-    if !book.exists() {
+    if !is_file(&book)? {
         let what = format!("there is no book at {}", book.display());
         return Err(Fault::failed(
             what,
             "Name another with --book FILE; crushbook folders prints where yours would be.",
+        ));
+    }
+    if std::fs::metadata(&book).is_ok_and(|file| file.len() == 0) {
+        let what = format!("{} is empty: there is no record in it", book.display());
+        return Err(Fault::failed(
+            what,
+            "If it held records, look for a backup, or rescue the whole disk that it lies on: crushbook rescue DISK.",
         ));
     }
     let program = std::env::current_exe().map_err(|why| {
@@ -36,7 +46,7 @@ pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
         }
         Some(_) | None => Err(Fault::failed(
             format!("{} is so damaged that reading it broke off ({})", book.display(), answer.status),
-            "Copy the file somewhere safe before anything else, then go on with your last backup.",
+            "Copy the file somewhere safe before anything else; then crushbook rescue takes out what is still in it.",
         )),
     }
 }
@@ -45,21 +55,29 @@ pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
 pub fn check_here(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
     // What goes wrong inside the database is told in our own words.
     std::panic::set_hook(Box::new(|_| {}));
-    let mut store = place::open(cli, world)?;
-    let verdict = store.verify()?;
+    let book = place::book(cli)?;
+    // What lies in the bytes, before anything is opened.
+    let lying = records(&book)?.seen();
+    let hand = hand_beside(&book);
+    let beside = if hand.is_file() { records(&hand)?.seen() } else { Seen::default() };
+    let (mut store, on_the_way) = place::open_and_tell(&book)?;
+    let mut verdict = store.verify_against(&lying, &beside)?;
+    let (about_the_way, damage): (Vec<_>, Vec<_>) = on_the_way.into_iter().partition(Problem::is_of_the_way);
+    note(world, &about_the_way)?;
+    verdict.problems.splice(0..0, damage);
+    write_counts(&verdict, world)?;
     if verdict.is_sound() {
-        write_counts(&verdict, world)?;
         writeln!(world.out, "The book is sound: every checksum fits, and every list equals a replay of the records.")?;
         store.close()?;
         return Ok(0);
     }
-    write_counts(&verdict, world)?;
     note(world, &verdict.problems)?;
+    let book = safe(&book.display().to_string());
     writeln!(
         world.err,
-        "{} problems. Copy {} somewhere safe before anything else, then take what is missing from your last backup.",
+        "{} problems. Copy {book} somewhere safe before anything else; then crushbook rescue {book} takes out what is still in \
+         it, and what is missing may be in your last backup.",
         verdict.problems.len(),
-        safe(&place::book(cli)?.display().to_string())
     )?;
     Ok(1)
 }

@@ -96,11 +96,40 @@ pub enum Command {
     },
     /// Check every checksum, and that every list equals a replay of the records
     Check,
+    /// Take every record that can still be read out of a damaged file, or any file, into a new book
+    Rescue {
+        /// The damaged book, a copy cut off, or a whole disk image; it is read and nothing else
+        #[arg(value_name = "DAMAGED")]
+        damaged: PathBuf,
+        /// The new book; where nothing is said, beside the damaged one
+        #[arg(long, value_name = "NEW")]
+        to: Option<PathBuf>,
+    },
     /// Print where the book and your keys are kept
     Folders,
     /// Check in this very process
     #[command(hide = true)]
     CheckHere,
+}
+
+impl Command {
+    /// Its name, as it is typed.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Command::Demo => "demo",
+            Command::Due { .. } => "due",
+            Command::Totals { .. } => "totals",
+            Command::Animal { .. } => "animal",
+            Command::TakeOffList { .. } => "take-off-list",
+            Command::Enter { .. } => "enter",
+            Command::Keys { .. } => "keys",
+            Command::Rules { .. } => "rules",
+            Command::Check => "check",
+            Command::Rescue { .. } => "rescue",
+            Command::Folders => "folders",
+            Command::CheckHere => "check-here",
+        }
+    }
 }
 
 /// How a list is written.

@@ -7,6 +7,7 @@ pub mod animal;
 pub mod case;
 pub mod check;
 pub mod cli;
+pub mod crash;
 pub mod demo;
 pub mod desk;
 pub mod due;
@@ -15,8 +16,10 @@ pub mod farm;
 pub mod fault;
 pub mod json;
 pub mod keys;
+pub mod log;
 pub mod place;
 pub mod practice;
+pub mod rescue;
 pub mod rules;
 pub mod sample;
 pub mod sheets;
@@ -68,6 +71,8 @@ pub struct Opened {
     pub practice: Practice,
     /// Problems that are shown until read.
     pub problems: Vec<String>,
+    /// What was wrong with the book on the way.
+    pub told: Vec<Problem>,
     /// A folder that goes when the screens are left.
     pub kept: Option<TempDir>,
 }
@@ -92,6 +97,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
         Some(Command::Check) => check::check(cli, world).map(Next::Done),
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
+        Some(Command::Rescue { damaged, to }) => rescue::rescue(world, damaged, to.as_deref()).map(Next::Done),
         Some(Command::Folders) => place::folders(cli, world).map(done),
     }
 }
@@ -103,8 +109,8 @@ fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             "Run crushbook in a terminal, or use crushbook due, take-off-list, animal, enter or check here. See crushbook --help.",
         ));
     }
-    let store = place::open(cli, world)?;
-    Ok(Next::Screens(Box::new(opened(cli, store, None, None))))
+    let (store, told) = place::open_and_tell(&place::book(cli)?)?;
+    Ok(Next::Screens(Box::new(Opened { told, ..opened(cli, store, None, None) })))
 }
 
 /// A book with the user's own keys and words, and every problem of their files.
@@ -112,7 +118,7 @@ fn opened(cli: &Cli, store: Store, farm: Option<String>, kept: Option<TempDir>) 
     let (keymap, mut problems) = keys::own();
     let (practice, more) = practice::own(cli);
     problems.extend(more);
-    Opened { store, farm, keymap, practice, problems, kept }
+    Opened { store, farm, keymap, practice, problems, told: Vec::new(), kept }
 }
 
 /// The day that counts as today.

@@ -4,6 +4,7 @@ use super::cli::Cli;
 use super::fault::Fault;
 use super::{World, note};
 use crate::store::Store;
+use crate::store::error::{Problem, StoreError};
 use crate::store::medium::{Medium, hand_beside};
 use crate::store::open::random;
 use etcetera::BaseStrategy;
@@ -32,6 +33,11 @@ pub fn places() -> Result<Places, Fault> {
     })
 }
 
+/// Where the log and reports of faults are kept; none where there is no home folder.
+pub fn state_folder() -> Option<PathBuf> {
+    Some(Xdg::new().ok()?.state_dir()?.join("crushbook"))
+}
+
 /// The book that is meant.
 pub fn book(cli: &Cli) -> Result<PathBuf, Fault> {
     match &cli.book {
@@ -47,9 +53,14 @@ pub fn open(cli: &Cli, world: &mut World) -> Result<Store, Fault> {
 
 /// Opens that book.
 pub fn open_at(book: &Path, world: &mut World) -> Result<Store, Fault> {
-    let (store, problems) = Store::open(Medium::File(hand_beside(book)), Medium::File(book.to_owned()), &mut random)?;
+    let (store, problems) = open_and_tell(book)?;
     note(world, &problems)?;
     Ok(store)
+}
+
+/// Opens that book, and hands back what was wrong on the way.
+pub fn open_and_tell(book: &Path) -> Result<(Store, Vec<Problem>), StoreError> {
+    Store::open(Medium::File(hand_beside(book)), Medium::File(book.to_owned()), &mut random)
 }
 
 /// Does something with the book that is meant. Whatever came of it, the book is left at rest as one file; what went wrong
@@ -83,5 +94,8 @@ pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
     writeln!(world.out, "book      {}", book(cli)?.display())?;
     writeln!(world.out, "keys      {}", places.keys.display())?;
     writeln!(world.out, "practice  {}", places.practice.display())?;
+    if let Some(state) = state_folder() {
+        writeln!(world.out, "log       {}", state.display())?;
+    }
     Ok(())
 }

@@ -1,16 +1,23 @@
 //! The loop that joins the rooms: a key becomes an intent, a decision, a commit, a state, a picture. In that order: nothing
 //! is drawn that is not on disk.
 
+pub mod crash;
 pub mod desk;
 pub mod fuzz;
 mod herd;
 mod patience;
 
+use crate::command::cli::Cli;
+use crate::command::crash::{told as crash_told, unread, was_read};
+use crate::command::fault::Fault;
+use crate::command::log::{Line, Log, number_of};
+use crate::command::{Opened, place};
 use crate::domain::practice::Practice;
 use crate::keys::keymap::Keymap;
 use crate::screen::theme::Colour;
 use crate::screen::{self, View};
 use crate::session::Session;
+use crate::session::mode::Mode;
 use crate::store::Store;
 use crate::terminal::clock::{self, Watch};
 use crate::terminal::event::{Event, Signal, Stamped, TerminalError};
@@ -19,6 +26,7 @@ use crate::terminal::{input, signal};
 use chrono::NaiveDate;
 use desk::{Desk, Flow};
 use std::cell::RefCell;
+use std::mem::ManuallyDrop;
 use std::rc::Rc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
@@ -53,18 +61,48 @@ pub enum RunError {
     Store(#[from] crate::store::error::StoreError),
 }
 
-/// Runs the screens until they are left. Gives the exit code: 0, or 128 and the number of the signal that ended them.
+/// Opens the screens on a book, with whatever must be said first: what was wrong with it, and how the last run ended.
 ///
 /// # Errors
-/// [`RunError`]; whatever it is, every press that was shown as saved is on disk.
-pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
+/// A [`Fault`], to be written to the person who asked.
+pub fn open_screens(cli: &Cli, opened: Opened, log: &Log) -> Result<u8, Fault> {
+    let Opened { store, farm, keymap, practice, mut problems, told, kept } = opened;
+    log.say(clock::now(), &Line::Opened(place::book(cli).map_or(0, |book| number_of(&book)), store.how_many()));
+    told.iter().for_each(|problem| log.say(clock::now(), &Line::of(problem)));
+    let folder = place::state_folder();
+    let unread = folder.as_deref().and_then(unread);
+    problems.splice(0..0, told.iter().map(ToString::to_string));
+    problems.splice(0..0, unread.as_ref().map(|unread| crash_told(unread, told.is_empty())));
+    let start = Start { today: cli.today, farm, keymap, problems, practice };
+    let ended = screens(store, start, log.clone());
+    // The temporary book goes only once the screens have closed it.
+    drop(kept);
+    if let (Ok(Ended { read: true, .. }), Some(folder), Some(_)) = (&ended, &folder, unread) {
+        was_read(folder);
+    }
+    ended.map(|ended| ended.code).map_err(|why| Fault::failed(why.to_string(), ""))
+}
+
+/// How the screens ended.
+struct Ended {
+    /// Exit code: 0, or 128 and the number of the signal that ended them.
+    code: u8,
+    /// Whether what is shown until it is read was on the screen, and a person then left.
+    read: bool,
+}
+
+/// Runs the screens until they are left. Whatever ends them, every press that was shown as saved is on disk.
+fn screens(store: Store, start: Start, log: Log) -> Result<Ended, RunError> {
     let watch = Watch::start();
     let guard = Guard::enter(false)?;
-    let screen = Rc::new(RefCell::new(guard.screen()?));
+    // Never dropped: ratatui would show the cursor, as the guard does, and where the terminal is gone say so on standard
+    // error, which panics when that is gone too.
+    let screen = Rc::new(RefCell::new(ManuallyDrop::new(guard.screen()?)));
     let (to, from) = channel();
     signal::listen(watch, to.clone())?;
     input::listen(watch, to)?;
     let mut desk = Desk::new(store, start, clock::now());
+    desk.keep_log(Box::new(move |line| log.say(clock::now(), &line)));
     if let Ok(size) = screen.borrow().size() {
         desk.set_size(size.width, size.height);
     }
@@ -73,24 +111,27 @@ pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     desk.when_slow(Box::new(move |session, keymap| drop(draw(&mut slow.borrow_mut(), session, keymap))));
     draw(&mut screen.borrow_mut(), desk.session(), desk.keymap())?;
     desk.begin(clock::now());
-    let code = turn_over(&screen, &mut desk, &from, watch);
+    let mut shown = false;
+    let code = turn_over(&screen, &mut desk, &from, watch, &mut shown);
     desk.when_slow(Box::new(|_, _| {}));
     drop(screen);
     drop(guard);
     let closed = desk.close();
     let code = code?;
     closed?;
-    Ok(code)
+    Ok(Ended { code, read: code == 0 && shown })
 }
 
 fn turn_over(
-    screen: &RefCell<Screen>,
+    screen: &RefCell<ManuallyDrop<Screen>>,
     desk: &mut Desk,
     from: &Receiver<Stamped>,
     watch: Watch,
+    shown: &mut bool,
 ) -> Result<u8, RunError> {
     loop {
         draw(&mut screen.borrow_mut(), desk.session(), desk.keymap())?;
+        *shown |= matches!(desk.session().mode, Mode::Today { .. } | Mode::Farms { .. });
         let Some(stamped) = wait(desk, from, watch) else {
             if desk.tick(watch.shows(), clock::now()) == Flow::Leave {
                 return Ok(0);
@@ -109,6 +150,8 @@ fn turn_over(
                 return Ok(signal.exit_code().unwrap_or(0));
             }
             Event::Gone(_) => {
+                // Nobody left who could have read it.
+                *shown = false;
                 desk.set_aside(clock::now());
                 return Ok(0);
             }

@@ -1,12 +1,14 @@
 //! The book: what is packed. Opens it, knows what it holds, and owns the one way to begin writing in it.
 
 use super::error::{Problem, StoreError};
-use super::medium::{Medium, failed};
+use super::medium::{Medium, broken, failed};
 use super::runs::Runs;
 use super::shelf::{Shelf, page};
+use super::shield::{BROKEN, each, shielded};
 use super::tables::{self, FORK, LAYOUT, LISTS, MARK, META, PAGE, PAGE_OF, ROWS_OF, meta};
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
+use crate::wire::tally::tally;
 use redb::{
     Database, ReadOnlyTable, ReadTransaction, ReadableDatabase, ReadableTable, ReadableTableMetadata, WriteTransaction,
 };
@@ -20,6 +22,8 @@ const CACHE: usize = 8 << 20;
 pub struct Book {
     medium: Medium,
     db: Option<Database>,
+    /// Tells the file that was opened from any other.
+    mark: Option<Vec<u8>>,
     /// What META says.
     pub facts: Facts,
 }
@@ -67,15 +71,22 @@ impl View {
 impl Book {
     /// Opens the book and makes it where it is new.
     pub fn open(medium: Medium) -> Result<Book, StoreError> {
-        let mut book = Book { medium, db: None, facts: Facts::default() };
+        let mut book = Book { medium, db: None, mark: None, facts: Facts::default() };
         book.reopen()?;
         Ok(book)
     }
 
-    /// Opens the file again, as must be done after a failed commit.
+    /// Errors: the file that was opened lies there no more.
+    pub fn in_place(&self) -> Result<(), StoreError> {
+        self.mark.as_ref().map_or(Ok(()), |mark| self.medium.in_place(mark))
+    }
+
+    /// Opens the file again, as must be done after a failed commit. None is made in the place of one that is gone.
     pub fn reopen(&mut self) -> Result<(), StoreError> {
-        self.db = None;
+        self.in_place()?;
+        shielded(|| drop(self.db.take()));
         self.db = Some(self.medium.open(CACHE)?);
+        self.mark = Some(self.medium.mark());
         if self.run(|book| Ok(book.database()?.begin_read()?.list_tables()?.next().is_none()))? {
             self.run(Book::make)?;
         }
@@ -179,7 +190,8 @@ impl Book {
 
     /// Runs something on the database and says which file failed.
     pub fn run<T>(&self, work: impl FnOnce(&Book) -> Result<T, redb::Error>) -> Result<T, StoreError> {
-        work(self).map_err(|error| failed(&self.medium.path(), error))
+        let path = self.medium.path();
+        shielded(|| work(self)).ok_or_else(|| broken(&path))?.map_err(|error| failed(&path, error))
     }
 
     /// redb's own check of every page's checksum. False where the file fails it, whether or not redb found an earlier state
@@ -188,9 +200,9 @@ impl Book {
         let path = self.medium.path();
         let closed = || redb::Error::DatabaseClosed;
         let db = self.db.as_mut().ok_or_else(closed).map_err(|error| failed(&path, error))?;
-        match db.check_integrity() {
-            Err(redb::DatabaseError::Storage(redb::StorageError::Corrupted(_))) => Ok(false),
-            sound => sound.map_err(|error| failed(&path, error)),
+        match shielded(|| db.check_integrity()) {
+            None | Some(Err(redb::DatabaseError::Storage(redb::StorageError::Corrupted(_)))) => Ok(false),
+            Some(sound) => sound.map_err(|error| failed(&path, error)),
         }
     }
 
@@ -243,17 +255,26 @@ impl Book {
             };
             raw.map(Ok).into_iter().chain(problems.into_iter().map(Err)).collect::<Vec<_>>()
         });
-        Ok(pages.chain(forks))
+        let last = || Err(Problem::Unreadable { place: "a part of the book".to_owned(), why: BROKEN.to_owned() });
+        Ok(each(pages.chain(forks), last))
     }
 
     /// Closes the file.
     pub fn close(mut self) -> Result<(), StoreError> {
         let path = self.medium.path();
-        self.db.take().map_or(Ok(()), |db| db.close().map_err(|error| failed(&path, error)))
+        let Some(db) = self.db.take() else { return Ok(()) };
+        shielded(|| db.close()).ok_or_else(|| broken(&path))?.map_err(|error| failed(&path, error))
     }
 
     fn database(&self) -> Result<&Database, redb::Error> {
         self.db.as_ref().ok_or(redb::Error::DatabaseClosed)
+    }
+}
+
+impl Drop for Book {
+    /// Closing a damaged file may panic too.
+    fn drop(&mut self) {
+        shielded(|| drop(self.db.take()));
     }
 }
 
@@ -273,6 +294,7 @@ pub fn write_facts(transaction: &WriteTransaction, facts: &Facts) -> Result<(), 
         table.insert(meta::SERIES, series.to_le_bytes().as_slice())?;
     }
     table.insert(meta::RUNS, facts.runs.encode().as_slice())?;
+    table.insert(meta::TALLY, tally(facts.runs.each()).as_slice())?;
     table.insert(meta::TICK, facts.tick.to_le_bytes().as_slice())?;
     table.insert(meta::FILE, facts.file.as_slice())?;
     table.insert(meta::OUT, [u8::from(facts.out)].as_slice())?;

@@ -18,19 +18,39 @@ pub enum StoreError {
     /// The path is a folder.
     #[error("{} is a folder, not a book. Name a file in it: --book {}", .0.display(), .0.join("my.book").display())]
     IsFolder(PathBuf),
+    /// The path is a link without an end.
+    #[error(
+        "{} is a link that leads nowhere. Plug in the disk that it leads to, or name another file with --book.",
+        .0.display()
+    )]
+    LeadsNowhere(PathBuf),
+    /// The path is a pipe, a terminal or the like.
+    #[error("{} is a pipe or a device, not a file. Name a file.", .0.display())]
+    NotAFile(PathBuf),
+    /// There is nothing.
+    #[error("there is no file at {}. Check the name; crushbook folders prints where your book would be.", .0.display())]
+    NotThere(PathBuf),
+    /// The file may not be read.
+    #[error("{} may not be read. Ask its owner for the right to read it.", .0.display())]
+    MayNotRead(PathBuf),
     /// The file, or its folder, may not be written.
     #[error(
-        "{} cannot be written: you may read it at most. Ask its owner for the right to write, or name another file with --book.",
+        "{} cannot be written: you may read it at most. Ask its owner for the right to write, or copy it to where you may \
+         and name the copy with --book.",
         .0.display()
     )]
     ReadOnly(PathBuf),
     /// The file holds something else.
-    #[error("{} is not a book of this program. Nothing in it was changed. Name another file with --book.", .0.display())]
+    #[error(
+        "{} is not a book of this program, or its beginning is damaged. Nothing in it was changed. Name another file with \
+         --book; if it was your book, crushbook rescue takes out what is still in it.",
+        .0.display()
+    )]
     NotABook(PathBuf),
     /// The file was laid out by a newer program.
     #[error(
         "{} was written by a newer crushbook (layout {found}; this one knows up to {known}). Nothing in it was changed. \
-         Open it with the newer program.",
+         Open it with the newer program; crushbook rescue takes its records into a new book of this one.",
         .path.display()
     )]
     Newer {
@@ -43,7 +63,8 @@ pub enum StoreError {
     },
     /// The file is cut short or damaged so that it cannot be opened.
     #[error(
-        "{} is damaged or cut short and cannot be opened ({why}). Copy the file somewhere safe first, then take a backup.",
+        "{} is damaged or cut short and cannot be read ({why}). Copy the file somewhere safe first; then crushbook rescue \
+         takes out what is still in it.",
         .path.display()
     )]
     Damaged {
@@ -71,6 +92,12 @@ pub enum StoreError {
         /// What the disk said.
         why: String,
     },
+    /// The file that was opened lies there no more.
+    #[error(
+        "Put it back: {} is gone, moved or deleted, or its disk was pulled out. The last key is kept and tried again.",
+        .0.display()
+    )]
+    Gone(PathBuf),
     /// A record cannot be written down.
     #[error("record {id} cannot be written down: {why}. Nothing of this key was saved.")]
     Unwritable {
@@ -92,6 +119,30 @@ pub enum StoreError {
         "no random number from the system ({0}), so no new series of records can be begun. Start the machine again."
     )]
     NoRandom(String),
+}
+
+impl StoreError {
+    /// Its kind in fixed words, and what the system said: no path and no name.
+    pub fn kind(&self) -> (&'static str, &str) {
+        match self {
+            StoreError::InUse(_) => ("in use", ""),
+            StoreError::IsFolder(_) => ("a folder", ""),
+            StoreError::LeadsNowhere(_) => ("a link that leads nowhere", ""),
+            StoreError::NotAFile(_) => ("not a file", ""),
+            StoreError::NotThere(_) => ("not there", ""),
+            StoreError::MayNotRead(_) => ("may not be read", ""),
+            StoreError::ReadOnly(_) => ("may not be written", ""),
+            StoreError::NotABook(_) => ("not a book", ""),
+            StoreError::Newer { .. } => ("of a newer program", ""),
+            StoreError::Damaged { why, .. } => ("damaged:", why),
+            StoreError::Disk { why, .. } => ("disk:", why),
+            StoreError::NotSaved { why, .. } => ("not saved:", why),
+            StoreError::Gone(_) => ("gone", ""),
+            StoreError::Unwritable { .. } => ("cannot be written down", ""),
+            StoreError::OutOfStep { .. } => ("out of step", ""),
+            StoreError::NoRandom(why) => ("no random number:", why),
+        }
+    }
 }
 
 /// One thing that was wrong on the way. Nothing is dropped for it.
@@ -132,6 +183,19 @@ pub enum Problem {
     /// The list of numbers held and the pages do not agree.
     #[error("numbers {from} to {to} of series {series:016x} should be in the book and are not. Join a backup")]
     Lost {
+        /// The series.
+        series: u64,
+        /// First number.
+        from: u64,
+        /// Last number.
+        to: u64,
+    },
+    /// Records that lie in the bytes of a file and are not found in it.
+    #[error(
+        "numbers {from} to {to} of series {series:016x} lie in the file and are not found in it: the way to them is damaged, \
+         or the power went while they were saved. A rescue takes them out"
+    )]
+    Unreached {
         /// The series.
         series: u64,
         /// First number.
@@ -185,6 +249,13 @@ pub enum Problem {
     /// The file itself failed its own checksums.
     #[error("the file fails its own checksums. Keep a copy of it, then join a backup")]
     Checksum,
+    /// The book was there and held nothing.
+    #[error(
+        "{} was there and empty, and a new book was begun in it. If it held records, look for a backup, or rescue the whole \
+         disk that it lies on",
+        .0.display()
+    )]
+    WasEmpty(PathBuf),
     /// Something read from elsewhere was wrong.
     #[error("{place}: {why}")]
     Given {
@@ -193,6 +264,44 @@ pub enum Problem {
         /// What and what to do.
         why: String,
     },
+}
+
+impl Problem {
+    /// Its kind in fixed words: no path and no name.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Problem::Unreadable { .. } => "cannot be read",
+            Problem::Misplaced { .. } => "lies in a wrong place",
+            Problem::Fork(_) => "one name twice",
+            Problem::Missing { .. } => "records of one are missing",
+            Problem::Lost { .. } => "numbers are lost",
+            Problem::Unreached { .. } => "records lie beyond reach",
+            Problem::Stale { .. } | Problem::Stray { .. } => "a list does not agree",
+            Problem::Apart { .. } => "hand and book do not belong together",
+            Problem::Copied(_) => "copied or moved",
+            Problem::HandLost(_) => "the hand is lost",
+            Problem::Checksum => "the file fails its checksums",
+            Problem::WasEmpty(_) => "was empty",
+            Problem::Given { .. } => "something given was wrong",
+        }
+    }
+
+    /// Whether it is about how the book came here and not about its bytes: nothing is damaged.
+    pub fn is_of_the_way(&self) -> bool {
+        match self {
+            Problem::Apart { .. } | Problem::Copied(_) | Problem::Fork(_) | Problem::WasEmpty(_) => true,
+            Problem::Unreadable { .. }
+            | Problem::Misplaced { .. }
+            | Problem::Missing { .. }
+            | Problem::Lost { .. }
+            | Problem::Unreached { .. }
+            | Problem::Stale { .. }
+            | Problem::Stray { .. }
+            | Problem::HandLost(_)
+            | Problem::Checksum
+            | Problem::Given { .. } => false,
+        }
+    }
 }
 
 /// Rows of a list, with what was wrong on the way.

@@ -2,7 +2,8 @@
 //! large the book is, and a dead battery is mended in a moment.
 
 use super::error::{Problem, StoreError};
-use super::medium::{Medium, failed};
+use super::medium::{Medium, broken, failed};
+use super::shield::{BROKEN, shielded};
 use super::tables::{DRAFT, LOG};
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
@@ -21,6 +22,8 @@ const DUE: u8 = 1;
 pub struct Hand {
     medium: Medium,
     db: Option<Database>,
+    /// Tells the file that was opened from any other.
+    mark: Option<Vec<u8>>,
     held: BTreeMap<RecordId, Raw>,
     spoiled: BTreeSet<RecordId>,
     typed: String,
@@ -31,8 +34,15 @@ impl Hand {
     /// Opens the hand where there is one and reads what it holds; one that is not there is made by [`Hand::make`]. Rows that
     /// cannot be read stay where they are.
     pub fn open(medium: Medium) -> Result<(Hand, Vec<Problem>), StoreError> {
-        let mut hand =
-            Hand { medium, db: None, held: BTreeMap::new(), spoiled: BTreeSet::new(), typed: String::new(), due: None };
+        let mut hand = Hand {
+            medium,
+            db: None,
+            mark: None,
+            held: BTreeMap::new(),
+            spoiled: BTreeSet::new(),
+            typed: String::new(),
+            due: None,
+        };
         let problems = if hand.medium.is_there()? { hand.reopen()? } else { Vec::new() };
         Ok((hand, problems))
     }
@@ -42,20 +52,40 @@ impl Hand {
         if self.db.is_none() { self.reopen().map(|_| ()) } else { Ok(()) }
     }
 
+    /// Errors: the file that was opened lies there no more.
+    pub fn in_place(&self) -> Result<(), StoreError> {
+        self.mark.as_ref().map_or(Ok(()), |mark| self.medium.in_place(mark))
+    }
+
+    /// Forgets a file that is gone, once all it held is in the book.
+    pub fn forget(&mut self) {
+        shielded(|| drop(self.db.take()));
+        (self.mark, self.due) = (None, None);
+        self.held.clear();
+        self.spoiled.clear();
+        self.typed.clear();
+    }
+
     /// Opens the file again, as must be done after a failed commit, and reads what is really there.
     ///
     /// What is read is written once more. A sync that failed may have left its bytes where programs see them and no battery
     /// may be pulled, and no later sync would tell (the behaviour of Linux described in Rebello et al. 2020, "Can
     /// applications recover from fsync failures?", USENIX ATC).
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
-        self.db = None;
+        shielded(|| drop(self.db.take()));
         let db = self.medium.open(CACHE)?;
         let mut problems = Vec::new();
-        if !is_hand(&db).map_err(|error| self.failed(error))? {
-            return Err(StoreError::NotABook(self.medium.path()));
+        let read = match self.guarded(|_| is_hand(&db)) {
+            Ok(true) => self.guarded(|hand| hand.read(&db, &mut problems)),
+            Ok(false) => Err(StoreError::NotABook(self.medium.path())),
+            Err(error) => Err(error),
+        };
+        if let Err(error) = read {
+            shielded(|| drop(db));
+            return Err(error);
         }
-        self.read(&db, &mut problems).map_err(|error| self.failed(error))?;
         self.db = Some(db);
+        self.mark = Some(self.medium.mark());
         if !self.is_blank() || !self.typed.is_empty() {
             self.write(|log, draft| write_again(log).and_then(|()| write_again(draft)))?;
         }
@@ -147,7 +177,8 @@ impl Hand {
             }
             Ok(transaction.commit()?)
         };
-        commit().map_err(|error| StoreError::NotSaved { path, why: error.to_string() })
+        let done = shielded(commit).map(|done| done.map_err(|error| error.to_string()));
+        done.unwrap_or_else(|| Err(BROKEN.to_owned())).map_err(|why| StoreError::NotSaved { path, why })
     }
 
     /// Half-typed text.
@@ -207,13 +238,22 @@ impl Hand {
     /// Closes the file, and takes it away when it holds nothing any more.
     pub fn close(mut self) -> Result<(), StoreError> {
         if let Some(db) = self.db.take() {
-            db.close().map_err(|error| self.failed(error.into()))?;
+            self.guarded(|_| Ok(db.close()?))?;
         }
         if self.is_spent() { self.medium.remove() } else { Ok(()) }
     }
 
-    fn failed(&self, error: redb::Error) -> StoreError {
-        failed(&self.medium.path(), error)
+    /// Does something with redb and says which file failed.
+    fn guarded<T>(&mut self, work: impl FnOnce(&mut Hand) -> Result<T, redb::Error>) -> Result<T, StoreError> {
+        let path = self.medium.path();
+        shielded(|| work(self)).ok_or_else(|| broken(&path))?.map_err(|error| failed(&path, error))
+    }
+}
+
+impl Drop for Hand {
+    /// Closing a damaged file may panic too.
+    fn drop(&mut self) {
+        shielded(|| drop(self.db.take()));
     }
 }
 

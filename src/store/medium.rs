@@ -3,12 +3,12 @@
 //! One function opens either, and turns everything that can be wrong with a file into a sentence.
 
 use super::error::StoreError;
+use super::shield::{BROKEN, shielded};
 use redb::backends::{FileBackend, InMemoryBackend};
 use redb::{BackendError, Builder, Database, DatabaseError, StorageBackend, StorageError};
 use std::fs::{DirBuilder, File, OpenOptions};
-use std::io;
+use std::io::{self, Read};
 use std::ops::Bound;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::UNIX_EPOCH;
@@ -77,12 +77,10 @@ impl Medium {
         let backend = self.backend()?;
         let mut builder = Builder::new();
         builder.set_cache_size(cache);
-        // A damaged file can make redb panic; that must not take the program down.
-        let opened = catch_unwind(AssertUnwindSafe(|| builder.create_with_backend(Passed(backend))));
         let path = self.path();
-        match opened {
-            Ok(result) => result.map_err(|error| refused(&path, error)),
-            Err(_) => Err(StoreError::Damaged { path, why: "its structure does not hold together".to_owned() }),
+        match shielded(|| builder.create_with_backend(Passed(backend))) {
+            Some(result) => result.map_err(|error| refused(&path, error)),
+            None => Err(broken(&path)),
         }
     }
 
@@ -107,6 +105,19 @@ impl Medium {
         mark
     }
 
+    /// Errors: what lies there now is not the file of that mark.
+    pub(super) fn in_place(&self, mark: &[u8]) -> Result<(), StoreError> {
+        if self.mark() == mark { Ok(()) } else { Err(StoreError::Gone(self.path())) }
+    }
+
+    /// Whether a file is there that holds nothing, as a crash of the system may leave one that held much.
+    pub(super) fn is_empty(&self) -> bool {
+        let Medium::File(path) = self else { return false };
+        let mut begins = [0; MARK.len()];
+        let mut read = || is_file(path).is_ok_and(|there| there).then(|| File::open(path)?.read(&mut begins));
+        matches!(read(), Some(Ok(_))) && begins == [0; MARK.len()]
+    }
+
     /// Whether anything was ever written there.
     pub(super) fn is_there(&self) -> Result<bool, StoreError> {
         match self {
@@ -125,17 +136,59 @@ impl Medium {
     }
 }
 
+/// What a path leads to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A file.
+    File,
+    /// A whole disk, or a part of one.
+    Disk,
+    /// A folder.
+    Folder,
+    /// Something that may keep whoever opens it waiting: a pipe, a terminal.
+    Other,
+    /// Nothing.
+    Nothing,
+}
+
+/// Looks what is there without opening it.
+pub(super) fn kind(path: &Path) -> Result<Kind, StoreError> {
+    let found = match std::fs::metadata(path) {
+        Ok(found) => found.file_type(),
+        // A link that leads on to itself, or to what is gone: nothing may be made at its end.
+        Err(_) if path.is_symlink() => return Err(StoreError::LeadsNowhere(path.to_owned())),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Kind::Nothing),
+        Err(error) => return Err(disk(path, error)),
+    };
+    #[cfg(unix)]
+    if std::os::unix::fs::FileTypeExt::is_block_device(&found) {
+        return Ok(Kind::Disk);
+    }
+    Ok(match (found.is_file(), found.is_dir()) {
+        (true, _) => Kind::File,
+        (false, true) => Kind::Folder,
+        (false, false) => Kind::Other,
+    })
+}
+
+/// Whether a file is there, empty or not. Errors: what is there is something else.
+pub fn is_file(path: &Path) -> Result<bool, StoreError> {
+    match kind(path)? {
+        Kind::File => Ok(true),
+        Kind::Nothing => Ok(false),
+        Kind::Folder => Err(StoreError::IsFolder(path.to_owned())),
+        Kind::Disk | Kind::Other => Err(StoreError::NotAFile(path.to_owned())),
+    }
+}
+
 /// Opens or makes the file, locked.
 fn file(path: &Path) -> Result<FileBackend, StoreError> {
-    if path.is_dir() {
-        return Err(StoreError::IsFolder(path.to_owned()));
-    }
+    let new = !is_file(path)?;
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
     make_folder(folder).map_err(|error| disk(folder, error))?;
-    let new = !path.exists();
     let mut options = OpenOptions::new();
     options.read(true).write(true).create(true).truncate(false);
     #[cfg(unix)]
@@ -189,6 +242,11 @@ pub(super) fn disk(path: &Path, error: io::Error) -> StoreError {
         io::ErrorKind::UnexpectedEof => StoreError::Damaged { path, why: error.to_string() },
         _ => StoreError::Disk { path, why: error.to_string() },
     }
+}
+
+/// What is said where redb panicked.
+pub(super) fn broken(path: &Path) -> StoreError {
+    StoreError::Damaged { path: path.to_owned(), why: BROKEN.to_owned() }
 }
 
 /// Why redb would not open it.

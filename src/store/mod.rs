@@ -12,9 +12,11 @@ mod lists;
 pub mod medium;
 pub mod open;
 mod refold;
+pub mod rescue;
 mod rows;
 mod runs;
 mod shelf;
+pub mod shield;
 mod tables;
 pub mod take;
 pub mod verify;
@@ -60,6 +62,8 @@ impl Store {
         if fresh.is_empty() {
             return Ok(());
         }
+        // What is written into a file that was deleted is saved as long as the program runs, and not a moment longer.
+        self.book.in_place().and_then(|()| self.hand.in_place())?;
         self.lay_out().map_err(not_saved)?;
         self.hand.append(fresh)
     }
@@ -139,6 +143,12 @@ impl Store {
         self.series
     }
 
+    /// How many records are here.
+    pub fn how_many(&self) -> u64 {
+        let held = self.hand.held().len() as u64;
+        self.book.facts.runs.each().fold(held, |sum, (_, from, to)| sum.saturating_add(to - from).saturating_add(1))
+    }
+
     /// Half-typed text, as it was when the battery went.
     pub fn draft(&self) -> &str {
         self.hand.typed()
@@ -154,11 +164,16 @@ impl Store {
     }
 
     /// Opens both files again, as must be done after [`StoreError::NotSaved`]. The press that failed may be on disk after
-    /// all: give it to [`Store::append`] again.
+    /// all: give it to [`Store::append`] again. A hand that is gone costs nothing: what it held goes into the book.
     pub fn reopen(&mut self) -> Result<Vec<Problem>, StoreError> {
         self.book.reopen()?;
         self.book_failed = false;
         self.laid_out = false;
+        if self.hand.in_place().is_err() {
+            self.take_hand()?;
+            self.hand.forget();
+            return Ok(Vec::new());
+        }
         self.hand.reopen()
     }
 

@@ -22,8 +22,10 @@ impl Store {
     /// A new series is begun at first start, in a copy of a book, when the hand is lost, and when hand and book are not of
     /// one piece. What both hold is kept, and it is said.
     pub fn open(hand: Medium, book: Medium, source: Source<'_>) -> Result<(Store, Vec<Problem>), StoreError> {
+        let was_empty = book.is_empty().then(|| Problem::WasEmpty(book.path()));
         let mut book = Book::open(book)?;
         let (hand, mut problems) = Hand::open(hand)?;
+        problems.extend(was_empty);
         if book.facts.old_lists {
             book.rebuild()?;
         }

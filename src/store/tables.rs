@@ -58,6 +58,8 @@ pub mod meta {
     pub const FILE: u16 = 6;
     /// 1 while a hand lies beside the book.
     pub const OUT: u16 = 7;
+    /// The runs once more, as a [`crate::wire::tally`]: read by a rescue only, which finds it in the bytes of the file.
+    pub const TALLY: u16 = 8;
 }
 
 /// What a book says it is.

@@ -45,6 +45,7 @@ const CHUNK: usize = 8192;
 impl Book {
     /// Takes records in. Either all that could be read is in the book afterwards, or nothing.
     pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
+        self.in_place()?;
         let mut facts = self.facts.clone();
         let taken = self.run(|book| {
             let transaction = book.begin_write()?;

@@ -4,6 +4,7 @@ use super::Store;
 use super::book::View;
 use super::error::{Problem, StoreError};
 use super::refold::Note;
+use super::rescue::Seen;
 use super::rows::{Derived, list};
 use super::runs::Runs;
 use super::shelf::subjects;
@@ -46,6 +47,34 @@ impl Store {
         replayed?;
         if !self.book.check_pages()? {
             verdict.problems.push(Problem::Checksum);
+        }
+        verdict.problems.sort();
+        verdict.problems.dedup();
+        Ok(verdict)
+    }
+
+    /// The same, held against what lies in the bytes of book and hand, looked through before they were opened: redb may
+    /// find less there than lies there, and call it sound.
+    pub fn verify_against(&mut self, book: &Seen, hand: &Seen) -> Result<Verdict, StoreError> {
+        let mut known = self.book.facts.runs.clone();
+        for id in self.hand.held().keys() {
+            known.add(id.series, id.seq, id.seq);
+        }
+        let mut verdict = self.verify()?;
+        for seen in [book, hand] {
+            let unreached = seen.beyond(&known).into_iter();
+            verdict.problems.extend(unreached.map(|(series, from, to)| Problem::Unreached { series, from, to }));
+            let remains = seen.remains_beyond(&known).filter(|(_, can_be)| *can_be);
+            verdict.problems.extend(remains.map(|(id, _)| Problem::Lost {
+                series: id.series,
+                from: id.seq,
+                to: id.seq,
+            }));
+        }
+        // A record of the hand is never cut by pages laid over it, so there a name that cannot be is damage too.
+        if hand.remains_beyond(&known).any(|(_, can_be)| !can_be) {
+            let place = "a key beside the book".to_owned();
+            verdict.problems.push(Problem::Unreadable { place, why: "its name is damaged".to_owned() });
         }
         verdict.problems.sort();
         verdict.problems.dedup();

@@ -5,8 +5,8 @@
 //! called at any time, from any thread, and twice.
 
 use std::io::{Stdout, Write, stdout};
-use std::sync::Once;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Once, OnceLock};
 
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
@@ -32,6 +32,14 @@ static OURS: AtomicBool = AtomicBool::new(false);
 /// Whether taps are wanted, so that they come back after a stop.
 static TAPS: AtomicBool = AtomicBool::new(false);
 static PANIC_HOOK: Once = Once::new();
+/// Says whether a panic of this thread will be caught.
+static CAUGHT: OnceLock<fn() -> bool> = OnceLock::new();
+
+/// Panics of which `caught` says so leave the terminal as it is: somebody catches them, and the program goes on.
+pub fn pass_over(caught: fn() -> bool) {
+    // Said once, for the whole program.
+    let _ = CAUGHT.set(caught);
+}
 
 /// The terminal as ratatui sees it.
 pub type Screen = Terminal<CrosstermBackend<Stdout>>;
@@ -52,7 +60,9 @@ impl Guard {
         PANIC_HOOK.call_once(|| {
             let before = std::panic::take_hook();
             std::panic::set_hook(Box::new(move |panic| {
-                restore();
+                if !CAUGHT.get().is_some_and(|caught| caught()) {
+                    restore();
+                }
                 before(panic);
             }));
         });

@@ -2,8 +2,10 @@
 //! this room does not hold for the bytes given.
 
 use super::envelope::{Raw, encode};
+use super::find::{Found, next};
 use super::jsonl::{from_json, to_json};
 use super::page::{page, read_page, scan};
+use super::tally::tally;
 use crate::domain::follow_up::rules::RuleSet;
 use crate::domain::withdrawal::{MOST_DAYS, Stated};
 
@@ -20,6 +22,20 @@ pub fn fuzz_page(bytes: &[u8]) {
     let (raws, _) = read_page(bytes);
     scan(bytes).0.iter().chain(&raws).for_each(|raw| fuzz_envelope(&raw.bytes));
     assert_eq!(read_page(&page(&raws)), (raws, Vec::new()), "a page of what was read reads the same");
+}
+
+/// Any bytes as a file to be rescued: each thing found lies behind the one before, inside the bytes, and reads again.
+pub fn fuzz_find(bytes: &[u8]) {
+    let mut from = 0;
+    while let Some((at, found, on)) = next(bytes, from) {
+        assert!(from <= at && at < on && on <= bytes.len(), "it lies in the bytes, and there is an end");
+        match found {
+            Found::Record(raw) => assert_eq!(&raw.bytes[..], &bytes[at..on], "a record is the bytes it was read from"),
+            Found::Damaged(..) => {}
+            Found::Tally(runs) => assert_eq!(tally(runs.into_iter()), &bytes[at..on], "a tally is, too"),
+        }
+        from = on;
+    }
 }
 
 /// Any bytes as a practice's file: nothing that cannot be seen comes through in what is said of it.

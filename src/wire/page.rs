@@ -13,8 +13,9 @@
 //! then looked for by their first bytes.
 
 use super::bytes::Reader;
-use super::envelope::{MAGIC as RECORD, Raw};
+use super::envelope::Raw;
 use super::error::WireError;
+use super::find::{Found, next};
 
 const MAGIC: [u8; 4] = [0xc7, b'p', b'a', b'g'];
 const LAYOUT: u8 = 1;
@@ -51,25 +52,16 @@ pub fn read_page(bytes: &[u8]) -> (Vec<Raw>, Vec<WireError>) {
 /// Every readable envelope in raw bytes, wherever it begins, and what is wrong at each place where one seems to begin.
 pub fn scan(bytes: &[u8]) -> (Vec<Raw>, Vec<WireError>) {
     let (mut raws, mut problems) = (Vec::new(), Vec::new());
-    let mut at = 0;
-    while let Some(next) = find(bytes, at) {
-        at = next;
-        match Raw::first(&bytes[at..]) {
-            Ok((raw, length)) => {
-                raws.push(raw);
-                at += length;
-            }
-            Err(why) => {
-                problems.push(why.at(place(at)));
-                at += 1;
-            }
+    let mut from = 0;
+    while let Some((at, found, on)) = next(bytes, from) {
+        match found {
+            Found::Record(raw) => raws.push(raw),
+            Found::Damaged(_, why) => problems.push(why.at(place(at))),
+            Found::Tally(_) => {}
         }
+        from = on;
     }
     (raws, problems)
-}
-
-fn find(bytes: &[u8], from: usize) -> Option<usize> {
-    bytes.get(from..)?.windows(RECORD.len()).position(|window| window == RECORD).map(|at| from + at)
 }
 
 fn place(at: usize) -> String {

@@ -1,11 +1,14 @@
 //! The program without a screen: the real binary in a sealed home, with what goes in and what comes out.
 
 mod animal;
+mod bad_files;
 mod check;
 mod demo;
 mod enter;
 pub mod home;
+mod log;
 mod practice;
+mod rescue;
 mod rules;
 mod totals;
 mod usage;

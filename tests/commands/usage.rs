@@ -46,10 +46,12 @@ fn the_folders_follow_the_base_directories() {
     assert_eq!(
         said,
         format!(
-            "book      {}\nkeys      {}\npractice  {}\n",
+            "book      {}\nkeys      {}\npractice  {}\nlog       {}\n",
             at(".local/share/crushbook/book.redb"),
             at(".config/crushbook/keys.toml"),
             at(".config/crushbook/practice.toml"),
+            // XDG Base Directory Specification 0.8: what lasts between runs and is no data lies in ~/.local/state.
+            at(".local/state/crushbook"),
         )
     );
 }

@@ -4,7 +4,7 @@
 //! when the variable below is set, and does nothing in an ordinary run. Everything waits
 //! for what the terminal shows; nothing waits for time to pass.
 
-use std::io::{Read, Write};
+use std::io::{self, Read, Write};
 use std::num::NonZero;
 use std::process::Command;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
@@ -12,6 +12,10 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use crushbook::keys::key::Key;
+use crushbook::run::crash;
+use crushbook::store::Store;
+use crushbook::store::error::StoreError;
+use crushbook::store::medium::Medium;
 use crushbook::terminal::clock::Watch;
 use crushbook::terminal::event::Event;
 use crushbook::terminal::guard::{Guard, Screen, afresh, suspend};
@@ -33,6 +37,7 @@ fn program() {
     if std::env::var_os(AS_PROGRAM).is_none() {
         return;
     }
+    crash::install(None);
     let guard = Guard::enter(true).expect("a terminal");
     let mut screen = guard.screen().expect("a screen");
     let (to, from) = channel();
@@ -44,6 +49,11 @@ fn program() {
         match stamped.event {
             Event::Key(Key::Char('q')) => break,
             Event::Key(Key::Char('p')) => panic!("as asked"),
+            Event::Key(Key::Char('c')) => {
+                // What panics behind the shield of the store is no end.
+                assert!(matches!(Store::open(rotten(), rotten(), &mut || Ok(7)), Err(StoreError::Damaged { .. })));
+                screen.draw(|frame| frame.render_widget("caught", frame.area())).expect("a drawn screen");
+            }
             Event::Key(Key::Ctrl('z')) => {
                 suspend().expect("a stop");
                 show(&mut screen, "again");
@@ -58,6 +68,30 @@ fn program() {
             Event::Resize { .. } | Event::Gone(_) => {}
         }
     }
+}
+
+/// A medium at which whoever reads it panics, as redb may on a damaged file.
+fn rotten() -> Medium {
+    #[derive(Debug)]
+    struct Rotten;
+    impl redb::StorageBackend for Rotten {
+        fn len(&self) -> io::Result<u64> {
+            panic!("rotten")
+        }
+        fn read(&self, _: u64, _: &mut [u8]) -> io::Result<()> {
+            panic!("rotten")
+        }
+        fn set_len(&self, _: u64) -> io::Result<()> {
+            panic!("rotten")
+        }
+        fn sync_data(&self) -> io::Result<()> {
+            panic!("rotten")
+        }
+        fn write(&self, _: u64, _: &[u8]) -> io::Result<()> {
+            panic!("rotten")
+        }
+    }
+    Medium::Backend(Box::new(|| Ok(Box::new(Rotten))))
 }
 
 /// The program in its pseudo-terminal, and what that terminal shows.
@@ -166,6 +200,18 @@ fn it_is_back_after_a_panic() {
     running.send("p");
     running.wait_for("as asked");
     assert_eq!(running.end(), 101);
+}
+
+#[test]
+fn it_stays_as_it_is_while_a_panic_is_caught() {
+    let mut running = Running::start();
+    running.send("c");
+    running.wait_for("caught");
+    let screen = running.seen.screen();
+    assert!(screen.alternate_screen() && screen.hide_cursor() && screen.bracketed_paste());
+    assert!(!screen.contents().contains("rotten"));
+    running.send("q");
+    assert_eq!(running.end(), 0);
 }
 
 #[test]

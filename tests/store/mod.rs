@@ -3,13 +3,16 @@
 pub mod disk;
 mod failing;
 mod files;
+mod flips;
 mod fork;
 mod hand;
 mod join;
 mod lists;
 mod power;
+mod rescue;
 mod series;
 mod tablet;
+mod vanish;
 mod verify;
 mod world;
 

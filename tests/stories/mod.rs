@@ -2,7 +2,9 @@
 //! filter and the keymap as they would from a keyboard.
 
 mod battery;
+mod crash;
 mod crush;
+mod damaged;
 mod every_key;
 mod ghosts;
 mod herd;

@@ -30,7 +30,7 @@ use vt100::Parser;
 const PATIENCE: Duration = Duration::from_secs(30);
 const TODAY: &str = "2026-05-14";
 
-struct Terminal {
+pub struct Terminal {
     child: Box<dyn Child + Send + Sync>,
     keys: Box<dyn Write + Send>,
     output: Receiver<Vec<u8>>,
@@ -39,7 +39,7 @@ struct Terminal {
 }
 
 impl Terminal {
-    fn open(home: &Path, arguments: &[&str]) -> Terminal {
+    pub fn open(home: &Path, arguments: &[&str]) -> Terminal {
         let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
         let pair = native_pty_system().openpty(size).expect("a pseudo-terminal");
         let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_crushbook"));
@@ -65,12 +65,12 @@ impl Terminal {
         Terminal { child, keys, output, screen: Parser::new(rows, cols, 0), _master: pair.master }
     }
 
-    fn shown(&self) -> String {
+    pub fn shown(&self) -> String {
         self.screen.screen().contents()
     }
 
     /// Waits until the screen shows all of these.
-    fn until(&mut self, words: &[&str]) {
+    pub fn until(&mut self, words: &[&str]) {
         self.until_it(words.join(" and ").as_str(), |screen| words.iter().all(|word| screen.contains(word)));
     }
 
@@ -95,7 +95,7 @@ impl Terminal {
     }
 
     /// SIGKILL: nothing can be caught, nothing is tidied up.
-    fn kill(&mut self) {
+    pub fn kill(&mut self) {
         let id = self.child.process_id().expect("a process").to_string();
         assert!(Command::new("kill").args(["-KILL", &id]).status().expect("kill runs").success());
         self.child.wait().expect("gone");
@@ -122,7 +122,7 @@ impl Terminal {
         }
     }
 
-    fn leave(mut self, key: &str) -> u32 {
+    pub fn leave(mut self, key: &str) -> u32 {
         self.keys.write_all(key.as_bytes()).expect("the key arrives");
         self.keys.flush().expect("the key arrives");
         self.child.wait().expect("the program ends").exit_code()

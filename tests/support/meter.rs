@@ -51,6 +51,11 @@ impl Meter {
         Meter(Arc::new(Mutex::new(Inside { bytes, count: Count::default() })))
     }
 
+    /// What is on it.
+    pub fn bytes(&self) -> Vec<u8> {
+        self.inside().bytes.clone()
+    }
+
     /// As a medium of a store.
     pub fn medium(&self) -> Medium {
         let meter = self.clone();

@@ -3,7 +3,7 @@
 use super::arbitrary::{Any, any, config};
 use crushbook::domain::record::Record;
 use crushbook::wire::envelope::encode;
-use crushbook::wire::fuzz::{fuzz_envelope, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules, fuzz_stated};
+use crushbook::wire::fuzz::{fuzz_envelope, fuzz_find, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules, fuzz_stated};
 use crushbook::wire::jsonl::to_json;
 use crushbook::wire::page::page;
 use proptest::collection::vec;
@@ -28,6 +28,11 @@ fn seeds_of_envelopes_hold() {
 #[test]
 fn seeds_of_pages_hold() {
     over_seeds("page", fuzz_page);
+}
+
+#[test]
+fn seeds_of_files_to_be_rescued_hold() {
+    over_seeds("find", fuzz_find);
 }
 
 #[test]
@@ -68,6 +73,7 @@ proptest! {
     fn random_bytes_hold(bytes in vec(any::<u8>(), 0..400)) {
         fuzz_envelope(&bytes);
         fuzz_page(&bytes);
+        fuzz_find(&bytes);
         fuzz_json(&bytes);
         fuzz_practice(&bytes);
         fuzz_rules(&bytes);
@@ -78,6 +84,7 @@ proptest! {
         let raw = encode(&record).expect("encodes");
         fuzz_envelope(&spoiled(&raw.bytes, 9, &changes));
         fuzz_envelope(&spoiled(&raw.bytes, 88, &changes));
+        fuzz_find(&spoiled(&[&*raw.bytes, &*raw.bytes].concat(), 0, &changes));
         fuzz_page(&spoiled(&page(&[raw.clone(), raw]), 0, &changes));
     }
 

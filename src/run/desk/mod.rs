@@ -2,9 +2,10 @@
 
 mod effects;
 
-use super::{Start, TRY_AGAIN, herd, patience};
+use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
+use crate::command::log::Line;
 use crate::command::rules::in_force;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
@@ -59,7 +60,11 @@ pub struct Desk {
     spelling: Spelling,
     size: (u16, u16),
     slow: Slow,
+    log: Keeper,
 }
+
+/// Keeps a line of the log.
+pub type Keeper = Box<dyn FnMut(Line)>;
 
 /// Draws a session that waits for the disk.
 pub type Slow = Box<dyn FnMut(&Session, &Keymap)>;
@@ -94,7 +99,13 @@ impl Desk {
             spelling: Spelling::default(),
             size: Layout::LEAST,
             slow: Box::new(|_, _| {}),
+            log: Box::new(|_| {}),
         }
+    }
+
+    /// What keeps the log; where nothing is said, nobody does.
+    pub fn keep_log(&mut self, log: Keeper) {
+        self.log = log;
     }
 
     /// What draws "saving" while the disk is slow.
@@ -104,8 +115,9 @@ impl Desk {
 
     /// Waits for the disk, and says so where that takes long.
     fn wait<T: Send>(&mut self, work: impl FnOnce(&mut Store) -> T + Send) -> T {
-        let Desk { store, session, keymap, slow, .. } = self;
+        let Desk { store, session, keymap, slow, log, .. } = self;
         patience::wait(store, work, || {
+            log(Line::Slow);
             let said = session.notice.replace(Notice::Saving);
             slow(session, keymap);
             session.notice = said;
@@ -126,11 +138,11 @@ impl Desk {
     /// farms.
     pub fn begin(&mut self, now: Moment) {
         if let Err(error) = self.resume() {
-            self.say(error.to_string());
+            self.refused(&error);
         }
         // The first press is to cost no more than any other.
         if let Err(error) = self.wait(Store::lay_out) {
-            self.say(error.to_string());
+            self.refused(&error);
         }
         self.session.faults.append(&mut self.problems);
         let _ = now;
@@ -244,6 +256,7 @@ impl Desk {
         match self.keymap.resolve(context, &self.session.pending, key) {
             Resolution::Found(intent) => {
                 self.session.pending.clear();
+                crash::note_wish(context, intent);
                 let decision = decide::decide(&self.session, intent, &self.stamp(now));
                 self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
@@ -296,6 +309,7 @@ impl Desk {
 
     /// Columns and rows of the screen: a tap is looked up in the layout that is drawn there.
     pub fn set_size(&mut self, columns: u16, rows: u16) {
+        crash::note_size(columns, rows);
         self.size = (columns, rows);
     }
 
@@ -366,6 +380,7 @@ impl Desk {
 
     fn commit(&mut self, press: Vec<Record>, next: Next, now: Moment) -> Flow {
         if let Err(error) = self.wait(|store| store.append(&press)) {
+            (self.log)(Line::refused(&error));
             self.session.notice = Some(Notice::NotSaved(error.to_string()));
             self.held = Some(Held { press, next });
             return Flow::On;
@@ -380,9 +395,14 @@ impl Desk {
         match self.wait(Store::reopen) {
             Ok(problems) => {
                 self.note(problems);
-                self.commit(held.press, held.next, now)
+                let flow = self.commit(held.press, held.next, now);
+                if self.held.is_none() {
+                    (self.log)(Line::SavedAgain);
+                }
+                flow
             }
             Err(error) => {
+                (self.log)(Line::refused(&error));
                 self.session.notice = Some(Notice::NotSaved(error.to_string()));
                 self.held = Some(held);
                 Flow::On
@@ -398,7 +418,7 @@ impl Desk {
         match self.effect(effect) {
             Ok(flow) => flow,
             Err(error) => {
-                self.say(error.to_string());
+                self.refused(&error);
                 Flow::On
             }
         }
@@ -414,7 +434,7 @@ impl Desk {
         if draft != self.store.draft()
             && let Err(error) = self.wait(|store| store.set_draft(&draft))
         {
-            self.say(error.to_string());
+            self.refused(&error);
         }
     }
 
@@ -442,7 +462,15 @@ impl Desk {
         self.session.notice = Some(Notice::Words(words));
     }
 
+    fn refused(&mut self, error: &StoreError) {
+        (self.log)(Line::refused(error));
+        self.say(error.to_string());
+    }
+
     fn note(&mut self, problems: Vec<Problem>) {
+        for problem in &problems {
+            (self.log)(Line::of(problem));
+        }
         self.session.faults.extend(problems.iter().map(ToString::to_string));
         if let Some(problem) = problems.first() {
             self.say(problem.to_string());
