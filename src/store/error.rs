@@ -30,7 +30,7 @@ pub enum StoreError {
     /// The file was laid out by a newer program.
     #[error(
         "{} was written by a newer crushbook (layout {found}; this one knows up to {known}). Nothing in it was changed. \
-         Open it with the newer program.",
+         Open it with the newer program; crushbook rescue reads the records of any layout into a new book.",
         .path.display()
     )]
     Newer {
@@ -182,6 +182,19 @@ pub enum Problem {
         .0.display()
     )]
     HandLost(PathBuf),
+    /// The lists were of another program's layout.
+    #[error(
+        "this book was laid out by another crushbook and is laid out anew now. As it was before, it lies in {}; delete that \
+         when you have a backup",
+        .0.display()
+    )]
+    LaidOutAnew(PathBuf),
+    /// The same, and there was no room for a copy first.
+    #[error(
+        "this book was laid out by another crushbook; its lists are made again now, and no record was touched. It could not \
+         be copied first: {0}"
+    )]
+    NotCopied(String),
     /// The file itself failed its own checksums.
     #[error("the file fails its own checksums. Keep a copy of it, then join a backup")]
     Checksum,

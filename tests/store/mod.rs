@@ -1,5 +1,7 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
+mod backup;
+mod cabinet;
 pub mod disk;
 mod failing;
 mod files;
@@ -8,6 +10,7 @@ mod hand;
 mod join;
 mod lists;
 mod power;
+mod restore;
 mod series;
 mod tablet;
 mod verify;
