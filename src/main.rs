@@ -4,9 +4,10 @@ use clap::Parser;
 use crushbook::command::cli::{Cli, refused};
 use crushbook::command::fault::Fault;
 use crushbook::command::{Next, Opened, World, run};
+use crushbook::report::safe::safe;
 use crushbook::run::{Start, screens};
 use crushbook::terminal::clock;
-use std::io::{IsTerminal, stderr, stdin, stdout};
+use std::io::{IsTerminal, Write, stderr, stdin, stdout};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -44,5 +45,9 @@ fn open_screens(cli: &Cli, opened: Opened) -> Result<u8, Fault> {
     let ended = screens(store, start).map_err(|why| Fault::failed(why.to_string(), ""));
     // The temporary book goes only once the screens have closed it.
     drop(kept);
-    ended
+    let ended = ended?;
+    if let Some(words) = ended.words {
+        writeln!(stderr(), "crushbook: {}", safe(&words))?;
+    }
+    Ok(ended.code)
 }

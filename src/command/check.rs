@@ -12,14 +12,7 @@ use std::process::{Command, Stdio};
 
 /// Checks in a second process; gives the exit code: 0 sound, 1 not.
 pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
-    let book = place::book(cli)?;
-    if !book.exists() {
-        let what = format!("there is no book at {}", book.display());
-        return Err(Fault::failed(
-            what,
-            "Name another with --book FILE; crushbook folders prints where yours would be.",
-        ));
-    }
+    let book = place::existing(cli)?;
     let program = std::env::current_exe().map_err(|why| {
         Fault::failed(format!("this program cannot find itself ({why})"), "Start it by its whole path.")
     })?;

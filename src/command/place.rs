@@ -40,6 +40,16 @@ pub fn book(cli: &Cli) -> Result<PathBuf, Fault> {
     }
 }
 
+/// The book that is meant, which must be there.
+pub fn existing(cli: &Cli) -> Result<PathBuf, Fault> {
+    let book = book(cli)?;
+    if book.exists() {
+        return Ok(book);
+    }
+    let what = format!("there is no book at {}", book.display());
+    Err(Fault::failed(what, "Name another with --book FILE; crushbook folders prints where yours would be."))
+}
+
 /// Opens the book that is meant, making it where there is none, and says what was wrong on the way.
 pub fn open(cli: &Cli, world: &mut World) -> Result<Store, Fault> {
     open_at(&book(cli)?, world)

@@ -33,6 +33,21 @@ pub fn spare(made: &BTreeSet<Made>) -> BTreeSet<Made> {
 /// what can still be typed up again from paper.
 pub const DAYS: u16 = 7;
 
+/// What a practice wants done about backups.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Backups {
+    /// The folder they are made in; empty: none was named.
+    pub folder: String,
+    /// After so many days without one it is said.
+    pub days: u16,
+}
+
+impl Default for Backups {
+    fn default() -> Backups {
+        Backups { folder: String::new(), days: DAYS }
+    }
+}
+
 /// What is to be said about backups.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Lag {

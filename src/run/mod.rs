@@ -39,6 +39,15 @@ pub struct Start {
     pub practice: Practice,
 }
 
+/// How the screens ended.
+#[derive(Debug)]
+pub struct Ended {
+    /// The exit code: 0, or 128 and the number of the signal that ended them.
+    pub code: u8,
+    /// What is still to be said.
+    pub words: Option<String>,
+}
+
 /// What ends the screens before their time.
 #[derive(Debug, Error)]
 pub enum RunError {
@@ -53,11 +62,11 @@ pub enum RunError {
     Store(#[from] crate::store::error::StoreError),
 }
 
-/// Runs the screens until they are left. Gives the exit code: 0, or 128 and the number of the signal that ended them.
+/// Runs the screens until they are left.
 ///
 /// # Errors
 /// [`RunError`]; whatever it is, every press that was shown as saved is on disk.
-pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
+pub fn screens(store: Store, start: Start) -> Result<Ended, RunError> {
     let watch = Watch::start();
     let guard = Guard::enter(false)?;
     let screen = Rc::new(RefCell::new(guard.screen()?));
@@ -77,10 +86,11 @@ pub fn screens(store: Store, start: Start) -> Result<u8, RunError> {
     desk.when_slow(Box::new(|_, _| {}));
     drop(screen);
     drop(guard);
+    let words = desk.backup_trouble();
     let closed = desk.close();
     let code = code?;
     closed?;
-    Ok(code)
+    Ok(Ended { code, words })
 }
 
 fn turn_over(

@@ -6,7 +6,7 @@
 
 pub mod backup;
 mod book;
-mod copy;
+pub mod copy;
 pub mod error;
 mod farm;
 pub mod folder;

@@ -6,6 +6,7 @@ pub mod disk;
 mod failing;
 mod files;
 mod fork;
+mod golden;
 mod hand;
 mod join;
 mod lists;
