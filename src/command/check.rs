@@ -29,7 +29,7 @@ pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
         }
         Some(_) | None => Err(Fault::failed(
             format!("{} is so damaged that reading it broke off ({})", book.display(), answer.status),
-            "Copy the file somewhere safe before anything else, then go on with your last backup.",
+            "Copy the file somewhere safe before anything else, then put your last backup in its place: crushbook restore BACKUP.",
         )),
     }
 }

@@ -43,7 +43,8 @@ pub enum StoreError {
     },
     /// The file is cut short or damaged so that it cannot be opened.
     #[error(
-        "{} is damaged or cut short and cannot be opened ({why}). Copy the file somewhere safe first, then take a backup.",
+        "{} is damaged or cut short and cannot be opened ({why}). Copy the file somewhere safe \
+         first, then put a backup in its place: crushbook restore BACKUP.",
         .path.display()
     )]
     Damaged {
