@@ -22,7 +22,7 @@ use std::path::PathBuf;
 
 /// Written and flushed at a time, bytes. Whoever presses a key meanwhile waits for one of these at most; smaller ones make
 /// the copy slower.
-const PIECE: u64 = 128 << 10;
+const PIECE: u64 = 512 << 10;
 
 /// A book and its hand at one moment. The book's file grows while it is held.
 pub struct Snapshot {
