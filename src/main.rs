@@ -40,6 +40,6 @@ fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
     };
     match run(cli, &mut world)? {
         Next::Done(code) => Ok(code),
-        Next::Screens(opened) => open_screens(cli, *opened, log),
+        Next::Screens(opened) => open_screens(cli, *opened, log, world.err),
     }
 }

@@ -3,6 +3,7 @@
 //!
 //! `cargo bench --manifest-path benches/Cargo.toml` makes ten years; `-- --small` one year and few rounds, in some seconds.
 
+mod backup;
 mod books;
 mod floor;
 mod key;
@@ -63,6 +64,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let screens = key::count(&long.book, today)?;
     let (keys, bytes) = key::run(folder, &long.book, today)?;
     let (entered, entering) = sample::enter(folder)?;
+    let beside = backup::run(folder, &long.book, today)?;
 
     let each = |name: &str, open: usize| starts.median(name) / open as f64;
     println!("\n| what | measured | goal |\n| --- | --- | --- |");
@@ -99,5 +101,6 @@ fn measure(size: &Size) -> Outcome<()> {
     row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
     let entering = format!("{:.0} ms, {entered} records", entering.as_secs_f64() * 1000.0);
     row("the sample herd, entered", entering, "");
+    beside.rows(&row);
     Ok(())
 }

@@ -16,10 +16,10 @@ use std::path::Path;
 use std::time::Duration;
 
 /// Presses of one turn, after which the hand is packed.
-const TURN: u64 = 12;
+pub const TURN: u64 = 12;
 
 /// One key: a finding.
-fn press(next: RecordId, tick: u64) -> Outcome<Vec<Record>> {
+pub fn press(next: RecordId, tick: u64) -> Outcome<Vec<Record>> {
     let now: DateTime<FixedOffset> = "2026-05-30T09:30:00+02:00".parse()?;
     let on = NaiveDate::from_ymd_opt(2026, 5, 30).ok_or("a day")?;
     let event = Event::Found {

@@ -8,21 +8,14 @@ use super::fault::Fault;
 use super::{World, note, place};
 use crate::report::safe::safe;
 use crate::store::error::Problem;
-use crate::store::medium::{hand_beside, is_file};
+use crate::store::medium::hand_beside;
 use crate::store::rescue::{Seen, records};
 use crate::store::verify::Verdict;
 use std::process::{Command, Stdio};
 
 /// Checks in a second process; gives the exit code: 0 sound, 1 not.
 pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
-    let book = place::book(cli)?;
-    if !is_file(&book)? {
-        let what = format!("there is no book at {}", book.display());
-        return Err(Fault::failed(
-            what,
-            "Name another with --book FILE; crushbook folders prints where yours would be.",
-        ));
-    }
+    let book = place::existing(cli)?;
     if std::fs::metadata(&book).is_ok_and(|file| file.len() == 0) {
         let what = format!("{} is empty: there is no record in it", book.display());
         return Err(Fault::failed(
@@ -46,7 +39,8 @@ pub fn check(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
         }
         Some(_) | None => Err(Fault::failed(
             format!("{} is so damaged that reading it broke off ({})", book.display(), answer.status),
-            "Copy the file somewhere safe before anything else; then crushbook rescue takes out what is still in it.",
+            "Copy the file somewhere safe before anything else; then crushbook restore BACKUP puts your last backup in its place, and \
+             crushbook rescue takes out what is still in it.",
         )),
     }
 }

@@ -94,6 +94,21 @@ pub enum Command {
         #[arg(long, value_name = "FARM")]
         farm: Option<String>,
     },
+    /// Make a backup of the book: checked, dated, the last ten kept and then one a month
+    Backup {
+        /// The folder to make it in, instead of the one that the practice's file names
+        #[arg(value_name = "FOLDER")]
+        folder: Option<PathBuf>,
+    },
+    /// Put a backup in the place of the book, which is set aside and kept
+    Restore {
+        /// The backup
+        #[arg(value_name = "BACKUP")]
+        backup: PathBuf,
+        /// Set the book aside even where it holds records that the backup lacks, or cannot be read
+        #[arg(long)]
+        set_newer_aside: bool,
+    },
     /// Check every checksum, and that every list equals a replay of the records
     Check,
     /// Take every record that can still be read out of a damaged file, or any file, into a new book
@@ -124,6 +139,8 @@ impl Command {
             Command::Enter { .. } => "enter",
             Command::Keys { .. } => "keys",
             Command::Rules { .. } => "rules",
+            Command::Backup { .. } => "backup",
+            Command::Restore { .. } => "restore",
             Command::Check => "check",
             Command::Rescue { .. } => "rescue",
             Command::Folders => "folders",

@@ -45,7 +45,10 @@ pub fn demo(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         }
     }
     if world.terminal {
-        return Ok(Next::Screens(Box::new(opened(cli, store, Some(FARM.to_owned()), kept))));
+        // The sample herd can always be entered again.
+        let mut opened = opened(cli, store, Some(FARM.to_owned()), kept);
+        opened.practice.backups = None;
+        return Ok(Next::Screens(Box::new(opened)));
     }
     print(&store, cli, world)?;
     store.close()?;

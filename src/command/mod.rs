@@ -4,6 +4,7 @@
 //! can run it sealed. The screens are opened by whoever called, since this room knows nothing of them.
 
 pub mod animal;
+pub mod backup;
 pub mod case;
 pub mod check;
 pub mod cli;
@@ -20,6 +21,7 @@ pub mod log;
 pub mod place;
 pub mod practice;
 pub mod rescue;
+pub mod restore;
 pub mod rules;
 pub mod sample;
 pub mod sheets;
@@ -95,6 +97,10 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Totals { farm, form }) => totals::totals(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Rules { file, farm }) => rules::rules(cli, world, file.as_deref(), farm.as_deref()).map(done),
         Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
+        Some(Command::Backup { folder }) => backup::backup(cli, world, folder.as_deref()).map(Next::Done),
+        Some(Command::Restore { backup, set_newer_aside }) => {
+            restore::restore(cli, world, backup, *set_newer_aside).map(done)
+        }
         Some(Command::Check) => check::check(cli, world).map(Next::Done),
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
         Some(Command::Rescue { damaged, to }) => rescue::rescue(world, damaged, to.as_deref()).map(Next::Done),

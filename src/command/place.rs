@@ -5,7 +5,7 @@ use super::fault::Fault;
 use super::{World, note};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
-use crate::store::medium::{Medium, hand_beside};
+use crate::store::medium::{Medium, hand_beside, is_file};
 use crate::store::open::random;
 use etcetera::BaseStrategy;
 use etcetera::base_strategy::Xdg;
@@ -44,6 +44,16 @@ pub fn book(cli: &Cli) -> Result<PathBuf, Fault> {
         Some(book) => Ok(book.clone()),
         None => Ok(places()?.book),
     }
+}
+
+/// The book that is meant, which must be there.
+pub fn existing(cli: &Cli) -> Result<PathBuf, Fault> {
+    let book = book(cli)?;
+    if is_file(&book)? {
+        return Ok(book);
+    }
+    let what = format!("there is no book at {}", book.display());
+    Err(Fault::failed(what, "Name another with --book FILE; crushbook folders prints where yours would be."))
 }
 
 /// Opens the book that is meant, making it where there is none, and says what was wrong on the way.

@@ -13,6 +13,8 @@ use crate::wire::practice::read;
 pub fn own(cli: &Cli) -> (Practice, Vec<String>) {
     let (mut practice, problems) = from_file();
     practice.region = cli.region.unwrap_or(practice.region);
+    // Whoever says nothing of backups is still told that there are none.
+    practice.backups.get_or_insert_default();
     (practice, problems)
 }
 
@@ -34,9 +36,17 @@ fn from_file() -> (Practice, Vec<String>) {
 /// # Errors
 /// Those of the output.
 pub fn words(cli: &Cli, world: &mut World) -> Result<Words, Fault> {
+    Ok(Words(told(cli, world)?.region))
+}
+
+/// All that it says; problems of the file are said on the way.
+///
+/// # Errors
+/// Those of the output.
+pub fn told(cli: &Cli, world: &mut World) -> Result<Practice, Fault> {
     let (practice, problems) = own(cli);
     for problem in problems {
         writeln!(world.err, "crushbook: {}", safe(&problem))?;
     }
-    Ok(Words(practice.region))
+    Ok(practice)
 }

@@ -1,5 +1,6 @@
 //! The practice: the trimmer's own business, and where it works.
 
+use super::backup::Backups;
 use super::treatment::GaitScale;
 use super::vocabulary::vocabulary;
 use super::withdrawal::Stated;
@@ -36,10 +37,12 @@ pub struct Practice {
     pub region: Region,
     /// Medicated products it uses, with the days that label or vet state.
     pub medicines: Vec<Stated>,
+    /// What it wants done about backups; none for a book that is thrown away.
+    pub backups: Option<Backups>,
 }
 
 impl Default for Practice {
     fn default() -> Practice {
-        Practice { region: Region::Plain, medicines: Vec::new() }
+        Practice { region: Region::Plain, medicines: Vec::new(), backups: None }
     }
 }

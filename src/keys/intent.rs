@@ -46,6 +46,8 @@ pub enum Intent {
     Left,
     /// What the visit adds up to.
     Totals,
+    /// Make a backup now.
+    Backup,
     /// Choose farm and visit, or start one.
     Visit,
     /// One line up.

@@ -140,6 +140,7 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, dried off, or in milk again", Records, &[Today, List]),
     row(Intent::Totals, "totals", "totals", "what the visit adds up to", Moves, &[Today]),
+    row(Intent::Backup, "backup", "backup", "make a backup now; one is made at the end of each visit too", Moves, &[Today, List]),
     row(Intent::Newcomers, "newcomers", "all new", "unknown numbers are new, in a group; once more: no longer", Records, &[Today]),
 
     row(Intent::NextGhost, "next-ghost", "old mark", "the next mark of last time that waits for its answer", Moves, &[Animal, Foot, Pad, SignOff]),

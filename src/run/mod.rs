@@ -14,6 +14,7 @@ use crate::command::log::{Line, Log, number_of};
 use crate::command::{Opened, place};
 use crate::domain::practice::Practice;
 use crate::keys::keymap::Keymap;
+use crate::report::safe::safe;
 use crate::screen::theme::Colour;
 use crate::screen::{self, View};
 use crate::session::Session;
@@ -26,6 +27,7 @@ use crate::terminal::{input, signal};
 use chrono::NaiveDate;
 use desk::{Desk, Flow};
 use std::cell::RefCell;
+use std::io::Write;
 use std::mem::ManuallyDrop;
 use std::rc::Rc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
@@ -65,7 +67,7 @@ pub enum RunError {
 ///
 /// # Errors
 /// A [`Fault`], to be written to the person who asked.
-pub fn open_screens(cli: &Cli, opened: Opened, log: &Log) -> Result<u8, Fault> {
+pub fn open_screens(cli: &Cli, opened: Opened, log: &Log, err: &mut dyn Write) -> Result<u8, Fault> {
     let Opened { store, farm, keymap, practice, mut problems, told, kept } = opened;
     log.say(clock::now(), &Line::Opened(place::book(cli).map_or(0, |book| number_of(&book)), store.how_many()));
     told.iter().for_each(|problem| log.say(clock::now(), &Line::of(problem)));
@@ -80,7 +82,11 @@ pub fn open_screens(cli: &Cli, opened: Opened, log: &Log) -> Result<u8, Fault> {
     if let (Ok(Ended { read: true, .. }), Some(folder), Some(_)) = (&ended, &folder, unread) {
         was_read(folder);
     }
-    ended.map(|ended| ended.code).map_err(|why| Fault::failed(why.to_string(), ""))
+    let ended = ended.map_err(|why| Fault::failed(why.to_string(), ""))?;
+    if let Some(words) = ended.words {
+        writeln!(err, "crushbook: {}", safe(&words))?;
+    }
+    Ok(ended.code)
 }
 
 /// How the screens ended.
@@ -89,6 +95,8 @@ struct Ended {
     code: u8,
     /// Whether what is shown until it is read was on the screen, and a person then left.
     read: bool,
+    /// What is to be said on the terminal that was left: a backup that could not be made.
+    words: Option<String>,
 }
 
 /// Runs the screens until they are left. Whatever ends them, every press that was shown as saved is on disk.
@@ -116,10 +124,11 @@ fn screens(store: Store, start: Start, log: Log) -> Result<Ended, RunError> {
     desk.when_slow(Box::new(|_, _| {}));
     drop(screen);
     drop(guard);
+    let words = desk.backup_trouble();
     let closed = desk.close();
     let code = code?;
     closed?;
-    Ok(Ended { code, read: code == 0 && shown })
+    Ok(Ended { code, read: code == 0 && shown, words })
 }
 
 fn turn_over(

@@ -7,7 +7,7 @@ use crate::keys::intent::Intent;
 use crate::report::safe::{column, safe};
 use crate::report::totals::lines;
 use crate::screen::View;
-use crate::screen::page::Page;
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
 use crate::session::Session;
@@ -30,11 +30,17 @@ pub fn text(page: &mut Page<'_>, session: &Session, what: &TextFor, typed: &str,
 }
 
 /// Draws what the visit adds up to.
-pub fn totals(page: &mut Page<'_>, session: &Session, totals: &Totals) {
+pub fn totals(page: &mut Page<'_>, session: &Session, totals: &Totals, view: &View<'_>) {
     let farm = session.farm.as_ref().map_or("", |farm| farm.name.as_str());
     page.line(&format!("TODAY AT {}", safe(farm)), Role::Strong);
     for line in lines(totals, says::of(session)) {
         page.line(&line, Role::Text);
+    }
+    if let Some(state) = says::backup_state(session, view) {
+        page.skip(1);
+        for part in wrapped(&state, usize::from(page.width())) {
+            page.line(&part, Role::Grey);
+        }
     }
 }
 

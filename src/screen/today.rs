@@ -32,6 +32,7 @@ pub fn draw(
     number(&mut page, typed, area.height);
     let lines = shown(session, typed);
     faults(&mut page, session);
+    backup(&mut page, session, view);
     if let Some(number) = moving(session) {
         page.label(&format!(" not {number}: type her real number "), Role::Label(Tone::Alarm));
         page.line("what is written goes with her", Role::Text);
@@ -64,6 +65,14 @@ fn faults(page: &mut Page<'_>, session: &Session) {
     }
     if session.faults.len() > 1 {
         page.line(&format!("and {} more problems", session.faults.len() - 1), Role::Grey);
+    }
+}
+
+/// What is to be said about backups.
+fn backup(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
+    let Some((text, tone)) = says::backup(session, view) else { return };
+    for part in wrapped(&text, usize::from(page.width()).saturating_sub(2)) {
+        page.label(&format!(" {part} "), Role::Label(tone));
     }
 }
 
@@ -127,9 +136,10 @@ fn counts(session: &Session) -> String {
 }
 
 /// Draws the farms.
-pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
+pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>, cursor: usize) {
     let mut page = Page::new(buffer, area, theme);
     faults(&mut page, session);
+    backup(&mut page, session, view);
     page.line("WHICH FARM?", Role::Strong);
     for (index, farm) in session.farms.iter().enumerate() {
         let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);

@@ -1,6 +1,8 @@
 //! Words of the screens: choices, questions, refusals, the last line. Words of the trade come from the report's table.
 
+use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::{Foot, Place};
+use crate::domain::backup::Lag;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
 use crate::domain::herd::{Leaving, Scope, Status};
@@ -342,6 +344,32 @@ pub fn ghosts(session: &Session, view: &View<'_>, count: usize) -> String {
     format!("{count} OLD {marks}: {} ANSWERS", key(session, view, Intent::NextGhost))
 }
 
+/// How it stands with backups, where that is to be said without being asked: what is wrong as a warning.
+pub fn backup(session: &Session, view: &View<'_>) -> Option<(String, Tone)> {
+    let keeping = session.backup.as_ref()?;
+    let how = match keeping.named {
+        true => format!("{} makes one", key(session, view, Intent::Backup)),
+        false => "name a folder in practice.toml".to_owned(),
+    };
+    match (keeping.trouble.as_str(), keeping.lag) {
+        _ if keeping.under_way => Some(("backing up".to_owned(), Tone::Note)),
+        ("", None) => None,
+        ("", Some(Lag::Never)) => Some((format!("no backup of this book yet: {how}"), Tone::Note)),
+        ("", Some(Lag::Since(day))) => Some((format!("no backup since {}: {how}", words::day(day)), Tone::Warn)),
+        (trouble, _) => Some((safe(trouble), Tone::Warn)),
+    }
+}
+
+/// How it stands with backups, for whoever looks.
+pub fn backup_state(session: &Session, view: &View<'_>) -> Option<String> {
+    let keeping = session.backup.as_ref()?;
+    let last = keeping.last.map(|last| format!("backup of {}, {} records", words::day(last.on), last.count));
+    Some(match backup(session, view) {
+        Some((said, _)) => said,
+        None => last.unwrap_or_else(|| "no backup yet".to_owned()),
+    })
+}
+
 /// The first key for an intent here.
 fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
     let keys = view.keymap.keys_for(session.mode.context(), intent);
@@ -403,6 +431,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NotANumber(typed) => format!("\"{}\" does not fit: 1 to 200 mm", safe(typed)),
         Refusal::NoSuchChoice => "no choice on that key".to_owned(),
         Refusal::NoGhost => "every mark of last time has its answer".to_owned(),
+        Refusal::NoBackups => "this book is thrown away at the end: nothing to back up".to_owned(),
         Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),
     }
 }

@@ -62,6 +62,8 @@ pub enum Effect {
     Light(super::Light),
     /// Switch taps on or off.
     Taps(bool),
+    /// Make a backup.
+    Backup,
     /// Leave the program.
     Leave,
 }
@@ -138,6 +140,8 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
         Intent::Who => go(Mode::Text { what: TextFor::Who, text: String::new(), under: here() }),
         Intent::Light => Some(Decision::Go(Next::Do(Effect::Light(session.light.next())))),
         Intent::Touch => Some(Decision::Go(Next::Do(Effect::Taps(!session.taps)))),
+        Intent::Backup if session.backup.is_none() => Some(Decision::Refuse(Refusal::NoBackups)),
+        Intent::Backup => Some(Decision::Go(Next::Do(Effect::Backup))),
         Intent::Undo => Some(take_back(session, stamp)),
         Intent::Redo => Some(put_back(session, stamp)),
         Intent::Leave => Some(leave(session, stamp)),

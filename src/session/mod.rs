@@ -5,6 +5,7 @@
 //! are the screen's.
 
 pub mod act;
+pub mod backup;
 pub mod choices;
 pub mod crush;
 pub mod decide;
@@ -183,6 +184,8 @@ pub enum Refusal {
     NotReopened,
     /// No mark of last time waits for an answer.
     NoGhost,
+    /// The book is thrown away at the end.
+    NoBackups,
 }
 
 /// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,
@@ -252,6 +255,8 @@ pub struct Session {
     pub faults: Vec<String>,
     /// What the practice says about itself.
     pub practice: Practice,
+    /// How it stands with backups; none for a book that is thrown away.
+    pub backup: Option<backup::Keeping>,
     /// Light.
     pub light: Light,
     /// Whether taps count.
@@ -286,6 +291,7 @@ impl Session {
             rules: Rules::default(),
             faults: Vec::new(),
             practice,
+            backup: None,
             light: Light::default(),
             taps: false,
             people: Vec::new(),

@@ -5,7 +5,8 @@ use super::medium::{Medium, broken, failed};
 use super::runs::Runs;
 use super::shelf::{Shelf, page};
 use super::shield::{BROKEN, each, shielded};
-use super::tables::{self, FORK, LAYOUT, LISTS, MARK, META, PAGE, PAGE_OF, ROWS_OF, meta};
+use super::tables::{self, DERIVED, FORK, LAYOUT, MARK, META, PAGE, PAGE_OF, meta};
+use crate::domain::backup::Made;
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
 use crate::wire::tally::tally;
@@ -41,8 +42,32 @@ pub struct Facts {
     pub file: Vec<u8>,
     /// Whether a hand lies beside it: if none does, it is lost.
     pub out: bool,
+    /// The last good backup.
+    pub backup: Option<Made>,
     /// Whether the lists were laid out by another program than this one.
     pub old_lists: bool,
+}
+
+impl Facts {
+    /// What the rows of META say.
+    pub fn of(rows: &BTreeMap<u16, Vec<u8>>) -> Facts {
+        let number = |key: u16| rows.get(&key).and_then(|row| tables::number(row));
+        let runs = rows.get(&meta::RUNS).map_or(Some(Runs::default()), |row| Runs::decode(row));
+        Facts {
+            series: number(meta::SERIES),
+            old_lists: runs.is_none() || rows.get(&meta::LISTS).map(Vec::as_slice) != Some(&tables::lists_layout()),
+            runs: runs.unwrap_or_default(),
+            tick: number(meta::TICK).unwrap_or(0),
+            file: rows.get(&meta::FILE).cloned().unwrap_or_default(),
+            out: rows.get(&meta::OUT).is_some_and(|row| row == &[1]),
+            backup: rows.get(&meta::BACKUP).and_then(|row| tables::backup(row)),
+        }
+    }
+}
+
+/// Every row of META.
+pub fn rows_of(table: &impl ReadableTable<u16, &'static [u8]>) -> Result<BTreeMap<u16, Vec<u8>>, redb::StorageError> {
+    table.iter()?.map(|row| row.map(|(key, value)| (key.value(), value.value().to_vec()))).collect()
 }
 
 /// Tables of truth in one view of the book.
@@ -81,6 +106,12 @@ impl Book {
         self.mark.as_ref().map_or(Ok(()), |mark| self.medium.in_place(mark))
     }
 
+    /// A new file with no book in it yet, flushed piece by piece while it is filled.
+    pub fn blank(medium: Medium, piece: u64) -> Result<Book, StoreError> {
+        let db = Some(medium.open_in_pieces(CACHE, piece)?);
+        Ok(Book { medium, db, mark: None, facts: Facts::default() })
+    }
+
     /// Opens the file again, as must be done after a failed commit. None is made in the place of one that is gone.
     pub fn reopen(&mut self) -> Result<(), StoreError> {
         self.in_place()?;
@@ -117,12 +148,7 @@ impl Book {
                 }
                 table => table?,
             };
-            let mut rows = BTreeMap::new();
-            for row in table.iter()? {
-                let (key, value) = row?;
-                rows.insert(key.value(), value.value().to_vec());
-            }
-            Ok(Some(rows))
+            Ok(Some(rows_of(&table)?))
         })?;
         let rows = rows.unwrap_or_default();
         let small = |key: u16| rows.get(&key).and_then(|row| Some(u32::from_le_bytes(row.as_slice().try_into().ok()?)));
@@ -134,16 +160,7 @@ impl Book {
             Some(found) if found > LAYOUT => return Err(StoreError::Newer { path, found, known: LAYOUT }),
             _ => return Err(StoreError::Damaged { path, why: "its layout number cannot be read".to_owned() }),
         }
-        let number = |key: u16| rows.get(&key).and_then(|row| tables::number(row));
-        let runs = rows.get(&meta::RUNS).map_or(Some(Runs::default()), |row| Runs::decode(row));
-        Ok(Facts {
-            series: number(meta::SERIES),
-            old_lists: runs.is_none() || rows.get(&meta::LISTS).map(Vec::as_slice) != Some(&tables::lists_layout()),
-            runs: runs.unwrap_or_default(),
-            tick: number(meta::TICK).unwrap_or(0),
-            file: rows.get(&meta::FILE).cloned().unwrap_or_default(),
-            out: rows.get(&meta::OUT).is_some_and(|row| row == &[1]),
-        })
+        Ok(Facts::of(&rows))
     }
 
     /// The one way to begin writing: with quick repair, so that opening after a dead battery reads a few pages, however
@@ -165,6 +182,11 @@ impl Book {
         })
     }
 
+    /// The book as it is now, whatever its tables are. Not to be held longer than it takes to copy it.
+    pub fn reading(&self) -> Result<ReadTransaction, redb::Error> {
+        Ok(self.database()?.begin_read()?)
+    }
+
     /// Changes what the book says about itself.
     pub fn say(&mut self, change: impl FnOnce(&mut Facts)) -> Result<(), StoreError> {
         let mut facts = self.facts.clone();
@@ -181,6 +203,11 @@ impl Book {
     /// What the file system tells this file from a copy of it by.
     pub fn file(&self) -> Vec<u8> {
         self.medium.mark()
+    }
+
+    /// What it is kept on.
+    pub fn medium(&self) -> &Medium {
+        &self.medium
     }
 
     /// Where it is.
@@ -230,7 +257,7 @@ impl Book {
             place: "a part of the book".to_owned(),
             why: error.to_string(),
         };
-        let pages = pages.flat_map(move |row| {
+        let pages = until_broken(pages).flat_map(move |row| {
             let mut problems = Vec::new();
             let raws = match row {
                 Ok((key, bytes)) => page(key.value(), bytes.value(), &mut problems),
@@ -241,7 +268,7 @@ impl Book {
             };
             raws.into_iter().map(Ok).chain(problems.into_iter().map(Err)).collect::<Vec<_>>()
         });
-        let forks = forks.flat_map(move |row| {
+        let forks = until_broken(forks).flat_map(move |row| {
             let mut problems = Vec::new();
             let raw = match row {
                 Ok((key, bytes)) => {
@@ -278,9 +305,15 @@ impl Drop for Book {
     }
 }
 
+/// Rows up to the first that the file does not give, and that: redb would say the same of it again and again.
+fn until_broken<T, E>(rows: impl Iterator<Item = Result<T, E>>) -> impl Iterator<Item = Result<T, E>> {
+    let mut broken = false;
+    rows.take_while(move |row| !std::mem::replace(&mut broken, row.is_err()))
+}
+
 /// Makes every derived table that is not there.
 pub fn make_lists(transaction: &WriteTransaction) -> Result<(), redb::Error> {
-    for table in [PAGE_OF, ROWS_OF].into_iter().chain(LISTS.map(|list| list.2)) {
+    for table in DERIVED {
         transaction.open_table(table)?.len()?;
     }
     transaction.open_table(META)?.insert(meta::LISTS, tables::lists_layout().as_slice())?;
@@ -298,5 +331,8 @@ pub fn write_facts(transaction: &WriteTransaction, facts: &Facts) -> Result<(), 
     table.insert(meta::TICK, facts.tick.to_le_bytes().as_slice())?;
     table.insert(meta::FILE, facts.file.as_slice())?;
     table.insert(meta::OUT, [u8::from(facts.out)].as_slice())?;
+    if let Some(made) = facts.backup {
+        table.insert(meta::BACKUP, tables::backup_bytes(made).as_slice())?;
+    }
     Ok(())
 }

@@ -63,8 +63,8 @@ pub enum StoreError {
     },
     /// The file is cut short or damaged so that it cannot be opened.
     #[error(
-        "{} is damaged or cut short and cannot be read ({why}). Copy the file somewhere safe first; then crushbook rescue \
-         takes out what is still in it.",
+        "{} is damaged or cut short and cannot be read ({why}). Copy the file somewhere safe first; then crushbook restore BACKUP \
+         puts a backup in its place, and crushbook rescue takes out what is still in it.",
         .path.display()
     )]
     Damaged {
@@ -246,6 +246,19 @@ pub enum Problem {
         .0.display()
     )]
     HandLost(PathBuf),
+    /// The lists were of another program's layout.
+    #[error(
+        "this book was laid out by another crushbook and is laid out anew now. As it was before, it lies in {}; delete that \
+         when you have a backup",
+        .0.display()
+    )]
+    LaidOutAnew(PathBuf),
+    /// The same, and there was no room for a copy first.
+    #[error(
+        "this book was laid out by another crushbook; its lists are made again now, and no record was touched. It could not \
+         be copied first: {0}"
+    )]
+    NotCopied(String),
     /// The file itself failed its own checksums.
     #[error("the file fails its own checksums. Keep a copy of it, then join a backup")]
     Checksum,
@@ -282,6 +295,8 @@ impl Problem {
             Problem::HandLost(_) => "the hand is lost",
             Problem::Checksum => "the file fails its checksums",
             Problem::WasEmpty(_) => "was empty",
+            Problem::LaidOutAnew(_) => "laid out anew",
+            Problem::NotCopied(_) => "laid out anew without a copy",
             Problem::Given { .. } => "something given was wrong",
         }
     }
@@ -289,7 +304,12 @@ impl Problem {
     /// Whether it is about how the book came here and not about its bytes: nothing is damaged.
     pub fn is_of_the_way(&self) -> bool {
         match self {
-            Problem::Apart { .. } | Problem::Copied(_) | Problem::Fork(_) | Problem::WasEmpty(_) => true,
+            Problem::Apart { .. }
+            | Problem::Copied(_)
+            | Problem::Fork(_)
+            | Problem::WasEmpty(_)
+            | Problem::LaidOutAnew(_)
+            | Problem::NotCopied(_) => true,
             Problem::Unreadable { .. }
             | Problem::Misplaced { .. }
             | Problem::Missing { .. }

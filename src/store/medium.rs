@@ -4,13 +4,15 @@
 
 use super::error::StoreError;
 use super::shield::{BROKEN, shielded};
+use super::tables::{MARK as MARK_OF_BOOK, META, meta, number};
 use redb::backends::{FileBackend, InMemoryBackend};
-use redb::{BackendError, Builder, Database, DatabaseError, StorageBackend, StorageError};
+use redb::{BackendError, Builder, Database, DatabaseError, ReadableDatabase, StorageBackend, StorageError};
 use std::fs::{DirBuilder, File, OpenOptions};
 use std::io::{self, Read};
 use std::ops::Bound;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::UNIX_EPOCH;
 
 /// Makes a medium anew each time the store opens or reopens it.
@@ -20,6 +22,8 @@ pub type Factory = Box<dyn Fn() -> Result<Box<dyn StorageBackend>, StoreError> +
 pub enum Medium {
     /// A file, made with its folder when it is not there, readable by its owner only.
     File(PathBuf),
+    /// The same in a folder that must be there already: a stick that was pulled out is not made again on the tablet's disk.
+    Within(PathBuf),
     /// Anything that behaves like one.
     Backend(Factory),
 }
@@ -35,6 +39,8 @@ pub fn hand_beside(book: &Path) -> PathBuf {
     book.with_file_name(name)
 }
 
+/// Cache for a look at one row, bytes.
+const PEEK: usize = 64 << 10;
 /// No whole new medium is larger than this when its making breaks off, bytes.
 const UNFINISHED_LIMIT: u64 = 1 << 20;
 /// The first bytes of a medium hold its header, which may be half written when its making breaks off.
@@ -52,19 +58,29 @@ impl Medium {
     /// What to call it in a sentence.
     pub fn path(&self) -> PathBuf {
         match self {
-            Medium::File(path) => path.clone(),
+            Medium::File(path) | Medium::Within(path) => path.clone(),
             Medium::Backend(_) => PathBuf::from("(a medium handed in)"),
         }
     }
 
     /// Opens it, making it where it is new. `cache` is in bytes.
     pub(super) fn open(&self, cache: usize) -> Result<Database, StoreError> {
-        match self.open_once(cache) {
+        self.open_as(cache, None)
+    }
+
+    /// The same for a copy that is written beside other work: what is written is flushed piece by piece, so that no flush of
+    /// others waits for more than one of them. `piece` is in bytes.
+    pub(super) fn open_in_pieces(&self, cache: usize, piece: u64) -> Result<Database, StoreError> {
+        self.open_as(cache, Some(piece))
+    }
+
+    fn open_as(&self, cache: usize, piece: Option<u64>) -> Result<Database, StoreError> {
+        match self.open_once(cache, piece) {
             // The lock was had and let go again, so nobody else is making it at this moment.
             Err(StoreError::NotABook(path))
                 if clear_unfinished(self.backend()?.as_ref()).is_ok_and(|cleared| cleared) =>
             {
-                self.open_once(cache).map_err(|error| match error {
+                self.open_once(cache, piece).map_err(|error| match error {
                     StoreError::NotABook(_) => StoreError::NotABook(path),
                     other => other,
                 })
@@ -73,28 +89,65 @@ impl Medium {
         }
     }
 
-    fn open_once(&self, cache: usize) -> Result<Database, StoreError> {
+    fn open_once(&self, cache: usize, piece: Option<u64>) -> Result<Database, StoreError> {
         let backend = self.backend()?;
         let mut builder = Builder::new();
         builder.set_cache_size(cache);
         let path = self.path();
-        match shielded(|| builder.create_with_backend(Passed(backend))) {
+        match shielded(|| builder.create_with_backend(Passed::new(backend, piece))) {
             Some(result) => result.map_err(|error| refused(&path, error)),
             None => Err(broken(&path)),
         }
     }
 
-    fn backend(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
+    pub(super) fn backend(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
         match self {
-            Medium::File(path) => Ok(Box::new(file(path)?)),
+            Medium::File(path) => {
+                let folder = folder_of(path);
+                make_folder(folder).map_err(|error| disk(folder, error))?;
+                Ok(Box::new(file(path)?))
+            }
+            Medium::Within(path) => Ok(Box::new(file(path)?)),
             Medium::Backend(factory) => factory(),
+        }
+    }
+
+    /// Its bytes, to be read only; nothing is made.
+    pub(super) fn to_read(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
+        match self {
+            Medium::File(path) | Medium::Within(path) => {
+                let file = File::open(path).map_err(|error| disk(path, error))?;
+                Ok(Box::new(FileBackend::new(file).map_err(|error| refused(path, error))?))
+            }
+            Medium::Backend(factory) => factory(),
+        }
+    }
+
+    /// The series that the book there writes in, without changing a byte of it; none where it is no book, or none at rest.
+    /// Errors: somebody works with it, or it cannot be read.
+    pub(super) fn series(&self) -> Result<Option<u64>, StoreError> {
+        let (backend, path) = (Passed::new(self.to_read()?, None), self.path());
+        let read = shielded(|| -> Result<Option<u64>, redb::Error> {
+            let db = Builder::new().set_cache_size(PEEK).open_read_only_with_backend(backend)?;
+            let table = db.begin_read()?.open_table(META)?;
+            let row = |key| table.get(key).map(|row| row.map(|row| row.value().to_vec()));
+            let series = row(meta::SERIES)?.and_then(|row| number(&row));
+            Ok(series.filter(|_| matches!(row(meta::MARK), Ok(Some(mark)) if mark == MARK_OF_BOOK)))
+        });
+        match read {
+            Some(Err(redb::Error::DatabaseAlreadyOpen | redb::Error::LockProtocolMismatch)) => {
+                Err(StoreError::InUse(path))
+            }
+            Some(Err(redb::Error::Io(error))) => Err(disk(&path, error)),
+            Some(Ok(series)) => Ok(series),
+            Some(Err(_)) | None => Ok(None),
         }
     }
 
     /// What tells this file from a copy of it: when it came to be. A number of the file system's own stands in where it
     /// knows no such moment, and beside it where a copy is given the moment of its original. Nothing for a medium handed in.
     pub(super) fn mark(&self) -> Vec<u8> {
-        let Medium::File(path) = self else { return Vec::new() };
+        let (Medium::File(path) | Medium::Within(path)) = self else { return Vec::new() };
         let Ok(file) = std::fs::metadata(path) else { return Vec::new() };
         let born = file.created().ok().and_then(|moment| moment.duration_since(UNIX_EPOCH).ok());
         let mut mark = born.map_or(0, |born| born.as_nanos()).to_le_bytes().to_vec();
@@ -121,14 +174,14 @@ impl Medium {
     /// Whether anything was ever written there.
     pub(super) fn is_there(&self) -> Result<bool, StoreError> {
         match self {
-            Medium::File(path) => Ok(path.exists()),
+            Medium::File(path) | Medium::Within(path) => Ok(path.exists()),
             Medium::Backend(factory) => factory()?.len().map(|len| len > 0).map_err(|error| disk(&self.path(), error)),
         }
     }
 
     /// Takes a file away again; a medium handed in stays.
     pub(super) fn remove(&self) -> Result<(), StoreError> {
-        let Medium::File(path) = self else { return Ok(()) };
+        let (Medium::File(path) | Medium::Within(path)) = self else { return Ok(()) };
         match std::fs::remove_file(path) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => Err(disk(path, error)),
             _ => Ok(()),
@@ -183,12 +236,7 @@ pub fn is_file(path: &Path) -> Result<bool, StoreError> {
 
 /// Opens or makes the file, locked.
 fn file(path: &Path) -> Result<FileBackend, StoreError> {
-    let new = !is_file(path)?;
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    make_folder(folder).map_err(|error| disk(folder, error))?;
+    let (new, folder) = (!is_file(path)?, folder_of(path));
     let mut options = OpenOptions::new();
     options.read(true).write(true).create(true).truncate(false);
     #[cfg(unix)]
@@ -201,8 +249,16 @@ fn file(path: &Path) -> Result<FileBackend, StoreError> {
     FileBackend::new(file).map_err(|error| refused(path, error))
 }
 
+/// The folder that a file lies in.
+pub(super) fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
 /// Makes the folder where it is missing, open to its owner only.
-fn make_folder(folder: &Path) -> io::Result<()> {
+pub(super) fn make_folder(folder: &Path) -> io::Result<()> {
     if folder.is_dir() {
         return Ok(());
     }
@@ -270,7 +326,19 @@ pub(super) fn failed(path: &Path, error: impl Into<redb::Error>) -> StoreError {
 
 /// A boxed medium as redb wants it: it passes everything on, the locks too, or a file would not be locked.
 #[derive(Debug)]
-struct Passed(Box<dyn StorageBackend>);
+struct Passed {
+    to: Box<dyn StorageBackend>,
+    /// After so many bytes written they are flushed; none: only when redb says so.
+    piece: Option<u64>,
+    /// Written since.
+    waiting: AtomicU64,
+}
+
+impl Passed {
+    fn new(to: Box<dyn StorageBackend>, piece: Option<u64>) -> Passed {
+        Passed { to, piece, waiting: AtomicU64::new(0) }
+    }
+}
 
 type Edge = Bound<u64>;
 
@@ -294,39 +362,45 @@ impl StorageBackend for Memory {
 
 impl StorageBackend for Passed {
     fn len(&self) -> io::Result<u64> {
-        self.0.len()
+        self.to.len()
     }
     fn read(&self, offset: u64, out: &mut [u8]) -> io::Result<()> {
-        self.0.read(offset, out)
+        self.to.read(offset, out)
     }
     fn set_len(&self, len: u64) -> io::Result<()> {
-        self.0.set_len(len)
+        self.to.set_len(len)
     }
     fn sync_data(&self) -> io::Result<()> {
-        self.0.sync_data()
+        self.to.sync_data()
     }
     fn write(&self, offset: u64, data: &[u8]) -> io::Result<()> {
-        self.0.write(offset, data)
+        self.to.write(offset, data)?;
+        let waiting = self.waiting.fetch_add(data.len() as u64, Ordering::Relaxed) + data.len() as u64;
+        if self.piece.is_some_and(|piece| waiting >= piece) {
+            self.waiting.store(0, Ordering::Relaxed);
+            self.to.sync_data()?;
+        }
+        Ok(())
     }
     fn close(&self) -> io::Result<()> {
-        self.0.close()
+        self.to.close()
     }
     fn try_lock_range(&self, start: Edge, end: Edge) -> Result<bool, BackendError> {
-        self.0.try_lock_range(start, end)
+        self.to.try_lock_range(start, end)
     }
     fn try_lock_shared_range(&self, start: Edge, end: Edge) -> Result<bool, BackendError> {
-        self.0.try_lock_shared_range(start, end)
+        self.to.try_lock_shared_range(start, end)
     }
     fn lock_range(&self, start: Edge, end: Edge) -> Result<(), BackendError> {
-        self.0.lock_range(start, end)
+        self.to.lock_range(start, end)
     }
     fn lock_shared_range(&self, start: Edge, end: Edge) -> Result<(), BackendError> {
-        self.0.lock_shared_range(start, end)
+        self.to.lock_shared_range(start, end)
     }
     fn unlock_range(&self, start: Edge, end: Edge) -> Result<(), BackendError> {
-        self.0.unlock_range(start, end)
+        self.to.unlock_range(start, end)
     }
     fn query_lock_range(&self, start: Edge, end: Edge) -> Result<bool, BackendError> {
-        self.0.query_lock_range(start, end)
+        self.to.query_lock_range(start, end)
     }
 }

@@ -4,15 +4,19 @@
 //! which are the truth and never rewritten, and lists folded from them, which can always be made again. Packing the hand
 //! and joining another book are one operation, [`Store::take`].
 
+pub mod backup;
 mod book;
+pub mod copy;
 pub mod error;
 mod farm;
+pub mod folder;
 mod hand;
 mod lists;
 pub mod medium;
 pub mod open;
 mod refold;
 pub mod rescue;
+pub mod restore;
 mod rows;
 mod runs;
 mod shelf;

@@ -1,12 +1,17 @@
 //! Opening a store: after a clean end, after a dead battery, and when hand and book do not belong together.
 
 use super::Store;
+use super::backup::before_upgrade;
 use super::book::Book;
+use super::copy::Snapshot;
 use super::error::{Problem, StoreError};
+use super::folder::Files;
 use super::hand::Hand;
 use super::medium::Medium;
+use super::tables::layout_words;
 use super::take::Taken;
 use crate::domain::ids::RecordId;
+use std::path::PathBuf;
 
 /// Where new series come from: 64 random bits, or a test's own.
 pub type Source<'a> = &'a mut dyn FnMut() -> Result<u64, StoreError>;
@@ -27,6 +32,7 @@ impl Store {
         let (hand, mut problems) = Hand::open(hand)?;
         problems.extend(was_empty);
         if book.facts.old_lists {
+            problems.extend(copy_first(&book));
             book.rebuild()?;
         }
         let go = go(&book, &hand);
@@ -43,6 +49,11 @@ impl Store {
         };
         problems.extend(taken.into_problems());
         Ok((store, problems))
+    }
+
+    /// Layout of the books that this program writes, and of their lists, in figures.
+    pub fn layout() -> String {
+        layout_words()
     }
 
     /// Takes in the hand and begins a series that neither file knows, as must be done after a restore or a rescue.
@@ -91,6 +102,24 @@ impl Store {
         self.laid_out = true;
         Ok(())
     }
+}
+
+/// Copies a book of another layout beside itself before anything in it is written anew, and says so.
+///
+/// Lists are derived and could be made again from the same pages at any time. They are copied with the rest all the same: it
+/// is the moment in which a fault of a new program would first meet an old book, and the copy takes a fraction of the time
+/// that making the lists takes. For the same reason a copy that cannot be made keeps nobody from the book.
+fn copy_first(book: &Book) -> Option<Problem> {
+    let Medium::File(path) = book.medium() else { return None };
+    let copy = || -> Result<PathBuf, String> {
+        let (folder, name) = Files::of_book(path).map_err(|why| why.to_string())?;
+        let of = Snapshot::of(book).map_err(|why| why.to_string())?;
+        before_upgrade(of, &folder, &name).map_err(|why| why.to_string())
+    };
+    Some(match copy() {
+        Ok(copy) => Problem::LaidOutAnew(copy),
+        Err(why) => Problem::NotCopied(why),
+    })
 }
 
 /// Whether a book may go on in its series.

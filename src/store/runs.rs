@@ -38,6 +38,11 @@ impl Runs {
         self.0.iter().flat_map(|(&series, runs)| runs.iter().map(move |&(from, to)| (series, from, to)))
     }
 
+    /// How many numbers are held.
+    pub fn count(&self) -> u64 {
+        self.each().map(|(_, from, to)| (to - from).saturating_add(1)).fold(0, u64::saturating_add)
+    }
+
     /// Numbers that are missing below the highest of each series: series, first, last. They may be on another tablet.
     pub fn gaps(&self) -> Vec<(u64, u64, u64)> {
         let mut gaps = Vec::new();

@@ -17,6 +17,7 @@
 //! Keys of derived tables are big-endian bytes, so that their order is that of what they mean, and end with the subject
 //! that the row is about.
 
+use crate::domain::backup::Made;
 use crate::domain::ids::RecordId;
 use crate::wire::rows;
 use chrono::{Datelike, NaiveDate};
@@ -60,7 +61,12 @@ pub mod meta {
     pub const OUT: u16 = 7;
     /// The runs once more, as a [`crate::wire::tally`]: read by a rescue only, which finds it in the bytes of the file.
     pub const TALLY: u16 = 8;
+    /// The last good backup: day (i32, 1 January of year 1 is day 1), records in it (u64).
+    pub const BACKUP: u16 = 9;
 }
+
+/// The tables whose keys and values are bytes: the derived ones.
+pub const DERIVED: [ByteTable; 6] = [PAGE_OF, ROWS_OF, LABEL, OPEN, FARM, DAY];
 
 /// What a book says it is.
 pub const MARK: &[u8] = b"crushbook";
@@ -115,6 +121,27 @@ pub fn day_bytes(day: NaiveDate) -> [u8; 4] {
 /// A label as it is looked up: case and blanks around it do not count, and nothing that would break a key is in it.
 pub fn label_text(text: &str) -> String {
     text.trim().chars().filter(|c| !c.is_control()).flat_map(char::to_lowercase).collect()
+}
+
+/// Bytes of what META says of the last good backup.
+pub fn backup_bytes(made: Made) -> [u8; 12] {
+    let mut bytes = [0; 12];
+    bytes[..4].copy_from_slice(&made.on.num_days_from_ce().to_le_bytes());
+    bytes[4..].copy_from_slice(&made.count.to_le_bytes());
+    bytes
+}
+
+/// The last good backup out of META; none where the bytes are not one.
+pub fn backup(bytes: &[u8]) -> Option<Made> {
+    let (day, count) = bytes.split_first_chunk::<4>()?;
+    let on = NaiveDate::from_num_days_from_ce_opt(i32::from_le_bytes(*day))?;
+    Some(Made { count: number(count)?, on })
+}
+
+/// Layout of the book and of its lists, in figures: `1-2.2.1.1.1`.
+pub fn layout_words() -> String {
+    let lists: Vec<String> = lists_layout().iter().map(u8::to_string).collect();
+    format!("{LAYOUT}-{}", lists.join("."))
 }
 
 /// A u64 out of META; none where it is not one.

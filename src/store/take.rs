@@ -6,7 +6,7 @@ use super::error::{Problem, StoreError};
 use super::refold::fold;
 use super::runs::Runs;
 use super::shelf::{self, PageKey, Shelf, subjects};
-use super::tables::{FORK, LISTS, PAGE, PAGE_OF, ROWS_OF, id_bytes};
+use super::tables::{DERIVED, FORK, PAGE, PAGE_OF, id_bytes};
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
 use crate::wire::page::page;
@@ -49,17 +49,17 @@ impl Book {
         let mut facts = self.facts.clone();
         let taken = self.run(|book| {
             let transaction = book.begin_write()?;
-            let mut union = Union::open(&transaction, &mut facts)?;
-            while union.chunk(from)? {}
-            let (taken, touched) = union.end();
-            if touched.is_empty() {
-                transaction.abort()?;
-                return Ok(taken);
+            match take_in(&transaction, &mut facts, from)? {
+                (taken, true) => {
+                    write_facts(&transaction, &facts)?;
+                    transaction.commit()?;
+                    Ok(taken)
+                }
+                (taken, false) => {
+                    transaction.abort()?;
+                    Ok(taken)
+                }
             }
-            fold(&transaction, touched)?;
-            write_facts(&transaction, &facts)?;
-            transaction.commit()?;
-            Ok(taken)
         })?;
         self.facts = facts;
         Ok(taken)
@@ -70,7 +70,7 @@ impl Book {
         let mut facts = self.facts.clone();
         self.run(|book| {
             let transaction = book.begin_write()?;
-            for table in [PAGE_OF, ROWS_OF].into_iter().chain(LISTS.map(|list| list.2)) {
+            for table in DERIVED {
                 transaction.delete_table(table)?;
             }
             make_lists(&transaction)?;
@@ -83,6 +83,20 @@ impl Book {
         self.facts = facts;
         Ok(())
     }
+}
+
+/// Takes records in within a transaction, and says whether anything is to be committed.
+pub fn take_in(
+    transaction: &WriteTransaction,
+    facts: &mut Facts,
+    from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
+) -> Result<(Taken, bool), redb::Error> {
+    let mut union = Union::open(transaction, facts)?;
+    while union.chunk(from)? {}
+    let (taken, touched) = union.end();
+    let changed = !touched.is_empty();
+    fold(transaction, touched)?;
+    Ok((taken, changed))
 }
 
 type Bytes = &'static [u8];

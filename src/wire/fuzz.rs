@@ -52,6 +52,14 @@ pub fn fuzz_stated(bytes: &[u8]) {
     assert!(!stated.by.trim().is_empty(), "{stated:?}");
 }
 
+/// Any bytes as the name of a file: what is read as a backup prints the same name.
+pub fn fuzz_backup(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    if let Some((made, series)) = super::backup::read_name(text) {
+        assert_eq!(super::backup::name(made, series), text, "a name that is read is printed the same");
+    }
+}
+
 /// Any bytes as a file of rules: a set that was read prints a file that reads the same, and nothing that cannot be seen
 /// comes through in what is said of it.
 pub fn fuzz_rules(bytes: &[u8]) {

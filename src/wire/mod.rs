@@ -4,6 +4,7 @@
 //! Knows the domain and nothing else of the house; keeps nothing and reads no file. Everything that reads is total: any
 //! bytes give a value or an error, never a panic.
 
+pub mod backup;
 mod bytes;
 pub mod codec;
 mod days;

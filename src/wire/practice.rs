@@ -5,16 +5,38 @@ use super::settings::{Reading, SettingProblem, Value, listed, shown};
 use crate::domain::practice::{Practice, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::domain::withdrawal::{Stated, Unstated};
+use std::path::Path;
 
 /// How a value is kept; the reason says what to write instead.
 type Keep = fn(&mut Practice, &Value) -> Result<(), String>;
 
 /// What the file may say, by name.
-const NAMES: &[(&str, Keep)] = &[("region", |practice, value| {
-    let region = if let Value::Text(word) = value { Region::from_word(word) } else { None };
-    practice.region = region.ok_or_else(|| format!("write one of {}", listed(Region::ALL.iter().map(|r| r.word()))))?;
-    Ok(())
-})];
+const NAMES: &[(&str, Keep)] = &[
+    ("region", |practice, value| {
+        let region = if let Value::Text(word) = value { Region::from_word(word) } else { None };
+        let known = || format!("write one of {}", listed(Region::ALL.iter().map(|r| r.word())));
+        practice.region = region.ok_or_else(known)?;
+        Ok(())
+    }),
+    ("backup", |practice, value| match value {
+        // From wherever the program is started it is the same folder.
+        Value::Text(folder) if Path::new(folder).is_absolute() && !folder.contains(char::is_control) => {
+            practice.backups.get_or_insert_default().folder.clone_from(folder);
+            Ok(())
+        }
+        _ => Err("write the whole path of a folder in quotes, like \"/media/stick\"".to_owned()),
+    }),
+    ("backup-days", |practice, value| {
+        let days = if let Value::Whole(days) = value { u16::try_from(*days).ok() } else { None };
+        let days = days.filter(|days| (1..=MOST_DAYS).contains(days));
+        let days = days.ok_or_else(|| format!("write a number of days, 1 to {MOST_DAYS}"))?;
+        practice.backups.get_or_insert_default().days = days;
+        Ok(())
+    }),
+];
+
+/// A year without a backup is not worth asking about.
+const MOST_DAYS: u16 = 365;
 
 /// Section of the days that were stated for medicated products, one product a line: `"product" = "milk 2 meat 10 label"`.
 const STATED: &str = "stated";

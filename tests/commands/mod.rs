@@ -1,6 +1,7 @@
 //! The program without a screen: the real binary in a sealed home, with what goes in and what comes out.
 
 mod animal;
+mod backup;
 mod bad_files;
 mod check;
 mod demo;

@@ -160,6 +160,16 @@ impl Power {
         Ok(machine)
     }
 
+    /// One operation that is none of a disk's: of the names of a folder.
+    pub fn act(&self) -> io::Result<()> {
+        self.step(true).map(drop)
+    }
+
+    /// Fortune's next number below `sides`.
+    pub fn roll(&self, sides: usize) -> usize {
+        self.machine().dice.roll(sides)
+    }
+
     /// From now on keeps what the disks do.
     pub fn film(&self) {
         self.machine().film = Some(Vec::new());

@@ -183,3 +183,17 @@ fn a_real_file_system_that_runs_full_refuses_and_then_saves() {
     assert_eq!(every(&store).len(), pressed);
     assert!(store.verify().expect("checked").is_sound());
 }
+
+/// redb says the same of a page that cannot be read as often as it is asked.
+#[test]
+fn a_disk_that_answers_no_more_ends_the_reading() {
+    let bench = Bench::new();
+    let mut store = bench.opened(7);
+    super::take(&mut store, &super::farm_of(3000).known.records);
+    store.close().expect("closed");
+    let store = bench.opened(7);
+    bench.power.fail(bench.power.calls() + 5, 1 << 40);
+    let far = 1 << 16;
+    let read = store.every().map(|every| every.take(far).filter(Result::is_err).count());
+    assert!(read.is_err() || read.is_ok_and(|wrong| wrong == 2), "once for the pages, once for other bytes of a name");
+}

@@ -1,15 +1,19 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
+mod backup;
+mod cabinet;
 pub mod disk;
 mod failing;
 mod files;
 mod flips;
 mod fork;
+mod golden;
 mod hand;
 mod join;
 mod lists;
 mod power;
 mod rescue;
+mod restore;
 mod series;
 mod tablet;
 mod vanish;

@@ -68,7 +68,8 @@ impl Rig {
         rig
     }
 
-    fn empty(map: BuiltIn) -> Rig {
+    /// A machine on which the program was never started.
+    pub fn empty(map: BuiltIn) -> Rig {
         let power = Power::default();
         let (hand, book) = (Disk::new(&power), Disk::new(&power));
         Rig {
@@ -154,6 +155,18 @@ impl Rig {
         desk.close().expect("closes");
         self.today = self.today + Days::new(days);
         self.open();
+    }
+
+    /// Waits until no backup is being made.
+    pub fn settle(&mut self) -> Flow {
+        let mut flow = Flow::On;
+        while flow == Flow::On && self.session().backup.as_ref().is_some_and(|backup| backup.under_way) {
+            std::thread::yield_now();
+            self.clock += self.pace;
+            let desk = self.desk.as_mut().expect("open");
+            flow = desk.tick(self.clock, moment(self.today));
+        }
+        flow
     }
 
     /// The battery is pulled and put back.

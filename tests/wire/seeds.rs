@@ -3,7 +3,9 @@
 use super::arbitrary::{Any, any, config};
 use crushbook::domain::record::Record;
 use crushbook::wire::envelope::encode;
-use crushbook::wire::fuzz::{fuzz_envelope, fuzz_find, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules, fuzz_stated};
+use crushbook::wire::fuzz::{
+    fuzz_backup, fuzz_envelope, fuzz_find, fuzz_json, fuzz_page, fuzz_practice, fuzz_rules, fuzz_stated,
+};
 use crushbook::wire::jsonl::to_json;
 use crushbook::wire::page::page;
 use proptest::collection::vec;
@@ -51,6 +53,11 @@ fn seeds_of_statements_hold() {
 }
 
 #[test]
+fn seeds_of_names_of_backups_hold() {
+    over_seeds("backup", fuzz_backup);
+}
+
+#[test]
 fn seeds_of_rules_hold() {
     over_seeds("rules", fuzz_rules);
 }
@@ -76,6 +83,7 @@ proptest! {
         fuzz_find(&bytes);
         fuzz_json(&bytes);
         fuzz_practice(&bytes);
+        fuzz_backup(&bytes);
         fuzz_rules(&bytes);
     }
 

@@ -28,6 +28,7 @@ impl Desk {
                 self.session.today = self.said_today.unwrap_or(self.session.today);
                 self.open_farm(farm)?;
                 self.session.mode = Mode::today();
+                self.tell_backups();
             }
             Effect::Refresh(mode) => {
                 self.refresh()?;
@@ -63,7 +64,8 @@ impl Desk {
                 self.session.taps = on;
                 return Ok(Flow::Taps(on));
             }
-            Effect::Leave => return Ok(Flow::Leave),
+            Effect::Backup => self.asked_for_backup()?,
+            Effect::Leave => return self.leave(),
         }
         Ok(Flow::On)
     }

@@ -1,5 +1,6 @@
 //! The desk: session, store and keys together, without a terminal, so that a test can sit at it.
 
+mod backup;
 mod effects;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
@@ -23,6 +24,7 @@ use crate::session::{Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
+use backup::{Keeper, LOOK};
 use chrono::NaiveDate;
 use std::time::Duration;
 
@@ -60,11 +62,12 @@ pub struct Desk {
     spelling: Spelling,
     size: (u16, u16),
     slow: Slow,
-    log: Keeper,
+    log: Said,
+    keeper: Keeper,
 }
 
 /// Keeps a line of the log.
-pub type Keeper = Box<dyn FnMut(Line)>;
+pub type Said = Box<dyn FnMut(Line)>;
 
 /// Draws a session that waits for the disk.
 pub type Slow = Box<dyn FnMut(&Session, &Keymap)>;
@@ -100,11 +103,12 @@ impl Desk {
             size: Layout::LEAST,
             slow: Box::new(|_, _| {}),
             log: Box::new(|_| {}),
+            keeper: Keeper::default(),
         }
     }
 
     /// What keeps the log; where nothing is said, nobody does.
-    pub fn keep_log(&mut self, log: Keeper) {
+    pub fn keep_log(&mut self, log: Said) {
         self.log = log;
     }
 
@@ -145,6 +149,7 @@ impl Desk {
             self.refused(&error);
         }
         self.session.faults.append(&mut self.problems);
+        self.tell_backups();
         let _ = now;
     }
 
@@ -210,6 +215,9 @@ impl Desk {
     /// Time passed: keys that only waited for silence count now, and an unsaved press is tried again.
     pub fn tick(&mut self, at: Duration, now: Moment) -> Flow {
         self.now = at;
+        if self.look_after_backup() == Flow::Leave {
+            return Flow::Leave;
+        }
         if self.held.is_some() {
             return self.try_again(now);
         }
@@ -219,11 +227,9 @@ impl Desk {
 
     /// When [`Desk::tick`] has something to do.
     pub fn wakes_at(&self) -> Option<Duration> {
-        match (self.filter.wakes_at(), &self.held) {
-            (Some(at), _) => Some(at),
-            (None, Some(_)) => Some(self.now + TRY_AGAIN),
-            (None, None) => None,
-        }
+        let held = self.held.as_ref().map(|_| self.now + TRY_AGAIN);
+        let backup = self.keeper.is_busy().then_some(self.now + LOOK);
+        [self.filter.wakes_at().or(held), backup].into_iter().flatten().min()
     }
 
     fn inputs(&mut self, inputs: Vec<Input>, now: Moment) -> Flow {
@@ -260,7 +266,13 @@ impl Desk {
                 let decision = decide::decide(&self.session, intent, &self.stamp(now));
                 self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
+                let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
+                // Whoever presses another key stays.
+                self.keeper.leaving &= intent == Intent::Leave;
                 let flow = self.perform(decision, now);
+                if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
+                    self.visit_ended();
+                }
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
                 self.spell(key, context, wrote);
                 flow
@@ -447,6 +459,11 @@ impl Desk {
         let fact = Fact::TurnPaused { turn: crush.turn, why: crate::domain::event::PauseWhy::SetAside };
         let press = self.stamp(now).press([(crush.animal.0, fact)]);
         self.commit(press, Next::Stay, now);
+    }
+
+    /// Why the last backup that was tried came to nothing: still to be said when the screens are gone.
+    pub fn backup_trouble(&self) -> Option<String> {
+        self.keeper.trouble().map(str::to_owned)
     }
 
     /// Takes in the hand and closes both files.

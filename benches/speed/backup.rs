@@ -1,0 +1,131 @@
+//! Keys beside a backup of a large book: how long the longest of them waits, and how long the copy takes beside a plain copy
+//! of the file.
+
+use crate::books::open;
+use crate::floor::Floor;
+use crate::press::{TURN, press};
+use crate::rounds::{Outcome, timed};
+use chrono::NaiveDate;
+use crushbook::store::Store;
+use crushbook::store::backup::make;
+use crushbook::store::folder::Files;
+use crushbook::store::medium::Medium;
+use std::fs::File;
+use std::path::Path;
+use std::time::Duration;
+
+/// Between two keys: fast typing, and long enough for the disk to do other things.
+const PACE: Duration = Duration::from_millis(8);
+/// Times that the copy and the plain copy are made.
+const COPIES: usize = 5;
+
+/// What was measured.
+pub struct Beside {
+    floor: Duration,
+    alone: Vec<Duration>,
+    copying: Vec<Duration>,
+    whole: Vec<Duration>,
+    packs: Vec<Duration>,
+    copy: Duration,
+    plain: Duration,
+    backup: Duration,
+    grown: (u64, u64),
+}
+
+/// Waits of keys, and of packing after each turn, until `done`.
+fn type_until(store: &mut Store, packs: &mut Vec<Duration>, mut done: impl FnMut() -> bool) -> Outcome<Vec<Duration>> {
+    let mut keys = Vec::new();
+    while !done() {
+        let press = press(store.next_id(), store.tick())?;
+        keys.push(timed(|| Ok(store.append(&press)?))?.1);
+        if press[0].id.seq.is_multiple_of(TURN) {
+            packs.push(timed(|| Ok(store.pack()?))?.1);
+        }
+        std::thread::sleep(PACE);
+    }
+    keys.sort();
+    Ok(keys)
+}
+
+fn median(mut times: Vec<Duration>) -> Duration {
+    times.sort();
+    times.get(times.len() / 2).copied().unwrap_or_default()
+}
+
+/// Types beside the copy alone, and beside whole backups.
+pub fn run(folder: &Path, book: &Path, today: NaiveDate) -> Outcome<Beside> {
+    let mut store = open(book)?;
+    let size = || std::fs::metadata(book).map_or(0, |found| found.len());
+    let mut floor = Floor::new(folder)?;
+    let floor = median((0..200).map(|_| floor.write(&[0; 140])).collect::<Outcome<_>>()?);
+    let mut left = 300;
+    let alone = type_until(&mut store, &mut Vec::new(), || {
+        left -= 1;
+        left == 0
+    })?;
+    let (mut copies, mut plains) = (Vec::new(), Vec::new());
+    let target = folder.join("copy.redb");
+    for _ in 0..COPIES {
+        drop(std::fs::remove_file(&target));
+        let of = store.snapshot()?;
+        copies.push(timed(|| Ok(of.write(Medium::Within(target.clone()), None)?))?.1);
+        drop(std::fs::remove_file(&target));
+        let plain = || {
+            std::fs::copy(book, &target)?;
+            Ok(File::open(&target)?.sync_all()?)
+        };
+        plains.push(timed(plain)?.1);
+    }
+    let mut packs = Vec::new();
+    let before = size();
+    let mut copying = Vec::new();
+    for _ in 0..COPIES {
+        drop(std::fs::remove_file(&target));
+        let (of, to) = (store.snapshot()?, Medium::Within(target.clone()));
+        let thread = std::thread::spawn(move || of.write(to, None));
+        copying.extend(type_until(&mut store, &mut packs, || thread.is_finished())?);
+        thread.join().map_err(|_| "the copy panics")??;
+    }
+    copying.sort();
+    let after = size();
+    let (of, files) = (store.snapshot()?, Files::new(folder));
+    let thread = std::thread::spawn(move || timed(|| Ok(make(of, &files, today)?)).map_err(|why| why.to_string()));
+    let whole = type_until(&mut store, &mut packs, || thread.is_finished())?;
+    let (_, backup) = thread.join().map_err(|_| "the backup panics")??;
+    store.close()?;
+    packs.sort();
+    let (copy, plain) = (median(copies), median(plains));
+    Ok(Beside { floor, alone, copying, whole, packs, copy, plain, backup, grown: (before, after) })
+}
+
+impl Beside {
+    /// Prints it.
+    pub fn rows(&self, row: &impl Fn(&str, String, &str)) {
+        let f = |time: Duration| time.as_secs_f64() / self.floor.as_secs_f64();
+        let said = |keys: &[Duration]| {
+            let at = |of_hundred: usize| keys.get(keys.len() * of_hundred / 100).copied().unwrap_or_default();
+            let worst = keys.last().copied().unwrap_or_default();
+            format!(
+                "{:.1} F, half below {:.1} F, 99 of 100 below {:.1} F, of {} keys",
+                f(worst),
+                f(at(50)),
+                f(at(99)),
+                keys.len()
+            )
+        };
+        row("longest key with no backup, typed at the same pace", said(&self.alone), "");
+        row("longest key beside the copy", said(&self.copying), "50 F");
+        row("longest key beside a whole backup, read back and replayed", said(&self.whole), "50 F");
+        row("longest packing beside either", said(&self.packs), "");
+        let copy = format!(
+            "{:.1} x ({:.2} s to {:.2} s)",
+            self.copy.as_secs_f64() / self.plain.as_secs_f64(),
+            self.copy.as_secs_f64(),
+            self.plain.as_secs_f64()
+        );
+        row("copy, to a plain copy of the file that is flushed", copy, "10 x");
+        row("a whole backup, keys beside it", format!("{:.1} s", self.backup.as_secs_f64()), "");
+        let mb = |bytes: u64| bytes / 1_000_000;
+        row("the book's file meanwhile", format!("{} to {} MB", mb(self.grown.0), mb(self.grown.1)), "");
+    }
+}
