@@ -16,5 +16,6 @@ pub mod sign_off;
 pub mod totals;
 pub mod travel;
 pub mod treatment;
+pub mod twice;
 pub mod vocabulary;
 pub mod withdrawal;

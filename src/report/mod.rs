@@ -9,5 +9,6 @@ pub mod safe;
 pub mod take_off;
 pub mod totals;
 pub mod turn;
+pub mod twice;
 pub mod withheld;
 pub mod words;

@@ -1,12 +1,15 @@
 //! What the session is shown of the book: farms, the herd of one farm, one animal.
 
+use crate::command::twice::of_practice;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
+use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
 use crate::domain::instruction::{Instruction, standing};
 use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
+use crate::domain::twice::{Apart, Called, Pair, animals};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::words::Words;
 use crate::session::{Crush, FarmLine, HerdLine, Session};
@@ -86,14 +89,16 @@ pub struct Herd {
 
 /// People who record, by the practice's records.
 pub fn people(store: &Store) -> Result<Vec<(PersonId, String)>, StoreError> {
-    let (records, _) = store.records(RecordId::PRACTICE)?;
-    Ok(records
-        .iter()
-        .filter_map(|record| match record.event() {
-            Some(crate::domain::event::Event::PersonBegun { name }) => Some((PersonId(record.id), name.clone())),
-            Some(_) | None => None,
-        })
-        .collect())
+    Ok(crate::command::farm::people(store)?.into_iter().collect())
+}
+
+/// Animals of a farm, farms and people that may be one; then what was joined.
+pub fn pairs(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<Vec<Pair>, StoreError> {
+    let herd: Vec<Called> =
+        herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
+    let mut pairs = animals(&herd, &Apart::of(&Standing::of(store.records(farm.0)?.0)));
+    pairs.extend(of_practice(store)?);
+    Ok(pairs)
 }
 
 /// The standing instructions that hold on a farm.

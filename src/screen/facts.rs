@@ -9,13 +9,14 @@ use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::due::called;
 use crate::report::safe::{cut, safe};
 use crate::report::withheld;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{saved, words as says};
+use crate::screen::{amend, saved, words as says};
 use crate::session::Session;
 use crate::session::mode::Hand;
 use chrono::NaiveDate;
@@ -177,6 +178,10 @@ fn about_her(history: &History) -> Vec<Line> {
     if let Some(since) = history.cull {
         lines.push((format!("farmer said cull {}", words::weekday(since)), Role::Text));
     }
+    for moved in &history.moved_away {
+        let text = format!("turn of {} moved to {}", words::weekday(moved.on), called(&moved.labels));
+        lines.push((text, Role::Grey));
+    }
     lines
 }
 
@@ -227,7 +232,7 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
         .iter()
         .rev()
         .filter(|found| here(found.place.foot()))
-        .map(|found| saved::whole(found, words))
+        .map(|found| format!("{}{}", saved::whole(found, words), amend::was(found, words)))
         .collect();
     let mut say = |foot: Option<Foot>, text: String| {
         if here(foot) {
@@ -270,6 +275,9 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
     }
     for (_, gait) in &turn.gaits {
         say(None, words.gait(*gait));
+    }
+    if let Some(from) = &turn.came_from {
+        say(None, format!("came from {}", called(from)));
     }
     lines
 }

@@ -5,6 +5,7 @@
 //! are the screen's.
 
 pub mod act;
+pub mod amend;
 pub mod choices;
 pub mod crush;
 pub mod decide;
@@ -25,6 +26,7 @@ use crate::domain::instruction::Instruction;
 use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
+use crate::domain::twice::Pair;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
@@ -175,6 +177,14 @@ pub enum Refusal {
     NoSuchChoice,
     /// Only the newest turn of the day is reopened.
     NotReopened,
+    /// Nothing here may have been entered twice.
+    NoneTwice,
+    /// Nothing was found in that turn.
+    NothingFound,
+    /// Several bear this number: the line must be picked.
+    Shared(String),
+    /// What was typed is no zone of the map.
+    NoZone(String),
 }
 
 /// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,
@@ -232,6 +242,8 @@ pub struct Session {
     pub instructions: Vec<Instruction>,
     /// Open items of all farms.
     pub open: Vec<Open>,
+    /// Animals of the farm in hand, farms and people that may be one; then what was joined.
+    pub pairs: Vec<Pair>,
     /// The animal in the crush.
     pub crush: Option<Crush>,
     /// Used last today.
@@ -272,6 +284,7 @@ impl Session {
             rung: BTreeSet::new(),
             instructions: Vec::new(),
             open: Vec::new(),
+            pairs: Vec::new(),
             crush: None,
             used: Used::default(),
             trail: Vec::new(),

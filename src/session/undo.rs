@@ -118,6 +118,14 @@ pub fn moved(press: &Press) -> Option<(TurnId, AnimalId, AnimalId)> {
     })
 }
 
+/// The turn that a press signed off or broke off.
+pub fn ended(press: &Press) -> Option<TurnId> {
+    press.records.iter().find_map(|record| match record.event() {
+        Some(Event::TurnSigned { turn, .. } | Event::TurnPaused { turn, .. }) => Some(*turn),
+        Some(_) | None => None,
+    })
+}
+
 /// Whether a press began this animal's turn: taking it back lets her go.
 pub fn began(press: &Press, animal: AnimalId) -> bool {
     press.records.iter().any(|record| match record.event() {

@@ -8,7 +8,7 @@ mod book;
 pub mod error;
 mod farm;
 mod hand;
-mod lists;
+pub mod lists;
 pub mod medium;
 pub mod open;
 mod refold;

@@ -1,11 +1,13 @@
 //! The desk: session, store and keys together, without a terminal, so that a test can sit at it.
 
+mod amend;
 mod effects;
 
 use super::{Start, TRY_AGAIN, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
 use crate::command::rules::in_force;
+use crate::command::twice::of_practice;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::RecordId;
@@ -18,6 +20,7 @@ use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
+use crate::session::today::called;
 use crate::session::{Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -145,6 +148,7 @@ impl Desk {
         self.session.rules = rules;
         self.problems.extend(problems);
         self.session.open = herd::open_items(&self.store)?.0;
+        self.session.pairs = of_practice(&self.store)?;
         let mut begun = None;
         for farm in self.session.farms.clone() {
             // The turns of the day alone, not the herd: a book may hold sixty farms.
@@ -329,7 +333,10 @@ impl Desk {
     fn reader(&mut self, text: &str) -> Flow {
         let digits = tag_digits(text).unwrap_or_default();
         let line = self.session.herd.iter().find(|line| !digits.is_empty() && line.labels.electronic == digits);
-        match (line.map(|line| line.labels.number.clone()), &self.session.mode) {
+        // Where the number alone would not say who she is, what was read does.
+        let sure = |number: &String| called(&self.session, number).count() == 1;
+        let number = line.map(|line| Some(line.labels.number.clone()).filter(sure).unwrap_or(digits));
+        match (number, &self.session.mode) {
             (Some(number), Mode::Today { .. }) => {
                 self.session.mode = Mode::Today { typed: number, cursor: 0 };
             }

@@ -58,7 +58,8 @@ pub(super) fn find(
             });
         }
     }
-    Found { id, case: case_id, place, what, degree, infected: false, deep: false, side: None, words: words.to_owned() }
+    let words = words.to_owned();
+    Found { id, case: case_id, place, what, degree, infected: false, deep: false, side: None, words, was: Vec::new() }
 }
 
 impl Case {
