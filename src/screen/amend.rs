@@ -187,8 +187,8 @@ pub fn prompt(session: &Session, text: &Text) -> String {
     }
 }
 
-/// What a finding said before it was corrected, behind what it says now.
-pub fn was(found: &Found, words: Words) -> String {
+/// What a finding said before it was corrected, a line each, to stand below what it says now.
+pub fn was(found: &Found, words: Words) -> Vec<String> {
     let told = |was: &Was| {
         let said = match &was.event {
             Event::Found { what, degree, words: said, place, .. } if *place == found.place => {
@@ -196,7 +196,7 @@ pub fn was(found: &Found, words: Words) -> String {
             }
             other => words.event(other),
         };
-        format!(" (was {said}: {})", safe(&was.why))
+        format!(" was {said}: {}", safe(&was.why))
     };
     found.was.iter().map(told).collect()
 }

@@ -232,7 +232,7 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
         .iter()
         .rev()
         .filter(|found| here(found.place.foot()))
-        .map(|found| format!("{}{}", saved::whole(found, words), amend::was(found, words)))
+        .flat_map(|found| std::iter::once(saved::whole(found, words)).chain(amend::was(found, words)))
         .collect();
     let mut say = |foot: Option<Foot>, text: String| {
         if here(foot) {

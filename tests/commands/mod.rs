@@ -8,4 +8,5 @@ pub mod home;
 mod practice;
 mod rules;
 mod totals;
+mod twice;
 mod usage;
