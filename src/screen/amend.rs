@@ -169,21 +169,21 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         }
         Ask::Unlisted(_, _, number) => format!("{} is not in this herd: is she new?", safe(number)),
         Ask::Facts(_) => "what was wrong?".to_owned(),
-        Ask::Right(change) => format!("{}: what is right?", whole(change, words)),
+        Ask::Right(change) => format!("{}?", whole(change, words)),
         Ask::Finding(change) => format!("{}: what was it?", words.place(change.place)),
     }
 }
 
 /// What a text is typed for.
-pub fn prompt(session: &Session, text: &Text) -> String {
-    let words = says::of(session);
+pub fn prompt(text: &Text) -> String {
     match text {
         Text::Label(wears, field) => {
             format!("{}: new {}", crate::report::due::called(&wears.labels), label(*field))
         }
-        Text::Whose(from, _) => format!("not {}: whose turn was it? her number", number(session, *from)),
+        // Short enough for the smallest screen: the question is never cut.
+        Text::Whose(_, _) => "whose? her number".to_owned(),
         Text::Zone(_) => "zone, 0 to 12".to_owned(),
-        Text::Why(change) => format!("{}: why was it wrong?", whole(change, words)),
+        Text::Why(_) => "why was it wrong?".to_owned(),
     }
 }
 

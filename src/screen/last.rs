@@ -60,6 +60,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     page.skip(1);
     let key = |intent| view.keymap.keys_for(Context::List, intent).into_iter().next().unwrap_or_default();
     page.line(&format!("{} older  {} newer", key(Intent::Older), key(Intent::Newer)), Role::Grey);
+    page.line(&format!("{} correct  {} whose", key(Intent::Correct), key(Intent::Whose)), Role::Grey);
 }
 
 /// Draws a map and gives back the room for words beside it.

@@ -322,7 +322,7 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::Answers(_) => "who answers the telephone".to_owned(),
         TextFor::HandedTo(_) => "farm given up: the list goes to".to_owned(),
         TextFor::FarmNote => "note about the farm".to_owned(),
-        TextFor::Amend(text) => amend::prompt(session, text),
+        TextFor::Amend(text) => amend::prompt(text),
         TextFor::Group => "unknown numbers are new, in group".to_owned(),
     }
 }

@@ -1,7 +1,7 @@
 //! Stories: a record before, keys, a record after. The desk sits on two disks with one power switch; keys go through the
 //! filter and the keymap as they would from a keyboard.
 
-mod amend;
+pub mod amend;
 mod battery;
 mod crush;
 mod every_key;

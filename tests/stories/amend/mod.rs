@@ -14,7 +14,7 @@ use crushbook::keys::keymap::BuiltIn;
 
 /// 12 with a wrap round her left hind foot; and 12 once more, begun on another tablet that knew the farm but not her, with a wrap
 /// round her right hind foot.
-fn twice_twelve() -> Rig {
+pub fn twice_twelve() -> Rig {
     let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
     rig.press("1 2 Enter 1 w 3 0 H e l e n Enter 1 Enter Enter");
     let farm = rig.session().farm.as_ref().expect("a farm").id;
