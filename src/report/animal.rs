@@ -9,6 +9,7 @@ use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::Labels;
 use crate::domain::history::open::Open;
 use crate::domain::history::{Correction, History};
+use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::{called, reason};
 use crate::report::map_text;
@@ -73,11 +74,22 @@ fn set_right(history: &History, words: Words) -> String {
     lines.iter().map(|line| format!("{}\n", safe(line))).collect()
 }
 
-/// What a fact said before it was corrected, and what it says now. Of what was told about a finding the finding is named.
+/// What a fact said before it was corrected, and what it says now. Of what was told about a finding, or about something put on,
+/// that is named.
 pub fn corrected(history: &History, correction: &Correction, words: Words) -> [String; 2] {
-    let mut found = history.turns.iter().flat_map(|turn| &turn.found);
+    let (mut found, mut puts) =
+        (history.turns.iter().flat_map(|turn| &turn.found), history.turns.iter().flat_map(|turn| &turn.puts));
     let of = if let Event::Detailed { of, .. } = &correction.now { found.find(|found| found.id == of.0) } else { None };
-    let head = of.map_or(String::new(), |found| format!("{} {} ", words.place(found.place), found.what.row().name));
+    let put =
+        if let Event::PutDetailed { put, .. } = &correction.now { puts.find(|view| view.id == *put) } else { None };
+    let head = match (of, put) {
+        (Some(found), _) => format!("{} {} ", words.place(found.place), found.what.row().name),
+        (None, Some(view)) if matches!(view.put, Put::Wrap { .. }) => {
+            words.fill(&format!("{} {{wrap}} ", words.place(view.put.place())))
+        }
+        (None, Some(view)) => format!("{} block ", words.place(view.put.place())),
+        (None, None) => String::new(),
+    };
     [&correction.was, &correction.now].map(|event| format!("{head}{}", words.event(event)))
 }
 

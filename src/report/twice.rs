@@ -38,7 +38,7 @@ pub fn lines(sketch: &Sketch, by: (&Rules, NaiveDate), words: Words) -> Vec<Stri
         Sketch::Farm { name, phone, animals, last } => {
             let mut lines = vec![safe(name)];
             lines.push(if phone.is_empty() { "no telephone number".to_owned() } else { safe(phone) });
-            lines.push(format!("{animals} animals"));
+            lines.push(if *animals == 1 { "1 animal".to_owned() } else { format!("{animals} animals") });
             lines.push(last.map_or("no visit yet".to_owned(), |day| format!("last visit {}", words::day(day))));
             lines
         }

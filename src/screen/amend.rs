@@ -2,8 +2,8 @@
 
 use crate::domain::event::Event;
 use crate::domain::finding::Degree;
-use crate::domain::history::{Found, Was};
-use crate::domain::ids::AnimalId;
+use crate::domain::history::{Found, PutView, Was};
+use crate::domain::ids::{AnimalId, PutId};
 use crate::domain::twice::Sketch;
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
@@ -15,7 +15,7 @@ use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::Role;
 use crate::screen::{View, words as says};
 use crate::session::Session;
-use crate::session::amend::correct::{Change, finding};
+use crate::session::amend::correct::{self, Change, finding};
 use crate::session::amend::labels::Field;
 use crate::session::amend::{Act, Ask, Text, choices};
 
@@ -32,6 +32,7 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>, ask: &Ask) 
         | Ask::Unlisted(_, _, _)
         | Ask::Facts(_)
         | Ask::Right(_)
+        | Ask::RightPut(_)
         | Ask::Finding(_) => return false,
     };
     for line in wrapped(&title(session, ask), usize::from(page.width())) {
@@ -97,6 +98,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::MoveToNew(_, _, number) => format!("new animal {}", safe(number)),
         Act::Ask(asked) => match &**asked {
             Ask::Right(change) => right(session, change),
+            Ask::RightPut(put) => put_on(session, *put),
             Ask::Finding(_) => "something else".to_owned(),
             Ask::Which(_, _)
             | Ask::Twice(_)
@@ -112,6 +114,8 @@ pub fn act(session: &Session, act: &Act) -> String {
             Degree::NotGiven => "that: say why".to_owned(),
             degree => words::degree(degree).to_owned(),
         },
+        Act::Type(Text::WhyPut(_, detail)) => words::put_detail(detail),
+        Act::Type(Text::Day(_)) => "other day".to_owned(),
         Act::TakeBack(_) => "take it back".to_owned(),
     }
 }
@@ -142,6 +146,13 @@ fn number(session: &Session, animal: AnimalId) -> String {
     })
 }
 
+/// Something put on in an earlier turn.
+fn put_on(session: &Session, put: PutId) -> String {
+    let view = session.crush.as_ref().and_then(|crush| correct::put_on(&crush.history, put));
+    let words = says::of(session);
+    view.map_or(String::new(), |view| format!("{} {}", words.foot_of(view.put.place()), words.put(&view.put)))
+}
+
 /// A choice among places or findings: what differs from the finding as it stands.
 fn right(session: &Session, change: &Change) -> String {
     let words = says::of(session);
@@ -170,6 +181,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Unlisted(_, _, number) => format!("{} is not in this herd: is she new?", safe(number)),
         Ask::Facts(_) => "what was wrong?".to_owned(),
         Ask::Right(change) => format!("{}?", whole(change, words)),
+        Ask::RightPut(put) => format!("{}?", put_on(session, *put)),
         Ask::Finding(change) => format!("{}: what was it?", words.place(change.place)),
     }
 }
@@ -183,7 +195,8 @@ pub fn prompt(text: &Text) -> String {
         // Short enough for the smallest screen: the question is never cut.
         Text::Whose(_, _) => "whose? her number".to_owned(),
         Text::Zone(_) => "zone, 0 to 12".to_owned(),
-        Text::Why(_) => "why was it wrong?".to_owned(),
+        Text::Why(_) | Text::WhyPut(_, _) => "why was it wrong?".to_owned(),
+        Text::Day(_) => "off after days: 0-30".to_owned(),
     }
 }
 
@@ -199,4 +212,16 @@ pub fn was(found: &Found, words: Words) -> Vec<String> {
         format!(" was {said}: {}", safe(&was.why))
     };
     found.was.iter().map(told).collect()
+}
+
+/// What something put on said before it was corrected.
+pub fn put_was(view: &PutView, words: Words) -> Vec<String> {
+    let told = |was: &Was| {
+        let said = match &was.event {
+            Event::PutOn { put, .. } => words.put(put),
+            other => words.event(other),
+        };
+        format!(" was {said}: {}", safe(&was.why))
+    };
+    view.was.iter().map(told).collect()
 }

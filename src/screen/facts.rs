@@ -254,6 +254,7 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
     for view in &turn.puts {
         let off = view.off_by.map_or(String::new(), |promise| format!(", off by {}", words::off_by(promise)));
         say(view.put.foot(), format!("{} {}{off}", words.place(view.put.place()), words.put(&view.put)));
+        amend::put_was(view, words).into_iter().for_each(|was| say(view.put.foot(), was));
     }
     for (_, place, how) in &turn.trims {
         say(place.foot(), format!("{} {}", words.place(*place), words::trim(*how)));

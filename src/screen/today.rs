@@ -144,9 +144,11 @@ fn counts(session: &Session) -> String {
 }
 
 /// Draws the farms.
-pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, cursor: usize) {
+pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>, cursor: usize) {
     let mut page = Page::new(buffer, area, theme);
     faults(&mut page, session);
+    let key = view.keymap.keys_for(Context::List, Intent::Twice).into_iter().next().unwrap_or_default();
+    twice(&mut page, session, &key);
     page.line("WHICH FARM?", Role::Strong);
     for (index, farm) in session.farms.iter().enumerate() {
         let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);

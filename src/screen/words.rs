@@ -405,6 +405,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NoneTwice => "nothing here seems to be entered twice".to_owned(),
         Refusal::NothingFound => "nothing was found in that turn".to_owned(),
         Refusal::Shared(number) => format!("several are {}: pick the line first", safe(number)),
+        Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
         Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),
         Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),
     }

@@ -185,6 +185,8 @@ pub enum Refusal {
     Shared(String),
     /// What was typed is no zone of the map.
     NoZone(String),
+    /// What was typed is no number of days.
+    NoDays(String),
 }
 
 /// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,

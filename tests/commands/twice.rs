@@ -27,7 +27,7 @@ fn run(home: &Home, arguments: &[&str]) -> String {
 fn farms_and_people_written_in_two_ways_are_listed_and_joined_and_every_list_shows_one() {
     let home = twice_entered();
     let list = run(&home, &["twice"]);
-    assert!(list.starts_with("1  2 farms may be one: Bracken-Hope, the same name\n     Brackenhope; no telephone number; 1 animals; last visit 12 May 2026\n"), "{list}");
+    assert!(list.starts_with("1  2 farms may be one: Bracken-Hope, the same name\n     Brackenhope; no telephone number; 1 animal; last visit 12 May 2026\n"), "{list}");
     assert!(list.contains("\n2  2 people may be one: ann, the same name\n"), "{list}");
     let due = run(&home, &["due"]);
     assert_eq!((due.matches("\nBrackenhope\n").count(), due.matches("\nBracken-Hope\n").count()), (1, 1), "{due}");

@@ -156,7 +156,7 @@ pub struct Found {
     pub was: Vec<Was>,
 }
 
-/// What a finding, or something told about it, said before it was corrected.
+/// What a finding or treatment, or something told about it, said before it was corrected.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Was {
     /// What was said.
@@ -221,6 +221,8 @@ pub struct PutView {
     pub remover: String,
     /// Others who put it on; empty: the trimmer.
     pub by_others: String,
+    /// What it said before it was corrected, oldest first.
+    pub was: Vec<Was>,
 }
 
 /// How something put on was found.

@@ -1,19 +1,25 @@
-//! A finding of an earlier turn that was said wrongly: what is right, and why. What was said before stays readable.
+//! A finding, wrap or block of an earlier turn that was said wrongly: what is right, and why. What was said before stays
+//! readable.
 
-use super::{Act, Ask, Text, ask, choice, in_order, refuse};
+use super::{Act, Ask, Text, ask, choice, in_order, refuse, type_for};
 use crate::domain::anatomy::{Place, Zone};
-use crate::domain::event::{Detail, Event};
+use crate::domain::event::{Detail, Event, PutDetail};
 use crate::domain::finding::{Degree, Finding, Grade, Scale};
 use crate::domain::history::standing::Standing;
-use crate::domain::history::{Found, History};
-use crate::domain::ids::{CaseId, RecordId, TurnId};
+use crate::domain::history::{Found, History, PutView, Turn};
+use crate::domain::ids::{CaseId, PutId, RecordId, TurnId};
 use crate::domain::record::Stamp;
+use crate::domain::treatment::{Colour, Milking, OffBy, Put};
 use crate::domain::vocabulary::Vocabulary;
-use crate::session::act::Choice;
+use crate::session::act::{Choice, KINDS};
 use crate::session::choices::{DOT, STAGES, possible};
 use crate::session::decide::{Decision, Effect, Next};
 use crate::session::mode::Mode;
 use crate::session::{Refusal, Session, lists};
+use chrono::Days;
+
+/// Most days after which a wrap can be said to come off; longer is a slip.
+const LONGEST: u64 = 30;
 
 /// What a finding should have said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,18 +40,104 @@ impl Change {
     }
 }
 
-/// The key on an earlier turn of the animal in the crush: which of its findings?
+/// The key on an earlier turn of the animal in the crush: which of its facts?
 pub fn earlier(session: &Session) -> Decision {
     match lists::earlier(session) {
-        Some(turn) if turn.found.is_empty() => refuse(Refusal::NothingFound),
+        Some(turn) if acts(turn).is_empty() => refuse(Refusal::NothingFound),
         Some(turn) => ask(Ask::Facts(turn.id), &session.mode),
         None => refuse(Refusal::NotHere),
     }
 }
 
 pub(super) fn facts(session: &Session, turn: TurnId) -> Vec<Choice> {
-    let found = session.crush.as_ref().and_then(|crush| crush.history.turn(turn)).map_or(&[][..], |turn| &turn.found);
-    in_order(found.iter().map(|found| Act::Ask(Box::new(Ask::Right(Change::of(found))))))
+    let turn = session.crush.as_ref().and_then(|crush| crush.history.turn(turn));
+    in_order(turn.map(acts).unwrap_or_default().into_iter())
+}
+
+/// Findings, then wraps and blocks.
+fn acts(turn: &Turn) -> Vec<Act> {
+    let found = turn.found.iter().map(|found| Ask::Right(Change::of(found)));
+    let puts = turn.puts.iter().filter(|view| view.put.must_come_off()).map(|view| Ask::RightPut(view.id));
+    found.chain(puts).map(|asked| Act::Ask(Box::new(asked))).collect()
+}
+
+/// Something put on, as it stands.
+pub fn put_on(history: &History, put: PutId) -> Option<&PutView> {
+    history.turns.iter().flat_map(|turn| &turn.puts).find(|view| view.id == put)
+}
+
+/// A wrap's nine colours and its day on 0; a block's material from 1 on.
+pub(super) fn right_put(session: &Session, put: PutId) -> Vec<Choice> {
+    let Some(view) = session.crush.as_ref().and_then(|crush| put_on(&crush.history, put)) else { return Vec::new() };
+    let why = |detail| Act::Type(Text::WhyPut(put, detail));
+    match &view.put {
+        Put::Wrap { .. } => {
+            let colours = Colour::ALL.iter().map(|colour| why(PutDetail::Colour(*colour)));
+            let mut list = in_order(colours);
+            list.push(choice(0, Act::Type(Text::Day(put))));
+            list
+        }
+        Put::Block { .. } => in_order(KINDS.into_iter().map(|kind| why(PutDetail::Kind(kind)))),
+        Put::Dressing { .. } => Vec::new(),
+    }
+}
+
+/// So many days after it was put on.
+pub(super) fn day(session: &Session, put: PutId, text: &str, under: &Mode) -> Decision {
+    let view = session.crush.as_ref().and_then(|crush| put_on(&crush.history, put));
+    let days = text.trim().parse().ok().filter(|days: &u64| *days <= LONGEST);
+    let (Some(view), Some(days)) = (view, days) else { return refuse(Refusal::NoDays(text.to_owned())) };
+    let milking = view.off_by.map_or(Milking::Evening, |promise| promise.milking);
+    let detail = PutDetail::OffBy(OffBy { day: view.on + Days::new(days), milking });
+    type_for(Text::WhyPut(put, detail), under)
+}
+
+/// Writes it where it was told: as one more word about the thing, else with the thing itself.
+pub(super) fn record_put(session: &Session, put: PutId, to: &PutDetail, why: &str, stamp: &Stamp) -> Decision {
+    let Some(crush) = &session.crush else { return refuse(Refusal::NotHere) };
+    let standing = Standing::of(crush.records.clone());
+    let same = |detail: &PutDetail| std::mem::discriminant(detail) == std::mem::discriminant(to);
+    let told = standing.records().iter().rev().find_map(|record| match record.event() {
+        Some(Event::PutDetailed { put: of, detail }) if *of == put && same(detail) => Some((record.id, detail)),
+        Some(_) | None => None,
+    });
+    let begun = standing.records().iter().find(|record| record.id == put.0).and_then(|record| record.event());
+    let (of, event) = match (told, begun) {
+        (Some((_, detail)), _) if detail == to => return refuse(Refusal::AlreadySo),
+        (Some((id, _)), _) => (id, Event::PutDetailed { put, detail: to.clone() }),
+        (None, Some(begun)) => {
+            let now = with(begun, to);
+            if now == *begun {
+                return refuse(Refusal::AlreadySo);
+            }
+            (put.0, now)
+        }
+        (None, None) => return refuse(Refusal::NotHere),
+    };
+    let corrected = Event::Corrected { of, to: Box::new(event), why: why.to_owned() };
+    let next = Next::Do(Effect::OpenAnimal(crush.animal, crush.turn));
+    Decision::Record(stamp.press([(crush.animal.0, corrected)]), next)
+}
+
+/// The same thing put on, but for this.
+fn with(begun: &Event, detail: &PutDetail) -> Event {
+    let mut event = begun.clone();
+    if let Event::PutOn { put, off_by, .. } = &mut event {
+        match (detail, put) {
+            (PutDetail::Colour(now), Put::Wrap { colour, .. }) => *colour = Some(*now),
+            (PutDetail::Kind(now), Put::Block { kind, .. }) => *kind = *now,
+            (PutDetail::OffBy(now), Put::Wrap { .. }) => *off_by = Some(*now),
+            (
+                PutDetail::Colour(_)
+                | PutDetail::Kind(_)
+                | PutDetail::OffBy(_)
+                | PutDetail::Product(_)
+                | PutDetail::Remover(_),
+                Put::Wrap { .. } | Put::Block { .. } | Put::Dressing { .. },
+            ) => {}
+        }
+    }
+    event
 }
 
 /// The finding as it stands.

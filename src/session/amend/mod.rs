@@ -10,8 +10,9 @@ use super::act::{self, Choice};
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
 use super::{Refusal, Session};
+use crate::domain::event::PutDetail;
 use crate::domain::history::Join;
-use crate::domain::ids::{AnimalId, PersonId, RecordId, TurnId};
+use crate::domain::ids::{AnimalId, PersonId, PutId, RecordId, TurnId};
 use crate::domain::record::Stamp;
 use crate::domain::twice::{Pair, Sketch};
 use correct::Change;
@@ -30,10 +31,12 @@ pub enum Ask {
     Taken(Wears, AnimalId),
     /// The turn belongs to a number nobody listed: is she new?
     Unlisted(AnimalId, TurnId, String),
-    /// Which finding of that turn is wrong?
+    /// Which finding, wrap or block of that turn is wrong?
     Facts(TurnId),
     /// What is right?
     Right(Change),
+    /// What is right about this wrap or block?
+    RightPut(PutId),
     /// Which finding is right?
     Finding(Change),
 }
@@ -78,6 +81,10 @@ pub enum Text {
     Zone(Change),
     /// Why the finding was wrong.
     Why(Change),
+    /// After how many days the wrap was to be off.
+    Day(PutId),
+    /// Why that was wrong of something put on.
+    WhyPut(PutId, PutDetail),
 }
 
 /// What is read of the book first.
@@ -127,6 +134,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Unlisted(from, turn, number) => in_order([Act::MoveToNew(*from, *turn, number.clone())].into_iter()),
         Ask::Facts(turn) => correct::facts(session, *turn),
         Ask::Right(change) => correct::right(session, change),
+        Ask::RightPut(put) => correct::right_put(session, *put),
         Ask::Finding(change) => correct::findings(change),
     }
 }
@@ -166,6 +174,8 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
         Text::Whose(from, turn) => whose::keep(session, (*from, *turn), text, under, stamp),
         Text::Zone(change) => correct::zone(change, text, under),
         Text::Why(change) => correct::record(session, change, text, stamp),
+        Text::Day(put) => correct::day(session, *put, text, under),
+        Text::WhyPut(put, detail) => correct::record_put(session, *put, detail, text, stamp),
     }
 }
 

@@ -5,7 +5,9 @@ use crate::stories::rig::Rig;
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side};
 use crushbook::domain::event::{Detail, Event};
 use crushbook::domain::finding::{Degree, Finding, Grade};
-use crushbook::domain::history::Found;
+use crushbook::domain::history::open::OpenItem;
+use crushbook::domain::history::{Found, PutView};
+use crushbook::domain::treatment::{Colour, Put};
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::{Notice, Refusal};
 
@@ -90,4 +92,38 @@ fn what_is_so_already_and_what_is_no_zone_is_refused() {
     let mut rig = a_week_later(BuiltIn::TwoHands);
     rig.press("l Left Left c");
     assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NothingFound)), "the turn in which she was added");
+}
+
+#[test]
+fn a_wraps_colour_and_day_and_a_blocks_material() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
+    // Left hind: an ulcer, a wood block on its partner. Right hind: a blue wrap, off in three days.
+    rig.press("1 2 Enter 1 4 1 3 b 1 Enter 3 w 3 0 H e l e n Enter 2 Enter Enter");
+    rig.pass(1);
+    rig.press("1 2 Enter l c 3 1 r e d Enter");
+    let wrap = |rig: &Rig| -> PutView {
+        let puts = rig.history().turns.iter().flat_map(|turn| &turn.puts);
+        puts.filter(|view| matches!(view.put, Put::Wrap { .. })).cloned().next().expect("the wrap")
+    };
+    assert!(matches!(wrap(&rig).put, Put::Wrap { colour: Some(Colour::Red), .. }), "{:?}", wrap(&rig));
+    assert_eq!(wrap(&rig).was.len(), 1);
+    // Two days, not three: the list goes by it at once.
+    let promised = |rig: &Rig| wrap(rig).off_by.map(|promise| promise.day);
+    let before = promised(&rig);
+    rig.press("l c 3 0 2 Enter l a t e Enter");
+    assert_eq!(promised(&rig), before.and_then(|day| day.pred_opt()));
+    let open =
+        rig.history().open.iter().any(
+            |item| matches!(item, OpenItem::On { off_by: Some(promise), .. } if Some(promise.day) == promised(&rig)),
+        );
+    assert!(open, "{:?}", rig.history().open);
+    rig.press("l c 2 2 r u b b e r Enter l");
+    let shown = screen(&rig, BuiltIn::TwoHands, (120, 40));
+    assert!(shown.contains("LH inner rubber block") && shown.contains(" was wood: rubber"), "{shown}");
+    assert!(shown.contains("red wrap") && shown.contains(" was blue: red"), "{shown}");
+    assert!(rig.history().doubts.is_empty());
+    rig.press("Backspace u u u");
+    assert_eq!((promised(&rig), rig.history().corrections.len()), (before, 0));
+    rig.press("l c 3 0 3 1 Enter");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoDays("31".into()))));
 }

@@ -48,14 +48,24 @@ fn begun_on(standing: &Standing, turn: TurnId) -> Option<chrono::NaiveDate> {
     begun.or_else(named).map(|record| record.on)
 }
 
-/// What was corrected of hers, and beside each finding what it said before.
+/// What was corrected of hers, and beside each finding and each thing put on what it said before.
 pub(super) fn corrections(history: &mut History, standing: &Standing, hers: &BTreeSet<RecordId>) {
     for correction in standing.corrections.iter().filter(|correction| hers.contains(&correction.of)) {
-        let of = if let Event::Detailed { of, .. } = &correction.now { of.0 } else { correction.of };
-        let mut found = history.turns.iter_mut().flat_map(|turn| &mut turn.found);
-        if let Some(found) = found.find(|found| found.id == of) {
-            found.was.push(Was { event: correction.was.clone(), why: correction.why.clone() });
+        let of = told_about(&correction.now).unwrap_or(correction.of);
+        let was = Was { event: correction.was.clone(), why: correction.why.clone() };
+        for turn in &mut history.turns {
+            let found = turn.found.iter_mut().filter(|found| found.id == of).map(|found| &mut found.was);
+            let puts = turn.puts.iter_mut().filter(|view| view.id.0 == of).map(|view| &mut view.was);
+            found.chain(puts).for_each(|before| before.push(was.clone()));
         }
         history.corrections.push(correction.clone());
     }
+}
+
+/// The finding, or the thing put on, that an event says more about.
+fn told_about(event: &Event) -> Option<RecordId> {
+    if let Event::Detailed { of, .. } = event {
+        return Some(of.0);
+    }
+    if let Event::PutDetailed { put, .. } = event { Some(put.0) } else { None }
 }

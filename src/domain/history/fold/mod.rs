@@ -151,6 +151,7 @@ impl<'s> Fold<'s> {
                     off_by: *off_by,
                     remover: remover.clone(),
                     by_others: by_others.clone(),
+                    was: Vec::new(),
                 };
                 self.items.put_on(record, &view);
                 match turn {
