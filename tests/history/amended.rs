@@ -142,6 +142,31 @@ fn a_grade_is_corrected_where_it_was_told_and_the_finding_says_both() {
 }
 
 #[test]
+fn a_turn_moved_on_came_from_whom_it_was_written_under_and_moved_back_from_nowhere() {
+    let mut tablet = Tablet::new(7);
+    let farm = tablet.farm(day(1));
+    let [one, two, three] = ["1", "2", "3"].map(|number| tablet.animal(day(1), farm, number));
+    let visit = tablet.visit(day(1), farm);
+    let turn = tablet.turn(day(1), visit, one);
+    let number = |labels: &Labels| labels.number.clone();
+    let came = |tablet: &Tablet, animal| {
+        let turns = tablet.history(animal).turns;
+        turns.iter().map(|turn| turn.came_from.as_ref().map(number)).collect::<Vec<_>>()
+    };
+    let went = |tablet: &Tablet, animal| {
+        tablet.history(animal).moved_away.iter().map(|moved| number(&moved.labels)).collect::<Vec<_>>()
+    };
+    for (from, to) in [(one, two), (two, three)] {
+        tablet.write(day(2), from.0, Event::TurnMoved { turn, to });
+    }
+    assert_eq!(came(&tablet, three), [Some("1".to_owned())]);
+    assert_eq!((went(&tablet, one), went(&tablet, two)), (vec!["3".to_owned()], Vec::new()));
+    tablet.write(day(3), three.0, Event::TurnMoved { turn, to: one });
+    assert_eq!(came(&tablet, one), [None]);
+    assert!([one, two, three].iter().all(|animal| went(&tablet, *animal).is_empty()));
+}
+
+#[test]
 fn joined_labels_are_what_each_was_told_last_and_nothing_is_lost() {
     let mut tablet = Tablet::new(7);
     let farm = tablet.farm(day(1));
