@@ -1,6 +1,5 @@
 //! What the session is shown of the book: farms, the herd of one farm, one animal.
 
-use crate::command::twice::of_practice;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
@@ -92,18 +91,21 @@ pub fn people(store: &Store) -> Result<Vec<(PersonId, String)>, StoreError> {
     Ok(crate::command::farm::people(store)?.into_iter().collect())
 }
 
-/// Animals of a farm, farms and people that may be one; then what was joined.
-pub fn pairs(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<Vec<Pair>, StoreError> {
-    let herd: Vec<Called> =
-        herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
-    let mut pairs = animals(&herd, &Apart::of(&Standing::of(store.records(farm.0)?.0)));
-    pairs.extend(of_practice(store)?);
-    Ok(pairs)
+/// What the records of a farm itself add up to.
+pub struct OfFarm {
+    /// The standing instructions that hold.
+    pub instructions: Vec<Instruction>,
+    /// Animals that may be one.
+    pub pairs: Vec<Pair>,
 }
 
-/// The standing instructions that hold on a farm.
-pub fn instructions(store: &Store, farm: FarmId) -> Result<Vec<Instruction>, StoreError> {
-    Ok(standing(store.records(farm.0)?.0))
+/// Reads a farm's own records, once for all that is asked of them.
+pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<OfFarm, StoreError> {
+    let (records, _) = store.records(farm.0)?;
+    let herd: Vec<Called> =
+        herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
+    let pairs = animals(&herd, &Apart::of(&Standing::of(records.clone())));
+    Ok(OfFarm { instructions: standing(records), pairs })
 }
 
 /// Open items of every farm.

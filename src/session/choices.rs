@@ -365,7 +365,8 @@ fn whole(session: &Session, hand: Hand) -> Vec<Choice> {
         (Some(foot), _) => acts.extend([Act::Sore(place), Act::ClawGone(foot, hand.side)]),
         (None, Some(crush)) => {
             let wears = Wears { animal: crush.animal, labels: crush.history.labels.clone() };
-            acts.push(Act::Ask(Ask::Amend(amend::Ask::Labels(wears, crush.history.joins.clone()))));
+            // Whom she was joined with is taken apart on Today: with her turn under way nobody knows whose it would be.
+            acts.push(Act::Ask(Ask::Amend(amend::Ask::Labels(wears, Vec::new()))));
         }
         (None, None) => {}
     }

@@ -182,6 +182,10 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
             let (animal, turn) = stays_in(crush, moved, |(_, from, _)| from);
             Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::OpenAnimal(animal, turn)))
         }
+        Some(crush) if undo::joined(press).is_some() => {
+            let next = Next::Do(Effect::OpenAnimal(crush.begun_as(), crush.turn));
+            Decision::Record(undo::take_back(press, stamp), next)
+        }
         Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
             // What was asked may be about what is taken back.
@@ -240,6 +244,9 @@ fn put_back(session: &Session, stamp: &Stamp) -> Decision {
         Some(crush) if let Some(moved) = undo::moved(press) => {
             let (animal, turn) = stays_in(crush, moved, |(_, _, to)| to);
             Decision::Record(records, Next::Do(Effect::OpenAnimal(animal, turn)))
+        }
+        Some(crush) if let Some(one) = undo::joined(press) => {
+            Decision::Record(records, Next::Do(Effect::OpenAnimal(one, crush.turn)))
         }
         // Her sign-off stands again.
         Some(crush) if undo::ended(press) == Some(crush.turn) => Decision::Record(records, Next::Do(Effect::LetGo)),

@@ -94,6 +94,15 @@ impl Crush {
         self.history.turn(self.turn)
     }
 
+    /// The animal that the turn was begun with: one of those that stand for her, where several were joined.
+    pub fn begun_as(&self) -> AnimalId {
+        let begun = self.records.iter().find(|record| record.id == self.turn.0);
+        match begun.and_then(Record::event) {
+            Some(crate::domain::event::Event::TurnBegun { animal, .. }) => *animal,
+            Some(_) | None => self.animal,
+        }
+    }
+
     /// The newest turn before this one.
     pub fn before(&self) -> Option<&Turn> {
         self.history.turns.iter().take_while(|turn| turn.id != self.turn).last()

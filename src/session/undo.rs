@@ -118,6 +118,14 @@ pub fn moved(press: &Press) -> Option<(TurnId, AnimalId, AnimalId)> {
     })
 }
 
+/// The first of two that a press joined.
+pub fn joined(press: &Press) -> Option<AnimalId> {
+    press.records.iter().find_map(|record| match record.event() {
+        Some(Event::Joined { one, other }) => Some(AnimalId(*one.min(other))),
+        Some(_) | None => None,
+    })
+}
+
 /// The turn that a press signed off or broke off.
 pub fn ended(press: &Press) -> Option<TurnId> {
     press.records.iter().find_map(|record| match record.event() {

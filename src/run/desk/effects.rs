@@ -119,9 +119,10 @@ impl Desk {
         self.session.farms = herd::farms(&self.store, self.session.practice.region)?.0;
         self.session.people = herd::people(&self.store)?;
         self.session.open = herd::open_items(&self.store)?.0;
+        self.of_practice = of_practice(&self.store)?;
         match &self.session.farm {
             Some(farm) => self.open_farm(farm.id)?,
-            None => self.session.pairs = of_practice(&self.store)?,
+            None => self.session.pairs.clone_from(&self.of_practice),
         }
         Ok(())
     }
@@ -136,8 +137,10 @@ impl Desk {
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
         self.session.herd = read.lines;
-        self.session.instructions = herd::instructions(&self.store, farm)?;
-        self.session.pairs = herd::pairs(&self.store, farm, &self.session.herd)?;
+        let own = herd::of_farm(&self.store, farm, &self.session.herd)?;
+        self.session.instructions = own.instructions;
+        self.session.pairs = own.pairs;
+        self.session.pairs.extend(self.of_practice.iter().cloned());
         self.session.visit = read.visit;
         Ok(())
     }

@@ -12,6 +12,7 @@ use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::RecordId;
 use crate::domain::record::{Moment, Record, Stamp};
+use crate::domain::twice::Pair;
 use crate::keys::context::Context;
 use crate::keys::filter::{Filter, Input, tag_digits};
 use crate::keys::intent::Intent;
@@ -61,6 +62,8 @@ pub struct Desk {
     now: Duration,
     spelling: Spelling,
     size: (u16, u16),
+    /// Farms and people that may be one, or were joined.
+    of_practice: Vec<Pair>,
     slow: Slow,
 }
 
@@ -96,6 +99,7 @@ impl Desk {
             now: Duration::ZERO,
             spelling: Spelling::default(),
             size: Layout::LEAST,
+            of_practice: Vec::new(),
             slow: Box::new(|_, _| {}),
         }
     }
@@ -148,7 +152,8 @@ impl Desk {
         self.session.rules = rules;
         self.problems.extend(problems);
         self.session.open = herd::open_items(&self.store)?.0;
-        self.session.pairs = of_practice(&self.store)?;
+        self.of_practice = of_practice(&self.store)?;
+        self.session.pairs.clone_from(&self.of_practice);
         let mut begun = None;
         for farm in self.session.farms.clone() {
             // The turns of the day alone, not the herd: a book may hold sixty farms.

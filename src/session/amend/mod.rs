@@ -153,7 +153,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
     match act {
         Act::This(animal, Then::Open) => super::today::open_this(session, animal, stamp),
         Act::This(animal, Then::Take(from, turn)) => whose::take(session, (from, turn), animal, under, stamp),
-        Act::Join(pair) => twice::join(&pair, under, stamp),
+        Act::Join(pair) => twice::join(session, &pair, under, stamp),
         Act::KeepApart(pair) => twice::keep_apart(session, &pair, under, stamp),
         Act::Part(pair) => twice::part(&pair, under, stamp),
         Act::PartHer(animal, joined) => twice::part_her(animal, joined, under, stamp),

@@ -7,7 +7,7 @@ use crate::domain::ids::{AnimalId, RecordId};
 use crate::domain::record::Stamp;
 use crate::domain::twice::{Kind, Pair, Sketch};
 use crate::session::act::Choice;
-use crate::session::decide::{Decision, Next};
+use crate::session::decide::{Decision, Effect, Next};
 use crate::session::mode::Mode;
 use crate::session::{Refusal, Session};
 
@@ -53,9 +53,14 @@ fn about(pair: &Pair) -> RecordId {
     }
 }
 
-pub(super) fn join(pair: &Pair, under: &Mode, stamp: &Stamp) -> Decision {
+pub(super) fn join(session: &Session, pair: &Pair, under: &Mode, stamp: &Stamp) -> Decision {
     let joined = Event::Joined { one: pair.one, other: pair.other };
-    Decision::Record(stamp.press([(about(pair), joined)]), refresh(under))
+    let next = match &session.crush {
+        // She is in the crush under the first of her names, with all that either had.
+        Some(crush) => Next::Do(Effect::OpenAnimal(AnimalId(pair.one), crush.turn)),
+        None => refresh(under),
+    };
+    Decision::Record(stamp.press([(about(pair), joined)]), next)
 }
 
 pub(super) fn keep_apart(session: &Session, pair: &Pair, under: &Mode, stamp: &Stamp) -> Decision {
@@ -74,6 +79,5 @@ pub(super) fn part(pair: &Pair, under: &Mode, stamp: &Stamp) -> Decision {
 }
 
 pub(super) fn part_her(animal: AnimalId, joined: RecordId, under: &Mode, stamp: &Stamp) -> Decision {
-    let next: Next = refresh(under);
-    Decision::Record(stamp.press([(animal.0, Event::Parted { joined })]), next)
+    Decision::Record(stamp.press([(animal.0, Event::Parted { joined })]), refresh(under))
 }

@@ -104,3 +104,24 @@ fn joined_animals_keep_the_labels_that_either_had() {
     let one = rig.session().herd.iter().find(|line| line.labels.number == "12").expect("one");
     assert_eq!((one.id, one.labels.tag.as_str()), (first.min(second), "XX7"));
 }
+
+#[test]
+fn in_the_crush_she_turns_out_to_be_one_that_is_known_and_undo_takes_that_back() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
+    rig.press("1 2 Enter 1 4 1 2 Enter Enter");
+    rig.pass(7);
+    // 34 is begun anew under another number; she is 12, whose old ulcer is then there to be answered.
+    rig.press("3 4 Enter");
+    let own = rig.session().crush.as_ref().map(|crush| crush.animal);
+    rig.press("6 9 1 1 2 Enter 1 1");
+    assert!(matches!(rig.mode(), Mode::Crush(_)), "{:?}", rig.mode());
+    assert_eq!((rig.history().cases.len(), rig.history().animals.len()), (1, 2));
+    assert!(rig.session().turn().is_some(), "she is still in the crush");
+    rig.press("u");
+    assert_eq!(rig.session().crush.as_ref().map(|crush| crush.animal), own);
+    assert!(rig.session().turn().is_some() && rig.history().cases.is_empty());
+    rig.press("r 1 4 1");
+    assert!(rig.session().turn().is_some() && rig.history().cases[0].end.is_some(), "the ulcer has healed");
+    rig.press("Enter Enter");
+    assert_eq!(rig.session().herd.len(), 1, "{:?}", rig.session().herd);
+}
