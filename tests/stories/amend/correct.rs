@@ -102,8 +102,8 @@ fn a_wraps_colour_and_day_and_a_blocks_material() {
     rig.pass(1);
     rig.press("1 2 Enter l c 3 1 r e d Enter");
     let wrap = |rig: &Rig| -> PutView {
-        let puts = rig.history().turns.iter().flat_map(|turn| &turn.puts);
-        puts.filter(|view| matches!(view.put, Put::Wrap { .. })).cloned().next().expect("the wrap")
+        let mut puts = rig.history().turns.iter().flat_map(|turn| &turn.puts);
+        puts.find(|view| matches!(view.put, Put::Wrap { .. })).expect("the wrap").clone()
     };
     assert!(matches!(wrap(&rig).put, Put::Wrap { colour: Some(Colour::Red), .. }), "{:?}", wrap(&rig));
     assert_eq!(wrap(&rig).was.len(), 1);
