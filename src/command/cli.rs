@@ -63,6 +63,41 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = AnimalForm::Text)]
         form: AnimalForm,
     },
+    /// Say that an animal has another number, tag or name; the old one still finds her
+    Renumber {
+        /// What she is called until now
+        called: String,
+        /// Her farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// Her new number; "" where she has none any more
+        #[arg(long, value_name = "NUMBER")]
+        number: Option<String>,
+        /// Her new ear tag; "" where she lost it
+        #[arg(long, value_name = "TAG")]
+        tag: Option<String>,
+        /// Her new electronic number
+        #[arg(long, value_name = "NUMBER")]
+        electronic: Option<String>,
+        /// Her name
+        #[arg(long, value_name = "NAME")]
+        name: Option<String>,
+        /// Another animal may bear it too
+        #[arg(long)]
+        shared: bool,
+    },
+    /// List animals, farms and people that may be in the book twice; join them, keep them apart, part them again
+    Twice {
+        /// What to do; without it they are listed
+        #[command(subcommand)]
+        what: Option<TwiceWhat>,
+        /// Only animals of this farm
+        #[arg(long, global = true, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write the list
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
+        form: ListForm,
+    },
     /// What a farm is to take off, for paper and telephone: which foot, by when, and how
     TakeOffList {
         /// The farm; may be left out where the book holds one farm only
@@ -139,6 +174,8 @@ impl Command {
             Command::Enter { .. } => "enter",
             Command::Keys { .. } => "keys",
             Command::Rules { .. } => "rules",
+            Command::Renumber { .. } => "renumber",
+            Command::Twice { .. } => "twice",
             Command::Backup { .. } => "backup",
             Command::Restore { .. } => "restore",
             Command::Check => "check",
@@ -147,6 +184,29 @@ impl Command {
             Command::CheckHere => "check-here",
         }
     }
+}
+
+/// What is done about two that may be one.
+#[derive(Debug, Clone, Subcommand)]
+pub enum TwiceWhat {
+    /// They are one: a pair by its number in the list, or two animals by what they are called
+    Join {
+        /// The number of a pair, or two animals
+        #[arg(required = true, num_args = 1..=2, value_name = "PAIR or ANIMAL")]
+        which: Vec<String>,
+    },
+    /// They are two, and are not asked about again
+    KeepApart {
+        /// The number of the pair in the list
+        #[arg(value_name = "PAIR")]
+        number: String,
+    },
+    /// They were joined, and are two after all: a pair by its number, or an animal with --farm
+    Part {
+        /// The number of the pair in the list, or an animal that was joined
+        #[arg(value_name = "PAIR or ANIMAL")]
+        which: String,
+    },
 }
 
 /// How a list is written.

@@ -34,9 +34,15 @@ impl Farms {
         self.names.iter().find(|(_, _, name)| name.trim().to_lowercase() == wanted).map(|(_, of, _)| *of)
     }
 
-    /// The name of a farm.
+    /// The name of a farm, of the one it was joined into where it was.
     pub fn name(&self, farm: FarmId) -> String {
+        let farm = self.first(farm);
         self.names.iter().find(|(of, _, _)| *of == farm).map(|(_, _, name)| name.clone()).unwrap_or_default()
+    }
+
+    /// The farm that a farm was joined into; itself where it was not.
+    pub fn first(&self, farm: FarmId) -> FarmId {
+        self.names.iter().find(|(known, _, _)| *known == farm).map_or(farm, |(_, of, _)| *of)
     }
 
     /// The known name nearest to a mistyped one.
@@ -51,8 +57,9 @@ impl Farms {
 
     /// The farm that is meant; where none is named, the only one of the book.
     pub fn meant(&self, name: Option<&str>) -> Result<FarmId, Fault> {
-        let mut all: Vec<(FarmId, &str)> = self.names.iter().map(|(_, of, name)| (*of, name.as_str())).collect();
-        all.dedup_by_key(|(of, _)| *of);
+        let is_first = |(farm, of, _): &&(FarmId, FarmId, String)| farm == of;
+        let all: Vec<(FarmId, &str)> =
+            self.names.iter().filter(is_first).map(|(_, of, name)| (*of, name.as_str())).collect();
         let Some(name) = name else {
             return match all.as_slice() {
                 [(only, _)] => Ok(*only),
@@ -78,13 +85,19 @@ impl Farms {
     }
 }
 
-/// Everybody who records, by id.
+/// Everybody who records, by id. Whoever was named twice, and joined, is called by the first of the names.
 pub fn people(store: &Store) -> Result<BTreeMap<PersonId, String>, StoreError> {
     let (records, _) = store.records(RecordId::PRACTICE)?;
-    let standing = Standing::of(records);
+    Ok(of_records(&Standing::of(records)))
+}
+
+/// The same out of what stands of the practice.
+pub fn of_records(standing: &Standing) -> BTreeMap<PersonId, String> {
     let named = standing.records().iter().filter_map(|record| match record.event() {
-        Some(Event::PersonBegun { name }) => Some((PersonId(record.id), name.clone())),
+        Some(Event::PersonBegun { name }) => Some((record.id, name)),
         Some(_) | None => None,
     });
-    Ok(named.collect())
+    let names: BTreeMap<RecordId, &String> = named.collect();
+    let first = |id: &RecordId| standing.one_with(*id).into_iter().find_map(|one| names.get(&one)).copied();
+    names.keys().filter_map(|id| Some((PersonId(*id), first(id)?.clone()))).collect()
 }

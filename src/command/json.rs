@@ -15,6 +15,7 @@ use crate::domain::sheet::FEET;
 use crate::domain::sheet::of::called;
 use crate::domain::totals::Totals;
 use crate::domain::treatment::{Milking, OffBy, Outcome, Put};
+use crate::domain::twice::Pair;
 use crate::domain::vocabulary::Vocabulary;
 use crate::domain::withdrawal::after;
 use crate::report;
@@ -85,11 +86,31 @@ pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) ->
         .map(|item| open_item(&open, item, due_of(&open, item, rules, today), (rules, today)))
         .collect();
     let turns: Vec<Value> = history.turns.iter().rev().map(turn).collect();
-    let rules = rules.of_her(history);
-    json!({
+    let mut value = json!({
         "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items,
-        "cases": case::cases(history, rules, today), "flags": case::flags(history, rules, today),
-        "strip": case::strip(history),
+    });
+    let rules = rules.of_her(history);
+    value["cases"] = json!(case::cases(history, rules, today));
+    value["flags"] = json!(case::flags(history, rules, today));
+    value["strip"] = json!(case::strip(history));
+    let earlier =
+        history.earlier.iter().rev().map(|(on, labels)| json!({ "animal": called(labels), "until": day(*on) }));
+    value["earlier"] = json!(earlier.collect::<Vec<Value>>());
+    let moved = history.moved_away.iter().map(|moved| json!({ "date": day(moved.on), "to": called(&moved.labels) }));
+    value["moved"] = json!(moved.collect::<Vec<Value>>());
+    let corrected = history.corrections.iter().map(|correction| {
+        let [was, now] = report::animal::corrected(history, correction, NEUTRAL);
+        json!({ "date": day(correction.on), "was": was, "now": now, "why": correction.why })
+    });
+    value["corrected"] = json!(corrected.collect::<Vec<Value>>());
+    value
+}
+
+/// Two that may be one: `number, kind, farm, called, alike, joined`, and `one, other` as lines.
+pub fn pair(pair: &Pair, number: usize, farm: Option<&str>, both: &[Vec<String>; 2]) -> Value {
+    json!({
+        "number": number, "kind": pair.kind.word(), "farm": farm, "called": pair.called,
+        "alike": pair.alike.map(Vocabulary::word), "joined": pair.joined.is_some(), "one": both[0], "other": both[1],
     })
 }
 
@@ -195,6 +216,7 @@ fn turn(turn: &Turn) -> Value {
     json!({
         "date": day(turn.on),
         "state": state(turn.state),
+        "came_from": turn.came_from.as_ref().map(called),
         "feet": looks,
         "findings": found.chain(answered).collect::<Vec<Value>>(),
         "treatments": treatments(turn),

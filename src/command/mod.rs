@@ -20,6 +20,7 @@ pub mod keys;
 pub mod log;
 pub mod place;
 pub mod practice;
+pub mod renumber;
 pub mod rescue;
 pub mod restore;
 pub mod rules;
@@ -27,6 +28,7 @@ pub mod sample;
 pub mod sheets;
 pub mod take_off;
 pub mod totals;
+pub mod twice;
 
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
@@ -91,6 +93,14 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Due { farm, form }) => due::due(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Animal { number, farm, form }) => {
             animal::animal(cli, world, number, farm.as_deref(), *form).map(done)
+        }
+        Some(Command::Renumber { called, farm, number, tag, electronic, name, shared }) => {
+            let [number, tag, electronic, name] = [number, tag, electronic, name].map(Clone::clone);
+            let new = renumber::NewLabels { number, tag, electronic, name, shared: *shared };
+            renumber::renumber(cli, world, called, farm.as_deref(), &new).map(done)
+        }
+        Some(Command::Twice { what, farm, form }) => {
+            twice::twice(cli, world, what.as_ref(), farm.as_deref(), *form).map(done)
         }
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),

@@ -14,7 +14,9 @@ use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
 use crate::store::error::StoreError;
+use crate::store::lists::first_of;
 use crate::wire::rules::{print, read};
+use std::collections::BTreeMap;
 use std::path::Path;
 
 /// Prints the rules in force, or adopts a file.
@@ -68,13 +70,14 @@ fn adopt(
 /// What the store says.
 pub fn in_force(store: &Store) -> Result<(Rules, Vec<String>), StoreError> {
     let (records, _) = store.records(RecordId::PRACTICE)?;
-    let (mut practice, mut farms) = (None, std::collections::BTreeMap::new());
+    let (rows, _) = store.farms()?;
+    let (mut practice, mut farms) = (None, BTreeMap::new());
     for record in Standing::of(records).records() {
         if let Some(Event::RulesAdopted { farm, text }) = record.event() {
             let adopted = (format!("rules adopted on {}", words::day(record.on)), text.clone());
             match farm {
                 None => practice = Some(adopted),
-                Some(farm) => drop(farms.insert(*farm, adopted)),
+                Some(farm) => drop(farms.insert(first_of(&rows, *farm), adopted)),
             }
         }
     }
@@ -85,7 +88,11 @@ pub fn in_force(store: &Store) -> Result<(Rules, Vec<String>), StoreError> {
         set
     };
     let practice = practice.map_or_else(RuleSet::default, |adopted| set(&adopted, &RuleSet::default()));
-    let farms = farms.iter().map(|(farm, adopted)| (*farm, set(adopted, &practice))).collect();
+    let sets: BTreeMap<FarmId, RuleSet> =
+        farms.iter().map(|(farm, adopted)| (*farm, set(adopted, &practice))).collect();
+    // Joined farms are one: what was adopted last for any of them holds for all.
+    let all = rows.iter().map(|row| row.farm).chain(farms.keys().copied());
+    let farms = all.filter_map(|farm| Some((farm, sets.get(&first_of(&rows, farm))?.clone()))).collect();
     Ok((Rules { practice, farms }, problems))
 }
 

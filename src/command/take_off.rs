@@ -86,8 +86,11 @@ fn around(store: &Store, world: &mut World, farm: FarmId) -> Result<Vec<Record>,
     note(world, &problems)?;
     let (practice, problems) = store.records(RecordId::PRACTICE)?;
     note(world, &problems)?;
-    let of_another =
-        |record: &Record| matches!(record.event(), Some(Event::RulesAdopted { farm: Some(of), .. }) if *of != farm);
+    let (farms, _) = Farms::of(store)?;
+    let of_another = |record: &Record| match record.event() {
+        Some(Event::RulesAdopted { farm: Some(of), .. }) => farms.first(*of) != farm,
+        Some(_) | None => false,
+    };
     records.extend(practice.into_iter().filter(|record| !of_another(record)));
     Ok(records)
 }

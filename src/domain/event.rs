@@ -164,6 +164,8 @@ pub enum Event {
     Joined { one: RecordId, other: RecordId },
     /// A joining was taken apart again.
     Parted { joined: RecordId },
+    /// Two animals, farms or people that look like one are two. Said of animals about their farm, else about the practice.
+    KeptApart { one: RecordId, other: RecordId },
 
     // ---- turns
     /// An animal came into the crush.
@@ -275,6 +277,7 @@ impl Event {
             | Event::ClawGone { .. }
             | Event::Joined { .. }
             | Event::Parted { .. }
+            | Event::KeptApart { .. }
             | Event::TurnBegun { .. }
             | Event::Detailed { .. }
             | Event::PutDetailed { .. }

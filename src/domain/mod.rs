@@ -21,5 +21,6 @@ pub mod strip;
 pub mod totals;
 pub mod travel;
 pub mod treatment;
+pub mod twice;
 pub mod vocabulary;
 pub mod withdrawal;

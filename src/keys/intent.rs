@@ -44,6 +44,14 @@ pub enum Intent {
     Newcomers,
     /// Say that she is gone, sold, dead, dry, or in milk again.
     Left,
+    /// She has another number, tag or name.
+    NewNumber,
+    /// Two that may be one, beside each other.
+    Twice,
+    /// What was found in that turn was something else.
+    Correct,
+    /// That turn was another animal's.
+    Whose,
     /// What the visit adds up to.
     Totals,
     /// Make a backup now.

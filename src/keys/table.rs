@@ -139,6 +139,10 @@ pub static TABLE: &[Row] = &[
     row(Intent::Add, "add", "add", "add an animal nobody listed, or one without a number", Records, &[Today]),
 
     row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, dried off, or in milk again", Records, &[Today, List]),
+    row(Intent::NewNumber, "new-number", "new number", "another number, tag or name, or she lost one", Records, &[Today]),
+    row(Intent::Twice, "twice", "twice?", "two that may be one: join them, or keep them apart", Records, &[Today, List]),
+    row(Intent::Correct, "correct", "correct", "a finding of that turn was said wrongly", Records, &[List]),
+    row(Intent::Whose, "whose", "whose", "that turn was another animal's", Records, &[List]),
     row(Intent::Totals, "totals", "totals", "what the visit adds up to", Moves, &[Today]),
     row(Intent::Backup, "backup", "backup", "make a backup now; one is made at the end of each visit too", Moves, &[Today, List]),
     row(Intent::Newcomers, "newcomers", "all new", "unknown numbers are new, in a group; once more: no longer", Records, &[Today]),

@@ -3,14 +3,16 @@
 
 use crate::claw_map::mask::Size;
 use crate::claw_map::picture::View;
+use crate::domain::event::Event;
 use crate::domain::flag::flags;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::Labels;
-use crate::domain::history::History;
 use crate::domain::history::open::Open;
+use crate::domain::history::{Correction, History};
 use crate::domain::strip::strip as turns_of;
+use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::{called, reason};
 use crate::report::safe::safe;
@@ -43,6 +45,7 @@ pub fn text(
     for doubt in words::doubts(history) {
         text.push_str(&format!("Doubtful: {doubt}\n"));
     }
+    text.push_str(&set_right(history, words));
     text.push_str(&last_map(history, rules, today, words));
     for turn in turns {
         text.push_str(&format!("\n{} {}\n", words::weekday(turn.on), turn.on.format("%Y")));
@@ -70,6 +73,48 @@ fn stripped(history: &History, words: Words) -> String {
     let lines: Vec<String> =
         strip::lines(&turns_of(history), COLUMNS, words).iter().map(|line| format!("  {line}\n")).collect();
     format!("\nTurns, one column each:\n{}", lines.concat())
+}
+
+/// What was set right: labels she had, whom she was joined with, turns that came and went, findings that were corrected.
+fn set_right(history: &History, words: Words) -> String {
+    let mut lines: Vec<String> = Vec::new();
+    for (until, labels) in history.earlier.iter().rev() {
+        lines.push(format!("Called {} until {}", called(labels), words::day(*until)));
+    }
+    for join in &history.joins {
+        lines.push(format!("Joined with another entry of hers on {}", words::day(join.on)));
+    }
+    for turn in &history.turns {
+        let from = turn.came_from.as_ref();
+        lines.extend(from.map(|from| format!("Turn of {} came from {}", words::day(turn.on), name(from))));
+    }
+    for moved in &history.moved_away {
+        lines.push(format!("Turn of {} moved to {}", words::day(moved.on), name(&moved.labels)));
+    }
+    for correction in &history.corrections {
+        let [was, now] = corrected(history, correction, words);
+        lines.push(format!("Corrected {}: was {was}, now {now}; {}", words::day(correction.on), correction.why));
+    }
+    lines.iter().map(|line| format!("{}\n", safe(line))).collect()
+}
+
+/// What a fact said before it was corrected, and what it says now. Of what was told about a finding, or about something put on,
+/// that is named.
+pub fn corrected(history: &History, correction: &Correction, words: Words) -> [String; 2] {
+    let (mut found, mut puts) =
+        (history.turns.iter().flat_map(|turn| &turn.found), history.turns.iter().flat_map(|turn| &turn.puts));
+    let of = if let Event::Detailed { of, .. } = &correction.now { found.find(|found| found.id == of.0) } else { None };
+    let put =
+        if let Event::PutDetailed { put, .. } = &correction.now { puts.find(|view| view.id == *put) } else { None };
+    let head = match (of, put) {
+        (Some(found), _) => format!("{} {} ", words.place(found.place), found.what.row().name),
+        (None, Some(view)) if matches!(view.put, Put::Wrap { .. }) => {
+            words.fill(&format!("{} {{wrap}} ", words.place(view.put.place())))
+        }
+        (None, Some(view)) => format!("{} block ", words.place(view.put.place())),
+        (None, None) => String::new(),
+    };
+    [&correction.was, &correction.now].map(|event| format!("{head}{}", words.event(event)))
 }
 
 /// The map as it was last seen, with what is on her now, under its own title.

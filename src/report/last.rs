@@ -7,7 +7,9 @@ use crate::domain::history::{History, Turn};
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::case::{change, change_word};
+use crate::report::due::called;
 use crate::report::safe::safe;
+use crate::report::was;
 use crate::report::words::{self, Words};
 use chrono::NaiveDate;
 
@@ -31,6 +33,7 @@ pub fn sections(
     let section = |head: &str, lines: Vec<String>| Section { head: head.to_owned(), lines };
     let all = [
         section(&counted(changes), changed(changes, today, words)),
+        section("SET RIGHT SINCE", set_right(then, words)),
         section("LEFT ON THEN", left_on(history, then, words)),
         section("DONE THEN", done(then, by, words)),
         section(&words.fill("{gait}, then and now").to_uppercase(), gait(then, now, words)),
@@ -53,6 +56,20 @@ fn counted(changes: &[Changed]) -> String {
         (count > 0).then(|| format!("{count} {}", change_word(*change)))
     });
     format!("CHANGED {}", told.collect::<Vec<_>>().join(", ")).trim_end().to_owned()
+}
+
+/// What was corrected since, each with what it said before, and whose turn it was taken for.
+fn set_right(then: &Turn, words: Words) -> Vec<String> {
+    let with = |what: String, was: Vec<String>| (!was.is_empty()).then(|| format!("{what},{}", was.join(",")));
+    let found = then.found.iter().filter_map(|found| {
+        let what = words::finding(found.what, found.degree, &found.words);
+        with(format!("{} {what}", words.place(found.place)), was::found(found, words))
+    });
+    let puts = then.puts.iter().filter_map(|view| {
+        with(format!("{} {}", words.place(view.put.place()), words.put(&view.put)), was::put(view, words))
+    });
+    let from = then.came_from.as_ref().map(|labels| format!("came from {}", called(labels)));
+    found.chain(puts).chain(from).collect()
 }
 
 /// What was left on, by when it was to be off, and what is known of it since.

@@ -13,5 +13,7 @@ pub mod strip;
 pub mod take_off;
 pub mod totals;
 pub mod turn;
+pub mod twice;
+pub mod was;
 pub mod withheld;
 pub mod words;

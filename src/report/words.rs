@@ -203,6 +203,7 @@ impl Words {
             Event::ClawGone { foot, side, .. } => at(Place::Claw(*foot, *side), "gone"),
             Event::Joined { .. } => "two are one".to_owned(),
             Event::Parted { .. } => "taken apart again".to_owned(),
+            Event::KeptApart { .. } => "two, not one".to_owned(),
             Event::TurnBegun { .. } => self.fill("in the {crush}"),
             Event::TurnPaused { why: crate::domain::event::PauseWhy::GotAway, .. } => {
                 "got away, her turn waits".to_owned()

@@ -2,11 +2,13 @@
 
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
+use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
 use crate::domain::instruction::{Instruction, standing};
 use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
+use crate::domain::twice::{Apart, Called, Pair, animals};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::words::Words;
 use crate::session::{Crush, FarmLine, HerdLine, Session};
@@ -86,19 +88,24 @@ pub struct Herd {
 
 /// People who record, by the practice's records.
 pub fn people(store: &Store) -> Result<Vec<(PersonId, String)>, StoreError> {
-    let (records, _) = store.records(RecordId::PRACTICE)?;
-    Ok(records
-        .iter()
-        .filter_map(|record| match record.event() {
-            Some(crate::domain::event::Event::PersonBegun { name }) => Some((PersonId(record.id), name.clone())),
-            Some(_) | None => None,
-        })
-        .collect())
+    Ok(crate::command::farm::people(store)?.into_iter().collect())
 }
 
-/// The standing instructions that hold on a farm.
-pub fn instructions(store: &Store, farm: FarmId) -> Result<Vec<Instruction>, StoreError> {
-    Ok(standing(store.records(farm.0)?.0))
+/// What the records of a farm itself add up to.
+pub struct OfFarm {
+    /// The standing instructions that hold.
+    pub instructions: Vec<Instruction>,
+    /// Animals that may be one.
+    pub pairs: Vec<Pair>,
+}
+
+/// Reads a farm's own records, once for all that is asked of them.
+pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<OfFarm, StoreError> {
+    let (records, _) = store.records(farm.0)?;
+    let herd: Vec<Called> =
+        herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
+    let pairs = animals(&herd, &Apart::of(&Standing::of(records.clone())));
+    Ok(OfFarm { instructions: standing(records), pairs })
 }
 
 /// Open items of every farm.

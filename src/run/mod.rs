@@ -84,7 +84,8 @@ pub fn open_screens(cli: &Cli, opened: Opened, log: &Log, err: &mut dyn Write) -
     }
     let ended = ended.map_err(|why| Fault::failed(why.to_string(), ""))?;
     if let Some(words) = ended.words {
-        writeln!(err, "crushbook: {}", safe(&words))?;
+        // The terminal may be gone.
+        let _ = writeln!(err, "crushbook: {}", safe(&words));
     }
     Ok(ended.code)
 }
@@ -139,7 +140,13 @@ fn turn_over(
     shown: &mut bool,
 ) -> Result<u8, RunError> {
     loop {
-        draw(&mut screen.borrow_mut(), desk.session(), desk.keymap())?;
+        let drawn = draw(&mut screen.borrow_mut(), desk.session(), desk.keymap());
+        if matches!(&drawn, Err(RunError::Draw(why)) if is_gone(why)) {
+            // Its signal is on the way, and may come second.
+            desk.set_aside(clock::now());
+            return Ok(Signal::HangUp.exit_code().unwrap_or(0));
+        }
+        drawn?;
         *shown |= matches!(desk.session().mode, Mode::Today { .. } | Mode::Farms { .. });
         let Some(stamped) = wait(desk, from, watch) else {
             if desk.tick(watch.shows(), clock::now()) == Flow::Leave {
@@ -176,6 +183,13 @@ fn turn_over(
             }
         }
     }
+}
+
+/// Whether nobody is there any more to look: the terminal was closed.
+fn is_gone(why: &std::io::Error) -> bool {
+    /// EIO, what a write to a closed terminal gives (POSIX).
+    const EIO: i32 = 5;
+    why.kind() == std::io::ErrorKind::BrokenPipe || why.raw_os_error() == Some(EIO)
 }
 
 /// The next thing that comes in; none when a filter or an unsaved press wants a look first.

@@ -11,8 +11,10 @@ use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::due::called;
 use crate::report::flag;
 use crate::report::safe::{cut, safe};
+use crate::report::was;
 use crate::report::withheld;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
@@ -187,6 +189,10 @@ fn about_her(history: &History) -> Vec<Line> {
     if let Some(since) = history.cull {
         lines.push((format!("farmer said cull {}", words::weekday(since)), Role::Text));
     }
+    for moved in &history.moved_away {
+        let text = format!("turn of {} moved to {}", words::weekday(moved.on), called(&moved.labels));
+        lines.push((text, Role::Grey));
+    }
     lines
 }
 
@@ -249,7 +255,7 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
         .iter()
         .rev()
         .filter(|found| here(found.place.foot()))
-        .map(|found| saved::whole(found, words))
+        .flat_map(|found| std::iter::once(saved::whole(found, words)).chain(was::found(found, words)))
         .collect();
     let mut say = |foot: Option<Foot>, text: String| {
         if here(foot) {
@@ -271,6 +277,7 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
     for view in &turn.puts {
         let off = view.off_by.map_or(String::new(), |promise| format!(", off by {}", words::off_by(promise)));
         say(view.put.foot(), format!("{} {}{off}", words.place(view.put.place()), words.put(&view.put)));
+        was::put(view, words).into_iter().for_each(|was| say(view.put.foot(), was));
     }
     for (_, place, how) in &turn.trims {
         say(place.foot(), format!("{} {}", words.place(*place), words::trim(*how)));
@@ -292,6 +299,9 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
     }
     for (_, gait) in &turn.gaits {
         say(None, words.gait(*gait));
+    }
+    if let Some(from) = &turn.came_from {
+        say(None, format!("came from {}", called(from)));
     }
     lines
 }

@@ -129,7 +129,12 @@ fn said(
 
 /// Which turn it is, and the keys that step.
 fn place_in_line(view: &View<'_>, (back, count): (usize, usize)) -> String {
-    format!("turn {} of {count}: {} older, {} newer", count - back, key(view, Intent::Older), key(view, Intent::Newer))
+    let keys: Vec<String> =
+        [(Intent::Older, "older"), (Intent::Newer, "newer"), (Intent::Correct, "correct"), (Intent::Whose, "whose")]
+            .into_iter()
+            .map(|(intent, word)| format!("{} {word}", key(view, intent)))
+            .collect();
+    format!("turn {} of {count}: {}", count - back, keys.join(", "))
 }
 
 fn key(view: &View<'_>, intent: Intent) -> String {

@@ -2,6 +2,7 @@
 //!
 //! Row 0 says who and where, the last row what was saved; between them is one screen a mode.
 
+mod amend;
 pub mod claws;
 pub mod crush;
 mod due;

@@ -8,11 +8,13 @@ use crate::keys::keymap::Resolution;
 use crate::keys::table;
 use crate::report::safe::column;
 use crate::screen::View;
+use crate::screen::amend as screen_amend;
 use crate::screen::page::Page;
 use crate::screen::theme::Role;
 use crate::screen::words;
 use crate::session::Session;
 use crate::session::act::{Ask, Choice};
+use crate::session::amend;
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::Mode;
 use unicode_width::UnicodeWidthStr;
@@ -27,6 +29,8 @@ const CELL: u16 = 12;
 /// Rows the pad takes at this width.
 pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
     match &session.mode {
+        // Two beside each other take all the room there is.
+        Mode::Pad { ask: Ask::Amend(amend::Ask::Which(_, _) | amend::Ask::Twice(_)), .. } => u16::MAX,
         Mode::Pad { ask, .. } if has_cells(width) => {
             2 + rows_of_notes(session, ask, width) + 4 * tall(session, &choices(session, ask), width)
         }
@@ -55,6 +59,7 @@ fn has_cells(width: u16) -> bool {
 /// Draws the pad, or the field that is typed in.
 pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
     match &session.mode {
+        Mode::Pad { ask: Ask::Amend(asked), .. } if screen_amend::draw(page, session, view, asked) => {}
         Mode::Pad { ask, .. } => {
             page.line(&words::title(session, ask), Role::Strong);
             for shout in words::shouts(ask) {
@@ -178,7 +183,8 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
-        | Ask::Settle(_) => "back",
+        | Ask::Settle(_)
+        | Ask::Amend(_) => "back",
     };
     let mut text = format!("{} {go_on}", key(Intent::GoOn));
     if let Ask::About(_) = ask {

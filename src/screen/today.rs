@@ -8,12 +8,14 @@ use crate::domain::history::TurnState;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::report::safe::{column, safe};
+use crate::report::twice as report;
 use crate::report::words;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, figures, words as says};
+use crate::session::amend::twice::offered;
 use crate::session::today::{picked, shown};
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
@@ -41,6 +43,14 @@ pub fn draw(
     if !typed.is_empty() && lines.is_empty() {
         let (typed, how) = (safe(typed), key(if session.newcomers().is_some() { Intent::GoOn } else { Intent::Add }));
         page.label(&format!(" {typed} is not in this herd: {how} adds her "), Role::Label(Tone::Warn));
+    }
+    if let Some(line) = lines.iter().find(|line| line.earlier.iter().any(|number| number == typed) && !typed.is_empty())
+    {
+        let text = format!(" {} is now {} ", safe(typed), safe(&line.labels.number));
+        page.label(&text, Role::Label(Tone::Note));
+    }
+    if typed.is_empty() {
+        twice(&mut page, session, &key(Intent::Twice));
     }
     if let Some(group) = session.newcomers() {
         let text = format!(" unknown numbers are new, group {}: {} ends it ", safe(group), key(Intent::Newcomers));
@@ -74,6 +84,17 @@ fn backup(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
     for part in wrapped(&text, usize::from(page.width()).saturating_sub(2)) {
         page.label(&format!(" {part} "), Role::Label(tone));
     }
+}
+
+/// What may be in the book twice: the first in words, the rest as a number.
+fn twice(page: &mut Page<'_>, session: &Session, key: &str) {
+    let mut offered = offered(session);
+    let Some(first) = offered.next() else { return };
+    let more = match offered.count() {
+        0 => String::new(),
+        count => format!(", {count} more"),
+    };
+    page.label(&format!(" {}{more}: {key} shows them ", report::short(first)), Role::Label(Tone::Note));
 }
 
 /// Whose turn is to be moved, where the number was wrong.
@@ -140,6 +161,8 @@ pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, v
     let mut page = Page::new(buffer, area, theme);
     faults(&mut page, session);
     backup(&mut page, session, view);
+    let key = view.keymap.keys_for(Context::List, Intent::Twice).into_iter().next().unwrap_or_default();
+    twice(&mut page, session, &key);
     page.line("WHICH FARM?", Role::Strong);
     for (index, farm) in session.farms.iter().enumerate() {
         let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);

@@ -17,8 +17,9 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, saved};
+use crate::screen::{View, amend, saved};
 use crate::session::act::{Act, Ask};
+use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Only, TextFor};
 use crate::session::sign_off::{Check, Line};
 use crate::session::{Notice, Refusal, Session};
@@ -82,6 +83,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::WrongNumber => "wrong number".to_owned(),
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
+        Act::Amend(act) => amend::act(session, act),
     }
 }
 
@@ -112,6 +114,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         Ask::WrapWho(_) => "say who".to_owned(),
         Ask::Finding(_) => "something new".to_owned(),
         Ask::Stated(_) => words.fill("{withdrawal} stated"),
+        Ask::Amend(AmendAsk::Labels(_, _)) => "new number, tag".to_owned(),
         Ask::About(_)
         | Ask::Answer(_)
         | Ask::Skin(_, _)
@@ -130,7 +133,8 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
-        | Ask::Settle(_) => title(session, ask),
+        | Ask::Settle(_)
+        | Ask::Amend(_) => title(session, ask),
     }
 }
 
@@ -181,13 +185,15 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         },
         Ask::Doubt(act) => doubt(session, act),
         Ask::Again(_, _) => "she was in today".to_owned(),
-        Ask::Reopen(animal, _) => {
+        Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
-            let press = crate::session::undo::newest(&session.trail);
+            let press = session.trail.iter().find(|known| known.id == *press);
             let what = press.map_or(String::new(), |press| saved::press(session, &press.records));
-            format!("{}: open again to take back \"{what}\"?", line.map_or("", |line| line.labels.number.as_str()))
+            let number = line.map_or(String::new(), |line| safe(&line.labels.number));
+            format!("{number}: go back to her to take back \"{what}\"?")
         }
         Ask::Settle(check) => self::check(session, *check),
+        Ask::Amend(asked) => amend::title(session, asked),
     }
 }
 
@@ -319,6 +325,7 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::Answers(_) => "who answers the telephone".to_owned(),
         TextFor::HandedTo(_) => "farm given up: the list goes to".to_owned(),
         TextFor::FarmNote => "note about the farm".to_owned(),
+        TextFor::Amend(text) => amend::prompt(text),
         TextFor::Group => "unknown numbers are new, in group".to_owned(),
     }
 }
@@ -432,6 +439,11 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NoSuchChoice => "no choice on that key".to_owned(),
         Refusal::NoGhost => "every mark of last time has its answer".to_owned(),
         Refusal::NoBackups => "this book is thrown away at the end: nothing to back up".to_owned(),
+        Refusal::NoneTwice => "nothing here seems to be entered twice".to_owned(),
+        Refusal::NothingFound => "nothing was found in that turn".to_owned(),
+        Refusal::Shared(number) => format!("several are {}: pick the line first", safe(number)),
+        Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
+        Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),
         Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),
     }
 }

@@ -1,5 +1,6 @@
 //! What can be asked, and what a choice does: data, so that the pad, help and tests read the same list.
 
+use super::amend;
 use super::mode::{Hand, TextFor};
 use super::ring::Call;
 use super::sign_off::Line;
@@ -64,10 +65,12 @@ pub enum Ask {
     Doubt(Box<Act>),
     /// She was in the crush already today.
     Again(AnimalId, TurnId),
-    /// Undo reaches past a sign-off.
-    Reopen(AnimalId, TurnId),
+    /// Undo reaches past a sign-off: this press of hers.
+    Reopen(AnimalId, RecordId),
     /// How is this line settled?
     Settle(Line),
+    /// What is to be set right?
+    Amend(amend::Ask),
 }
 
 /// What a choice does.
@@ -135,6 +138,8 @@ pub enum Act {
     Lift(Foot),
     /// Passes the line knowingly; it is written as left open.
     Pass(Line),
+    /// Sets something right.
+    Amend(amend::Act),
 }
 
 /// A choice and the key it stands on: 1 to 9, 0, and 10 for the point.

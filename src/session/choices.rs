@@ -2,6 +2,8 @@
 
 use super::Session;
 use super::act::{Act, Ask, Choice, KINDS, MEASURES};
+use super::amend;
+use super::amend::labels::Wears;
 use super::mode::{Hand, TextFor};
 use super::{ring, withdrawal};
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
@@ -72,8 +74,10 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
             Choice { key: 1, act: Act::Reopen(*animal, *turn) },
             Choice { key: 2, act: Act::AnotherTurn(*animal) },
             Choice { key: 3, act: Act::WrongNumber },
+            Choice { key: 4, act: Act::Amend(amend::Act::Type(amend::Text::Whose(*animal, *turn))) },
         ],
-        Ask::Reopen(animal, turn) => vec![Choice { key: 1, act: Act::Reopen(*animal, *turn) }],
+        Ask::Reopen(_, press) => vec![Choice { key: 1, act: Act::Amend(amend::Act::TakeBack(*press)) }],
+        Ask::Amend(asked) => amend::choices(session, asked),
         Ask::Settle(line) => line.choices(session),
     }
 }
@@ -108,7 +112,17 @@ const LIKELY: &[(u8, &[Finding])] = &[
 /// What can be found in a zone: the likely ones, then any other that the table of findings allows there. Subtypes of a
 /// listed group follow with the grade.
 fn findings(place: Place) -> Vec<Act> {
-    let Some(zone) = place.zone() else { return vec![Act::Text(TextFor::OwnWords(place))] };
+    let mut acts: Vec<Act> = possible(place).into_iter().map(|finding| Act::Find(place, finding)).collect();
+    if place.zone().is_some() {
+        acts.push(Act::Text(TextFor::ForeignBody(place)));
+    }
+    acts.push(Act::Text(TextFor::OwnWords(place)));
+    acts
+}
+
+/// The same without what needs words; outside the zones nothing.
+pub fn possible(place: Place) -> Vec<Finding> {
+    let Some(zone) = place.zone() else { return Vec::new() };
     let likely = LIKELY.iter().find(|(number, _)| *number == zone.number()).map_or(&[][..], |(_, list)| *list);
     let others = FINDINGS
         .iter()
@@ -116,10 +130,7 @@ fn findings(place: Place) -> Vec<Act> {
         .map(|row| row.finding)
         .filter(|finding| !matches!(finding, Finding::OwnWords | Finding::ForeignBody | Finding::U))
         .filter(|finding| !likely.contains(finding) && !likely.contains(&finding.group()));
-    let mut acts: Vec<Act> = likely.iter().copied().chain(others).map(|finding| Act::Find(place, finding)).collect();
-    acts.push(Act::Text(TextFor::ForeignBody(place)));
-    acts.push(Act::Text(TextFor::OwnWords(place)));
-    acts
+    likely.iter().copied().chain(others).collect()
 }
 
 /// A grade by its own digit, a stage by its own; subtype, depth and infection beside them.
@@ -151,7 +162,7 @@ fn about(session: &Session, id: RecordId) -> Vec<Choice> {
 }
 
 /// Stages on the digit in their name; M4.1, the active corner of M4, on 5.
-const STAGES: [(u8, Stage); 6] =
+pub const STAGES: [(u8, Stage); 6] =
     [(0, Stage::M0), (1, Stage::M1), (2, Stage::M2), (3, Stage::M3), (4, Stage::M4), (5, Stage::M41)];
 
 fn answer(session: &Session, id: CaseId) -> Vec<Choice> {
@@ -350,9 +361,14 @@ fn whole(session: &Session, hand: Hand) -> Vec<Choice> {
         weeks(2),
         weeks(4),
     ];
-    if let Some(foot) = hand.foot {
-        acts.push(Act::Sore(place));
-        acts.push(Act::ClawGone(foot, hand.side));
+    match (hand.foot, &session.crush) {
+        (Some(foot), _) => acts.extend([Act::Sore(place), Act::ClawGone(foot, hand.side)]),
+        (None, Some(crush)) => {
+            let wears = Wears { animal: crush.animal, labels: crush.history.labels.clone() };
+            // Whom she was joined with is taken apart on Today: with her turn under way nobody knows whose it would be.
+            acts.push(Act::Ask(Ask::Amend(amend::Ask::Labels(wears, Vec::new()))));
+        }
+        (None, None) => {}
     }
     let mut list = in_order(acts);
     list.push(Choice { key: DOT, act: Act::WrongNumber });

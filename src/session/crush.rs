@@ -1,6 +1,7 @@
 //! An animal in the crush: feet, zones, pads, sign-off.
 
 use super::act::{Act, Ask};
+use super::amend;
 use super::choices::{self, picked};
 use super::decide::{Decision, Effect, Next, below, pick, place_of};
 use super::mode::{Hand, Mode, TextFor};
@@ -256,6 +257,9 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
     if let Act::Left(animal, _) | Act::Stands(animal, _) = act {
         return super::today::became(animal, &act, under, stamp);
     }
+    if let Act::Amend(act) = act {
+        return amend::do_act(session, act, under, stamp);
+    }
     let Some((crush, _)) = session.turn() else {
         return super::today::do_act(session, act, under, stamp);
     };
@@ -313,9 +317,12 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::Pass(line) => sign_off::pass(line, under),
         Act::Sure(act) => do_sure(session, *act, under, stamp),
         Act::WrongNumber => go(Mode::today()),
-        Act::Left(_, _) | Act::Stands(_, _) | Act::Word(_, _) | Act::AnotherTurn(_) | Act::Reopen(_, _) => {
-            Decision::Refuse(Refusal::NotHere)
-        }
+        Act::Left(_, _)
+        | Act::Stands(_, _)
+        | Act::Word(_, _)
+        | Act::AnotherTurn(_)
+        | Act::Reopen(_, _)
+        | Act::Amend(_) => Decision::Refuse(Refusal::NotHere),
     }
 }
 
@@ -433,6 +440,7 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
             }
             _ => Decision::Refuse(Refusal::NotANumber(text.to_owned())),
         },
+        TextFor::Amend(what) => amend::keep(session, what, text, under, stamp),
         TextFor::Who
         | TextFor::FarmName
         | TextFor::FarmNote

@@ -1,6 +1,7 @@
 //! What a wish decides: records to write and where to go then, a move, or a refusal in the trimmer's words.
 
 use super::act::Ask;
+use super::amend;
 use super::mode::{Hand, Mode, Only, TextFor};
 use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
@@ -58,6 +59,8 @@ pub enum Effect {
     Answers(FarmId, String),
     /// Read this farm, and have this number typed on Today.
     Find(FarmId, String),
+    /// Read what is needed to set something right.
+    Amend(amend::Read),
     /// Change the light.
     Light(super::Light),
     /// Switch taps on or off.
@@ -180,8 +183,13 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
         Some(crush) if undo::began(press, crush.animal) => {
             Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::LetGo))
         }
-        Some(_) if let Some((turn, from, _)) = undo::moved(press) => {
-            Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::OpenAnimal(from, turn)))
+        Some(crush) if let Some(moved) = undo::moved(press) => {
+            let (animal, turn) = stays_in(crush, moved, |(_, from, _)| from);
+            Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::OpenAnimal(animal, turn)))
+        }
+        Some(crush) if undo::joined(press).is_some() => {
+            let next = Next::Do(Effect::OpenAnimal(crush.begun_as(), crush.turn));
+            Decision::Record(undo::take_back(press, stamp), next)
         }
         Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
@@ -191,9 +199,9 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
         }
         Some(_) => Decision::Refuse(Refusal::NothingToUndo),
         None => match reaches(session, press.turn) {
-            Some((animal, turn)) => {
+            Some(animal) => {
                 let under = Box::new(session.mode.base().clone());
-                Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Reopen(animal, turn), under }))
+                Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Reopen(animal, press.id), under }))
             }
             None => {
                 Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::Refresh(Box::new(stays(session)))))
@@ -218,20 +226,35 @@ fn spelled_back(session: &Session, spelled: &super::Spelled, stamp: &Stamp) -> D
     if presses.is_empty() { Decision::Go(down) } else { Decision::Record(undo::take_all_back(&presses, stamp), down) }
 }
 
+/// Who is in the crush after a turn was moved back or forth: whoever has the turn that is under way.
+fn stays_in(
+    crush: &super::Crush,
+    moved: (TurnId, AnimalId, AnimalId),
+    whose: impl Fn((TurnId, AnimalId, AnimalId)) -> AnimalId,
+) -> (AnimalId, TurnId) {
+    let animal = if moved.0 == crush.turn { whose(moved) } else { crush.animal };
+    (animal, crush.turn)
+}
+
 /// The animal of the day whose turn a press belongs to, where that turn is not under way.
-fn reaches(session: &Session, turn: Option<TurnId>) -> Option<(AnimalId, TurnId)> {
-    let turn = turn?;
-    let line = session.herd.iter().find(|line| line.turn.is_some_and(|(id, _)| id == turn))?;
-    Some((line.id, turn))
+fn reaches(session: &Session, turn: Option<TurnId>) -> Option<AnimalId> {
+    let line = session.herd.iter().find(|line| line.turn.is_some_and(|(id, _)| Some(id) == turn))?;
+    Some(line.id)
 }
 
 fn put_back(session: &Session, stamp: &Stamp) -> Decision {
     let Some(press) = undo::newest_undone(&session.trail) else { return Decision::Refuse(Refusal::NothingToRedo) };
     let records = undo::put_back(press, stamp);
     match &session.crush {
-        Some(_) if let Some((turn, _, to)) = undo::moved(press) => {
-            Decision::Record(records, Next::Do(Effect::OpenAnimal(to, turn)))
+        Some(crush) if let Some(moved) = undo::moved(press) => {
+            let (animal, turn) = stays_in(crush, moved, |(_, _, to)| to);
+            Decision::Record(records, Next::Do(Effect::OpenAnimal(animal, turn)))
         }
+        Some(crush) if let Some(one) = undo::joined(press) => {
+            Decision::Record(records, Next::Do(Effect::OpenAnimal(one, crush.turn)))
+        }
+        // Her sign-off stands again.
+        Some(crush) if undo::ended(press) == Some(crush.turn) => Decision::Record(records, Next::Do(Effect::LetGo)),
         Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
             Decision::Record(records, Next::Mode(Mode::Crush(Hand { zone: None, ..hand })))

@@ -1,12 +1,14 @@
 //! Lists to walk through: farms, due, earlier turns, help.
 
 use super::act::Ask;
+use super::amend;
 use super::decide::{Decision, Effect, Next, below};
 use super::mode::{Mode, Only, TextFor};
 use super::ring::Call;
 use super::{Refusal, Session};
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueList, list};
+use crate::domain::history::Turn;
 use crate::domain::history::open::OpenItem;
 use crate::keys::intent::Intent;
 
@@ -50,6 +52,9 @@ pub fn decide(session: &Session, intent: Intent) -> Decision {
         Intent::Only => only(session),
         Intent::TakeOff => told(session),
         Intent::Left => left(session),
+        Intent::Twice => amend::twice::show(session),
+        Intent::Correct => amend::correct::earlier(session),
+        Intent::Whose => amend::whose::earlier(session),
         _ => Decision::Refuse(Refusal::NotHere),
     }
 }
@@ -78,6 +83,14 @@ fn turned(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
     let earlier = session.crush.as_ref().map_or(0, |crush| crush.earlier().count());
     let back = by(*back).min(earlier.saturating_sub(1));
     Decision::Go(Next::Mode(Mode::Last { back, top: 0, under: under.clone() }))
+}
+
+/// The earlier turn that is looked at.
+pub fn earlier(session: &Session) -> Option<&Turn> {
+    let Mode::Last { back, .. } = &session.mode else { return None };
+    let crush = session.crush.as_ref()?;
+    let before: Vec<&Turn> = crush.history.turns.iter().take_while(|turn| turn.id != crush.turn).collect();
+    before.into_iter().rev().nth(*back)
 }
 
 /// Opens the line: a farm with its visit; a new one after the last.

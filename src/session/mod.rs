@@ -5,6 +5,7 @@
 //! are the screen's.
 
 pub mod act;
+pub mod amend;
 pub mod backup;
 pub mod choices;
 pub mod crush;
@@ -27,6 +28,7 @@ use crate::domain::instruction::Instruction;
 use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
+use crate::domain::twice::Pair;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
@@ -97,6 +99,15 @@ impl Crush {
     /// Turns before this one, oldest first.
     pub fn earlier(&self) -> impl Iterator<Item = &Turn> {
         self.history.turns.iter().take_while(|turn| turn.id != self.turn)
+    }
+
+    /// The animal that the turn was begun with: one of those that stand for her, where several were joined.
+    pub fn begun_as(&self) -> AnimalId {
+        let begun = self.records.iter().find(|record| record.id == self.turn.0);
+        match begun.and_then(Record::event) {
+            Some(crate::domain::event::Event::TurnBegun { animal, .. }) => *animal,
+            Some(_) | None => self.animal,
+        }
     }
 
     /// The newest turn before this one.
@@ -186,6 +197,16 @@ pub enum Refusal {
     NoGhost,
     /// The book is thrown away at the end.
     NoBackups,
+    /// Nothing here may have been entered twice.
+    NoneTwice,
+    /// Nothing was found in that turn.
+    NothingFound,
+    /// Several bear this number: the line must be picked.
+    Shared(String),
+    /// What was typed is no zone of the map.
+    NoZone(String),
+    /// What was typed is no number of days.
+    NoDays(String),
 }
 
 /// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,
@@ -243,6 +264,8 @@ pub struct Session {
     pub instructions: Vec<Instruction>,
     /// Open items of all farms.
     pub open: Vec<Open>,
+    /// Animals of the farm in hand, farms and people that may be one; then what was joined.
+    pub pairs: Vec<Pair>,
     /// The animal in the crush.
     pub crush: Option<Crush>,
     /// Used last today.
@@ -285,6 +308,7 @@ impl Session {
             rung: BTreeSet::new(),
             instructions: Vec::new(),
             open: Vec::new(),
+            pairs: Vec::new(),
             crush: None,
             used: Used::default(),
             trail: Vec::new(),

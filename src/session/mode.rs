@@ -1,6 +1,7 @@
 //! Where the trimmer is.
 
 use super::act::Ask;
+use super::amend;
 use super::ring::Call;
 use super::sign_off::Line;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
@@ -96,6 +97,8 @@ pub enum TextFor {
     Answers(FarmId),
     /// To whom the list of a farm given up was handed.
     HandedTo(FarmId),
+    /// Something is set right.
+    Amend(amend::Text),
 }
 
 /// Where the trimmer is. Each carries what is needed to go back.

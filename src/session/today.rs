@@ -1,16 +1,18 @@
 //! Today: the visit. Numbers are typed only here.
 
 use super::act::{Act, Ask};
+use super::amend::{self, Read, Then};
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
 use super::{HerdLine, Refusal, Session};
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
-use crate::domain::herd::{FarmFact, Herd, Labels, Status, VisitWhy};
+use crate::domain::herd::{FarmFact, Herd, Labels, Leaving, Status, VisitWhy};
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
 use crate::domain::record::{Record, Stamp};
+use crate::domain::twice::folded;
 use crate::keys::intent::Intent;
 use std::collections::BTreeMap;
 
@@ -43,6 +45,11 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
             Ok(line) => Decision::Go(Next::Do(Effect::AskLeft(line.id))),
             Err(refusal) => Decision::Refuse(refusal),
         },
+        Intent::NewNumber => match meant(session, typed, cursor) {
+            Ok(line) => Decision::Go(Next::Do(Effect::Amend(Read::Labels(line.id)))),
+            Err(refusal) => Decision::Refuse(refusal),
+        },
+        Intent::Twice => amend::twice::show(session),
         Intent::Newcomers => newcomers(session, stamp),
         Intent::Note => text_for(session, TextFor::FarmNote),
         Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),
@@ -56,7 +63,10 @@ pub fn shown<'s>(session: &'s Session, typed: &str) -> Vec<&'s HerdLine> {
     let here = session.herd.iter().filter(|line| line.left.is_none() || !typed.is_empty());
     if !typed.is_empty() {
         let mut lines: Vec<&HerdLine> = here.filter(|line| matches(line, typed)).collect();
-        lines.sort_by_key(|line| (line.labels.number != typed, line.labels.number.len(), line.labels.number.clone()));
+        let was = |line: &HerdLine| line.earlier.iter().any(|number| number == typed);
+        lines.sort_by_key(|line| {
+            (line.labels.number != typed, !was(line), line.labels.number.len(), line.labels.number.clone())
+        });
         return lines;
     }
     let ranks = session.due_ranks();
@@ -108,14 +118,35 @@ fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decisio
     }
     match meant(session, typed, cursor) {
         Ok(line) => begin(session, line, stamp),
+        Err(Refusal::Shared(_)) => {
+            let those = called(session, typed).map(|line| line.id).collect();
+            Decision::Go(Next::Do(Effect::Amend(Read::Which(those, Then::Open))))
+        }
         Err(Refusal::Unknown(_)) if session.newcomers().is_some() => add(session, typed, stamp),
         Err(refusal) => Decision::Refuse(refusal),
     }
 }
 
-/// Whom the number or the cursor means: the exact number, else the picked line.
+/// Those that bear a number now and may stand in the crush: who died is not asked about, who was sold may be back.
+pub fn called<'s>(session: &'s Session, number: &str) -> impl Iterator<Item = &'s HerdLine> {
+    let may_come = |line: &&HerdLine| !matches!(line.left, Some(Leaving::Died | Leaving::Slaughter));
+    session.herd.iter().filter(move |line| !number.is_empty() && line.labels.number == number).filter(may_come)
+}
+
+/// The animal that was picked among several of one number.
+pub fn open_this(session: &Session, animal: AnimalId, stamp: &Stamp) -> Decision {
+    match session.herd.iter().find(|line| line.id == animal) {
+        Some(line) => begin(session, line, stamp),
+        None => Decision::Refuse(Refusal::NotHere),
+    }
+}
+
+/// Whom the number or the cursor means: the exact number where one bears it, else the picked line.
 fn meant<'s>(session: &'s Session, typed: &str, cursor: usize) -> Result<&'s HerdLine, Refusal> {
     let lines = shown(session, typed);
+    if cursor == 0 && called(session, typed).nth(1).is_some() {
+        return Err(Refusal::Shared(typed.to_owned()));
+    }
     let exact = lines.iter().find(|line| !typed.is_empty() && line.labels.number == typed);
     match (exact, lines.as_slice()) {
         (Some(line), _) if cursor == 0 => Ok(line),
@@ -256,6 +287,11 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
 /// Keeps a text that is not about an animal.
 pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
     match what {
+        TextFor::Who
+            if let Some((person, _)) = session.people.iter().find(|(_, name)| folded(name) == folded(text)) =>
+        {
+            Decision::Go(Next::Do(Effect::Amend(Read::By(*person))))
+        }
         TextFor::Who => {
             let press: Vec<Record> = stamp.press([(RecordId::PRACTICE, Event::PersonBegun { name: text.to_owned() })]);
             Decision::Record(press, Next::Mode(under.clone()))
@@ -287,6 +323,7 @@ pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: 
         | TextFor::ForeignBody(_)
         | TextFor::Product(_)
         | TextFor::Remover(_)
+        | TextFor::Amend(_)
         | TextFor::Measure(_, _) => Decision::Refuse(Refusal::NotHere),
     }
 }

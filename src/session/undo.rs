@@ -118,6 +118,22 @@ pub fn moved(press: &Press) -> Option<(TurnId, AnimalId, AnimalId)> {
     })
 }
 
+/// The first of two that a press joined.
+pub fn joined(press: &Press) -> Option<AnimalId> {
+    press.records.iter().find_map(|record| match record.event() {
+        Some(Event::Joined { one, other }) => Some(AnimalId(*one.min(other))),
+        Some(_) | None => None,
+    })
+}
+
+/// The turn that a press signed off or broke off.
+pub fn ended(press: &Press) -> Option<TurnId> {
+    press.records.iter().find_map(|record| match record.event() {
+        Some(Event::TurnSigned { turn, .. } | Event::TurnPaused { turn, .. }) => Some(*turn),
+        Some(_) | None => None,
+    })
+}
+
 /// Whether a press began this animal's turn: taking it back lets her go.
 pub fn began(press: &Press, animal: AnimalId) -> bool {
     press.records.iter().any(|record| match record.event() {

@@ -14,7 +14,8 @@ pub fn is_farm(subject: RecordId, records: &[Record]) -> bool {
     records.iter().any(|record| record.about == subject && matches!(record.event(), Some(Event::FarmBegun { .. })))
 }
 
-/// The row of one farm out of its group's records; none when its beginning was taken back.
+/// The row of one farm out of its group's records; none when its beginning was taken back. A farm that was joined into another
+/// keeps the name it has, since sheets may still come under it.
 pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<FarmRow> {
     let joined = standing.one_with(farm.0);
     let first = FarmId(joined.first().copied().unwrap_or(farm.0));
@@ -32,14 +33,14 @@ pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<Far
         if let Some(Event::FarmBegun { name }) = record.event() {
             begun |= record.about == farm.0;
             // Two names, where two tablets began a farm under one.
-            if record.about == first.0 && row.name.is_empty() {
+            if record.about == farm.0 && row.name.is_empty() {
                 row.name.clone_from(name);
-            } else if record.about == first.0 && row.name != *name {
+            } else if record.about == farm.0 && row.name != *name {
                 row.name = format!("{} or {name}", row.name);
             }
         }
-        if let Some(Event::FarmDescribed { farm, fact, words }) = record.event()
-            && joined.contains(&farm.0)
+        if let Some(Event::FarmDescribed { farm: of, fact, words }) = record.event()
+            && if *fact == FarmFact::Name { *of == farm } else { joined.contains(&of.0) }
         {
             told.insert(*fact, words.clone());
         }

@@ -20,7 +20,13 @@ impl Store {
     pub fn open_items(&self, farm: Option<FarmId>) -> Told<Open> {
         match farm {
             Some(farm) => self.of_farm(farm, &[]),
-            None => self.list(&[Vec::new()]),
+            None => {
+                let (farms, mut problems) = self.farms()?;
+                let (mut open, more) = self.list::<Open>(&[Vec::new()])?;
+                problems.extend(more);
+                gather(&mut open, &farms);
+                Ok((open, problems))
+            }
         }
     }
 
@@ -65,16 +71,17 @@ impl Store {
         Ok((rows, problems))
     }
 
-    /// Rows of a farm, and of every farm joined with it.
+    /// Rows of a farm, and of every farm joined with it; all of them stand under the one they were joined into.
     fn of_farm<R: Row>(&self, farm: FarmId, then: &[u8]) -> Told<R> {
         let (farms, mut problems) = self.farms()?;
+        let into = first_of(&farms, farm);
         let first = |row: &FarmRow| row.joined_into.unwrap_or(row.farm);
-        let into = farms.iter().find(|row| row.farm == farm).map_or(farm, first);
         let mut names: BTreeSet<FarmId> = farms.iter().filter(|row| first(row) == into).map(|row| row.farm).collect();
         names.insert(farm);
         let prefixes: Vec<Vec<u8>> = names.iter().map(|farm| [&id_bytes(farm.0), then].concat()).collect();
-        let (rows, more) = self.list(&prefixes)?;
+        let (mut rows, more) = self.list(&prefixes)?;
         problems.extend(more);
+        gather(&mut rows, &farms);
         Ok((rows, problems))
     }
 
@@ -124,5 +131,17 @@ impl Store {
             rows.sort_by(|(one, _), (other, _)| one.cmp(other));
             Ok((rows.into_iter().map(|(_, row)| row).collect(), problems))
         })
+    }
+}
+
+/// The farm that a farm was joined into; itself where it was not.
+pub fn first_of(farms: &[FarmRow], farm: FarmId) -> FarmId {
+    farms.iter().find(|row| row.farm == farm).and_then(|row| row.joined_into).unwrap_or(farm)
+}
+
+/// Puts every row under the farm that its own was joined into: what a list shows of joined farms is one farm.
+fn gather<R: Row>(rows: &mut [R], farms: &[FarmRow]) {
+    if farms.iter().any(|row| row.joined_into.is_some()) {
+        rows.iter_mut().for_each(|row| row.move_to(|farm| first_of(farms, farm)));
     }
 }

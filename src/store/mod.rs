@@ -11,7 +11,7 @@ pub mod error;
 mod farm;
 pub mod folder;
 mod hand;
-mod lists;
+pub mod lists;
 pub mod medium;
 pub mod open;
 mod refold;

@@ -25,6 +25,8 @@ pub trait Row: Sized {
     fn key(&self) -> Vec<u8>;
     /// Whom it is about.
     fn subject(&self) -> RecordId;
+    /// Puts it under the farm that its own was joined into.
+    fn move_to(&mut self, into: impl Fn(FarmId) -> FarmId);
     /// Its bytes; none when they would be more than a row may have. Such a row is written empty, and folded afresh each
     /// time it is read.
     fn encode(&self) -> Result<Box<[u8]>, WireError>;
@@ -179,6 +181,9 @@ impl Row for Open {
     fn subject(&self) -> RecordId {
         self.animal.0
     }
+    fn move_to(&mut self, into: impl Fn(FarmId) -> FarmId) {
+        self.farm = into(self.farm);
+    }
     fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_open(self)
     }
@@ -199,6 +204,9 @@ impl Row for Label {
     }
     fn subject(&self) -> RecordId {
         self.row.animal.0
+    }
+    fn move_to(&mut self, into: impl Fn(FarmId) -> FarmId) {
+        self.row.farm = into(self.row.farm);
     }
     fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_label(&self.row)
@@ -221,6 +229,7 @@ impl Row for FarmRow {
     fn subject(&self) -> RecordId {
         self.farm.0
     }
+    fn move_to(&mut self, _: impl Fn(FarmId) -> FarmId) {}
     fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_farm(self)
     }
@@ -241,6 +250,9 @@ impl Row for DayRow {
     }
     fn subject(&self) -> RecordId {
         self.animal.0
+    }
+    fn move_to(&mut self, into: impl Fn(FarmId) -> FarmId) {
+        self.farm = into(self.farm);
     }
     fn encode(&self) -> Result<Box<[u8]>, WireError> {
         rows::encode_day(self)

@@ -126,6 +126,7 @@ kinds! {
     36 1 "claw-gone" => ClawGone { animal: AnimalId, foot: Foot, side: Side }
     37 1 "joined" => Joined { one: RecordId, other: RecordId }
     38 1 "parted" => Parted { joined: RecordId }
+    39 1 "kept-apart" => KeptApart { one: RecordId, other: RecordId }
 
     // ---- turns
     40 1 "turn-begun" => TurnBegun { visit: VisitId, animal: AnimalId }

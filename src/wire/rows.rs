@@ -23,8 +23,8 @@ use chrono::NaiveDate;
 pub const OPEN_LAYOUT: u8 = 4;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
-/// Layout of the rows of farms.
-pub const FARM_LAYOUT: u8 = 1;
+/// Layout of the rows of farms. 2: a farm joined into another keeps its own name.
+pub const FARM_LAYOUT: u8 = 2;
 /// Layout of the rows of days.
 pub const DAY_LAYOUT: u8 = 1;
 

@@ -12,4 +12,5 @@ mod practice;
 mod rescue;
 mod rules;
 mod totals;
+mod twice;
 mod usage;

@@ -3,7 +3,7 @@
 
 use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
-use crushbook::domain::event::{Event, Item};
+use crushbook::domain::event::{Detail, Event, Item};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::herd::{Labels, Leaving};
 use crushbook::domain::history::History;
@@ -26,9 +26,12 @@ pub enum Step {
     Undo(Index),
     Redo(Index),
     Correct(Index),
+    Again(Index),
+    Grade(Index),
     Move(Index, Index),
     Join(Index, Index),
     Part(Index),
+    Apart(Index, Index),
     Renumber(Index),
     Leave(Index),
     Meet,
@@ -47,9 +50,12 @@ pub fn steps() -> impl Strategy<Value = Vec<(bool, u32, Step)>> {
         3 => i().prop_map(Step::Undo),
         2 => i().prop_map(Step::Redo),
         2 => i().prop_map(Step::Correct),
+        2 => i().prop_map(Step::Again),
+        2 => i().prop_map(Step::Grade),
         2 => (i(), i()).prop_map(|(a, b)| Step::Move(a, b)),
         1 => (i(), i()).prop_map(|(a, b)| Step::Join(a, b)),
         1 => i().prop_map(Step::Part),
+        1 => (i(), i()).prop_map(|(a, b)| Step::Apart(a, b)),
         1 => i().prop_map(Step::Renumber),
         1 => i().prop_map(Step::Leave),
         1 => Just(Step::Meet),
@@ -165,6 +171,26 @@ fn act(tablet: &mut Tablet, on: chrono::NaiveDate, step: &Step, visit: VisitId) 
                 tablet.write(on, about, Event::Corrected { of: case.0, to, why: "misheard".into() });
             }
         }
+        // A correction of a correction, of either kind.
+        Step::Again(c) => {
+            let corrected = seen(tablet, |r, e| match e {
+                Event::Corrected { to, .. } => Some((r.id, r.about, (**to).clone())),
+                _ => None,
+            });
+            if !corrected.is_empty() {
+                let (of, about, to) = c.get(&corrected).clone();
+                tablet.write(on, about, Event::Corrected { of, to: Box::new(to), why: "once more".into() });
+            }
+        }
+        // A grade told after the finding, and then corrected where it was told.
+        Step::Grade(c) => {
+            if let Some((case, about)) = pick(&cases, c) {
+                let graded = |grade| Event::Detailed { of: case, detail: Detail::Degree(Degree::Grade(grade)) };
+                let of = tablet.write(on, about, graded(Grade::Light));
+                let to = Box::new(graded(Grade::Moderate));
+                tablet.write(on, about, Event::Corrected { of, to, why: "misread".into() });
+            }
+        }
         Step::Move(t, a) => {
             if let (Some(turn), Some(to)) = (pick(&turns, t), pick(&animals, a)) {
                 let about = animal_of(tablet, turn);
@@ -180,6 +206,11 @@ fn act(tablet: &mut Tablet, on: chrono::NaiveDate, step: &Step, visit: VisitId) 
             let joins = seen(tablet, |r, e| matches!(e, Event::Joined { .. }).then_some((r.id, r.about)));
             if let Some((joined, about)) = pick(&joins, j) {
                 tablet.write(on, about, Event::Parted { joined });
+            }
+        }
+        Step::Apart(a, b) => {
+            if let (Some(one), Some(other)) = (pick(&animals, a), pick(&animals, b)) {
+                tablet.write(on, one.0, Event::KeptApart { one: one.0, other: other.0 });
             }
         }
         Step::Renumber(a) => {

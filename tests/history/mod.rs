@@ -1,6 +1,7 @@
 //! What records add up to: single stories, and that neither order of arrival nor splitting can matter.
 
 mod about_records;
+mod amended;
 mod any_order;
 mod cases;
 mod clock;

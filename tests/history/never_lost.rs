@@ -16,6 +16,7 @@ use crushbook::domain::ids::{AnimalId, FarmId, PutId, RecordId};
 use crushbook::domain::record::Record;
 use crushbook::domain::treatment::{Means, Put, Word};
 use proptest::prelude::{any, prop_assert, proptest};
+use std::collections::BTreeSet;
 
 /// Whether a record is able to have closed something put on by another.
 fn may_close(off: &Record, put: &Record, what: &Put) -> bool {
@@ -65,6 +66,25 @@ proptest! {
             let Some(Event::PutOn { put: what, .. }) = put.event() else { continue };
             let closed = standing.records().iter().any(|off| may_close(off, put, what));
             prop_assert!(closed || on_lists.contains(&PutId(put.id)), "{put:?}");
+        }
+    }
+
+    #[test]
+    fn nothing_that_is_on_is_on_the_list_twice(steps in steps()) {
+        let (records, animals) = play(&steps);
+        // Joined animals are one: her list is asked for once.
+        let mut histories: Vec<History> = Vec::new();
+        for animal in animals {
+            let history = History::of(records.clone(), animal);
+            if !histories.iter().any(|known| known.animals == history.animals) {
+                histories.push(history);
+            }
+        }
+        let mut seen = BTreeSet::new();
+        for item in histories.iter().flat_map(|history| &history.open) {
+            if let OpenItem::On { put, .. } = item {
+                prop_assert!(seen.insert(*put), "{put:?}");
+            }
         }
     }
 

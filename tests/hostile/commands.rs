@@ -29,10 +29,11 @@ fn is_plain(what: &str, text: &str) {
 fn no_list_and_no_animal_is_written_raw() {
     let home = home();
     let book = ["--book", "herd.book", "--today", "2026-05-09"];
-    let mut asked: Vec<Vec<String>> = [&["due"][..], &["due", "--as", "json"], &["check"]]
-        .iter()
-        .map(|words| words.iter().map(|word| (*word).to_owned()).collect())
-        .collect();
+    let mut asked: Vec<Vec<String>> =
+        [&["due"][..], &["due", "--as", "json"], &["check"], &["twice"], &["twice", "--as", "json"]]
+            .iter()
+            .map(|words| words.iter().map(|word| (*word).to_owned()).collect())
+            .collect();
     for index in 0..texts().len() {
         let farm = format!("F{index}");
         for command in [
@@ -42,6 +43,8 @@ fn no_list_and_no_animal_is_written_raw() {
             &["take-off-list", "--as", "json"],
             &["totals"],
             &["rules"],
+            &["twice"],
+            &["renumber", "nobody", "--number", "9"],
         ] {
             let with_farm = command.iter().copied().chain(["--farm", &farm]);
             asked.push(with_farm.map(str::to_owned).collect());
@@ -82,6 +85,12 @@ fn no_argument_and_no_path_comes_back_raw() {
             &["animal", text, "--book", "herd.book", "--farm", "F0"],
             &["enter", text, "--book", "herd.book"],
             &["keys", text],
+            &["twice", "join", text, "--book", "herd.book"],
+            &["twice", "join", text, text, "--book", "herd.book", "--farm", "F0"],
+            &["twice", "keep-apart", text, "--book", "herd.book"],
+            &["twice", "part", text, "--book", "herd.book", "--farm", "F0"],
+            &["renumber", text, "--number", text, "--book", "herd.book", "--farm", "F0"],
+            &["renumber", "770", "--tag", text, "--book", "herd.book", "--farm", "F0"],
             &["rules", text, "--book", "herd.book"],
             &["check", "--book", text],
             &[text],

@@ -3,7 +3,7 @@
 use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
 use crushbook::domain::event::{Event, PutDetail};
-use crushbook::domain::finding::{Degree, Finding};
+use crushbook::domain::finding::{Degree, Finding, Grade};
 use crushbook::domain::herd::{FarmFact, Herd, Labels, MedicineUse, ProductKind, Scope, VisitWhy};
 use crushbook::domain::ids::{AnimalId, FarmId, PutId, RecordId, TurnId, VisitId};
 use crushbook::domain::record::Record;
@@ -41,6 +41,8 @@ pub fn records() -> Vec<Record> {
     let mut tablet = Tablet::new(1);
     for (index, text) in texts().iter().enumerate() {
         farm(&mut tablet, index, text);
+        // And once more: farms of one name.
+        unnamed(&mut tablet, text);
     }
     tablet.seen
 }
@@ -88,6 +90,28 @@ fn farm(tablet: &mut Tablet, index: usize, text: &str) {
     let of = tablet.write(day(3), animal.0, advised.clone());
     tablet.write(day(3), animal.0, Event::VetAnswered { of, words: words() });
     tablet.write(day(3), animal.0, advised);
+    set_right(tablet, (farm, visit, animal), index, text);
+}
+
+/// Labels she had, a turn that went and one that came, and a correction, all with that text.
+fn set_right(tablet: &mut Tablet, (farm, visit, animal): (FarmId, VisitId, AnimalId), index: usize, text: &str) {
+    let words = || text.to_owned();
+    let labels = Labels { number: number(index), tag: format!("T{index}"), electronic: words(), name: words() };
+    tablet.write(day(3), animal.0, Event::Renumbered { animal, labels });
+    let labels = Labels { number: words(), ..Labels::default() };
+    let other = AnimalId(tablet.begin(day(3), Event::AnimalBegun { farm, labels }));
+    for (from, to) in [(animal, other), (other, animal)] {
+        let turn = TurnId(tablet.write(day(3), from.0, Event::TurnBegun { visit, animal: from }));
+        let place = Place::Claw(Foot::LeftHind, Side::Inner);
+        let found = |degree| Event::Found { turn, place, what: Finding::OwnWords, degree, words: words() };
+        let of = tablet.write(day(3), from.0, found(Degree::NotGiven));
+        let to_be = Box::new(found(Degree::Grade(Grade::Light)));
+        tablet.write(day(3), from.0, Event::Corrected { of, to: to_be, why: words() });
+        tablet.write(day(3), from.0, Event::TurnMoved { turn, to });
+    }
+    // One tag with the first.
+    let labels = Labels { tag: format!("T{index}"), name: words(), ..Labels::default() };
+    tablet.begin(day(3), Event::AnimalBegun { farm, labels });
 }
 
 /// A farm whose very name it is, with a wrap on an animal of that number.

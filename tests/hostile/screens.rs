@@ -10,14 +10,32 @@ use crushbook::screen::theme::Colour;
 const SIZES: [(u16, u16); 4] = [(40, 15), (60, 20), (80, 24), (120, 40)];
 
 /// Ways to look at her: due, farms to ring, paper, totals, the crush with a foot up, last time, the sign-off.
-const WAYS: [&str; 8] = ["", "d", "t", "p", "s", "Enter 1", "Enter l", "Enter Enter"];
+/// Two that may be one, the next two; what is new on her; what was wrong last time.
+const WAYS: [&str; 14] = [
+    "",
+    "d",
+    "t",
+    "p",
+    "s",
+    "Enter 1",
+    "Enter l",
+    "Enter Enter",
+    "w",
+    "w 3",
+    "Down c",
+    "Enter l c",
+    "Enter l c 1",
+    "Enter l m 1",
+];
 
 #[test]
 fn no_screen_is_drawn_raw() {
     for index in 0..texts().len() {
         let digits: Vec<String> = number(index).chars().map(String::from).collect();
+        let base = Rig::over(BuiltIn::TwoHands, &records(), &format!("F{index}"));
         for way in WAYS {
-            let mut rig = Rig::over(BuiltIn::TwoHands, &records(), &format!("F{index}"));
+            let mut rig = base.copy();
+            rig.open();
             let keys = if way.starts_with("Enter") { format!("{} {way}", digits.join(" ")) } else { way.to_owned() };
             rig.press(&keys);
             for size in SIZES {

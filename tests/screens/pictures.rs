@@ -1,6 +1,7 @@
 //! Every screen at the three sizes it is made for, as it was read and found right.
 
 use super::world::{buffer, screen, six_days_later, text};
+use crate::stories::amend::twice_twelve;
 use crate::stories::rig::Rig;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::screen::theme::Colour;
@@ -163,6 +164,63 @@ fn farms() {
 #[test]
 fn again() {
     after("again", "7 Enter 5 Enter 7 Enter");
+}
+
+/// The screen after these keys, where 12 was begun on two tablets.
+fn after_twice(name: &str, keys: &str) {
+    let mut rig = twice_twelve();
+    rig.press(keys);
+    look(name, BuiltIn::TwoHands, &rig);
+}
+
+#[test]
+fn two_may_be_one() {
+    after_twice("twice_offered", "");
+}
+
+#[test]
+fn two_beside_each_other() {
+    after_twice("twice", "w");
+}
+
+#[test]
+fn which_of_two() {
+    after_twice("which", "w 2 1 2 Enter");
+}
+
+#[test]
+fn an_old_number() {
+    after_twice("old_number", "3 4 c 1 9 9 Enter 3 4");
+}
+
+#[test]
+fn what_is_new_on_her() {
+    after("labels", "1 3 8 2 c");
+}
+
+#[test]
+fn whose_turn_was_it() {
+    after("whose", "1 3 8 2 Enter l m 4");
+}
+
+#[test]
+fn which_finding_was_wrong() {
+    after("facts", "1 3 8 2 Enter l c");
+}
+
+#[test]
+fn what_is_right() {
+    after("right", "1 3 8 2 Enter l c 1");
+}
+
+#[test]
+fn why_it_was_wrong() {
+    after("why", "1 3 8 2 Enter l c 1 2 s");
+}
+
+#[test]
+fn last_time_corrected_and_moved() {
+    after("last_corrected", "1 3 8 2 Enter l c 1 2 s l i p Enter l");
 }
 
 #[test]

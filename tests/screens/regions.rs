@@ -6,7 +6,7 @@ use crushbook::domain::practice::{Practice, Region};
 use crushbook::keys::keymap::BuiltIn;
 
 /// Ways to every screen that holds words, with 1382 and her past before them.
-const WAYS: [&str; 12] = [
+const WAYS: [&str; 15] = [
     "",
     "d",
     "h",
@@ -19,6 +19,9 @@ const WAYS: [&str; 12] = [
     "1 3 8 2 Enter 7 w",
     "1 3 8 2 Enter g",
     "1 3 8 2 Enter l",
+    "1 3 8 2 c",
+    "1 3 8 2 Enter l c",
+    "1 3 8 2 Enter l c 1",
 ];
 
 fn looks(region: Region) -> Vec<String> {

@@ -1,6 +1,7 @@
 //! No size and no mode makes it fail, and every cell is painted.
 
 use super::world::{buffer, six_days_later, text};
+use crate::stories::amend::twice_twelve;
 use crate::stories::rig::Rig;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::screen::theme::Colour;
@@ -10,7 +11,7 @@ use ratatui::style::Color;
 const MAP: BuiltIn = BuiltIn::TwoHands;
 
 /// Keys that lead from Today into every mode.
-const MODES: [&str; 16] = [
+const MODES: [&str; 20] = [
     "",
     "1 3",
     "9 9",
@@ -27,22 +28,34 @@ const MODES: [&str; 16] = [
     "1 3 8 2 Enter n x",
     "1 3 8 2 Enter Enter",
     "1 3 8 2 Enter 7 h",
+    "1 3 8 2 c",
+    "1 3 8 2 Enter l c",
+    "1 3 8 2 Enter l c 1",
+    "1 3 8 2 Enter l m 4",
 ];
 
 fn rigs() -> Vec<Rig> {
-    MODES
-        .iter()
-        .map(|keys| {
-            let mut rig = six_days_later(MAP);
-            rig.press(keys);
-            rig
-        })
-        .collect()
+    let modes = MODES.iter().map(|keys| {
+        let mut rig = six_days_later(MAP);
+        rig.press(keys);
+        rig
+    });
+    modes.collect()
+}
+
+/// Two beside each other, and which of two.
+fn twins() -> Vec<Rig> {
+    let modes = ["w", "w 2 1 2 Enter"].map(|keys| {
+        let mut rig = twice_twelve();
+        rig.press(keys);
+        rig
+    });
+    modes.into()
 }
 
 #[test]
 fn no_size_makes_any_mode_fail() {
-    for rig in rigs() {
+    for rig in rigs().into_iter().chain(twins()) {
         for cols in (1..=130).step_by(7) {
             for rows in (1..=45).step_by(4) {
                 buffer(rig.session(), MAP, Colour::Full, (cols, rows));
@@ -56,7 +69,7 @@ fn no_size_makes_any_mode_fail() {
 
 #[test]
 fn every_cell_is_painted() {
-    for rig in rigs() {
+    for rig in rigs().into_iter().chain(twins()) {
         for size in [(60, 20), (80, 24), (120, 40), (30, 10)] {
             let buffer = buffer(rig.session(), MAP, Colour::Full, size);
             let bare =

@@ -5,6 +5,7 @@ use super::{Bench, farm_of, raws, take};
 use crushbook::domain::event::{Event, Item};
 use crushbook::domain::ids::{AnimalId, FarmId};
 use crushbook::store::Store;
+use crushbook::wire::rows::FarmRow;
 
 fn open_of(store: &Store, farm: Option<FarmId>) -> Vec<AnimalId> {
     let (open, problems) = store.open_items(farm).expect("read");
@@ -75,6 +76,48 @@ fn joined_farms_answer_as_one_and_part_again() {
     let part = tablet.press(day(2), vec![(first.0, Event::Parted { joined: join[0].id })]);
     take(&mut store, &part);
     assert_eq!(store.animals(first).expect("read").0.len(), 1);
+    assert!(store.verify().expect("checked").is_sound());
+}
+
+#[test]
+fn what_is_open_and_was_done_on_joined_farms_stands_under_one_packed_or_not() {
+    let bench = Bench::new();
+    let mut store = bench.opened(1);
+    let mut tablet = farm_of(1);
+    let (first, one, visit) = (tablet.known.farms[0], tablet.known.animals[0], tablet.known.visits[0]);
+    let second = tablet.farm(day(0), "Upper-Meadow");
+    let other = tablet.animal(day(0), second, "9");
+    let visits = [(visit, one), (tablet.visit(day(0), second), other)];
+    for (visit, animal) in visits {
+        let turn = tablet.turn(day(1), visit, animal);
+        tablet.wrap(day(1), turn, animal);
+    }
+    take(&mut store, &tablet.known.records);
+    let apart = (store.open_items(None).expect("read"), store.farms().expect("read"));
+    let join = tablet.press(day(2), vec![(first.0, Event::Joined { one: first.0, other: second.0 })]);
+    store.take(&mut raws(&join).into_iter().map(Ok)).expect("taken");
+    for _ in 0..2 {
+        for asked in [None, Some(first), Some(second)] {
+            let (open, _) = store.open_items(asked).expect("read");
+            let under: Vec<_> = open.iter().map(|open| (open.animal, open.farm)).collect();
+            assert_eq!(under, [(one, first), (other, first)], "{asked:?}");
+        }
+        let (turns, _) = store.day(second, day(1)).expect("read");
+        assert!(turns.len() == 2 && turns.iter().all(|row| row.farm == first), "{turns:?}");
+        let (labels, _) = store.labels(first).expect("read");
+        assert!(labels.len() == 2 && labels.iter().all(|row| row.farm == first), "{labels:?}");
+        // Each keeps its own name, since sheets may still come under it.
+        let names: Vec<String> = store.farms().expect("read").0.into_iter().map(|row| row.name).collect();
+        assert_eq!(names, ["Upper Meadow", "Upper-Meadow"]);
+        store.rebuild().expect("rebuilt");
+    }
+    let part = tablet.press(day(3), vec![(first.0, Event::Parted { joined: join[0].id })]);
+    store.take(&mut raws(&part).into_iter().map(Ok)).expect("taken");
+    let counted =
+        |farms: &[FarmRow]| -> Vec<FarmRow> { farms.iter().map(|row| FarmRow { count: 0, ..row.clone() }).collect() };
+    let parted = (store.open_items(None).expect("read"), store.farms().expect("read"));
+    assert_eq!(parted.0, apart.0, "joined then parted is as before");
+    assert_eq!(counted(&parted.1.0), counted(&apart.1.0));
     assert!(store.verify().expect("checked").is_sound());
 }
 

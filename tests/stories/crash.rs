@@ -153,8 +153,9 @@ fn a_terminal_that_is_gone_is_no_fault() {
     drop(pair.master);
     // 128 and the number of SIGHUP (POSIX, `kill -l`), or a clean end where the closed input is seen first.
     let code = child.wait().expect("it ends").exit_code();
-    assert!([0, 129].contains(&code), "{code}");
     let folder = home.path().join(".local/state/crushbook");
+    let log = std::fs::read_to_string(folder.join("log.txt")).unwrap_or_default();
+    assert!([0, 129].contains(&code), "{code} {log}");
     let names: Vec<_> = reports(&folder).iter().filter_map(|file| Some(file.file_name()?.to_owned())).collect();
     assert_eq!(names, ["log.txt"], "nothing broke off");
     assert!(!home.path().join("herd.book-hand").exists(), "the book is at rest");

@@ -1,6 +1,7 @@
 //! Stories: a record before, keys, a record after. The desk sits on two disks with one power switch; keys go through the
 //! filter and the keymap as they would from a keyboard.
 
+pub mod amend;
 mod backup;
 mod battery;
 mod crash;

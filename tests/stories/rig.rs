@@ -169,6 +169,19 @@ impl Rig {
         flow
     }
 
+    /// The program is left, what another tablet wrote is taken in, and it is opened again.
+    pub fn take(&mut self, records: &[Record]) {
+        self.desk.take().expect("open").close().expect("closes");
+        let source = &mut || Ok(self.series + 1);
+        let (mut store, _) = Store::open(self.hand.medium(), self.book.medium(), source).expect("the book opens");
+        let raws: Vec<_> = records.iter().map(|record| Ok(encode(record).expect("can be written"))).collect();
+        store.take(&mut raws.into_iter()).expect("taken");
+        let verdict = store.verify().expect("checked");
+        assert!(verdict.is_sound(), "{verdict:?}");
+        store.close().expect("closes");
+        self.open();
+    }
+
     /// The battery is pulled and put back.
     pub fn pull_battery(&mut self) {
         self.desk = None;

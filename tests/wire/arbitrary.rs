@@ -359,6 +359,7 @@ events! {
     ClawGone { animal, foot, side }
     Joined { one, other }
     Parted { joined }
+    KeptApart { one, other }
     TurnBegun { visit, animal }
     TurnPaused { turn, why }
     TurnResumed { turn }

@@ -141,6 +141,7 @@ fn animals() -> Vec<Event> {
         Event::ClawGone { animal: ANIMAL, foot: Foot::LeftHind, side: Side::Inner },
         Event::Joined { one: id(30), other: RecordId { series: 7, seq: 300 } },
         Event::Parted { joined: id(37) },
+        Event::KeptApart { one: id(30), other: RecordId { series: 7, seq: 300 } },
     ]
 }
 

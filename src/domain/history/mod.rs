@@ -50,6 +50,12 @@ pub struct History {
     pub open: Vec<OpenItem>,
     /// What was told outside any turn, oldest first.
     pub outside: Vec<Outside>,
+    /// What says that she is one with another, oldest first.
+    pub joins: Vec<Join>,
+    /// Turns that were written under her and are another's.
+    pub moved_away: Vec<MovedAway>,
+    /// What was corrected of hers, oldest correction first.
+    pub corrections: Vec<Correction>,
     /// What does not fit together, in words of the trade.
     pub doubts: Vec<Doubt>,
     /// How many records of hers a newer program wrote.
@@ -91,6 +97,8 @@ pub struct Turn {
     pub on: NaiveDate,
     /// Who recorded it.
     pub by: Option<PersonId>,
+    /// The labels of whom it was written under, where it was moved here.
+    pub came_from: Option<Labels>,
     /// State.
     pub state: TurnState,
     /// What it was signed off without.
@@ -146,6 +154,17 @@ pub struct Found {
     pub side: Option<Side>,
     /// Own words.
     pub words: String,
+    /// What it said before it was corrected, oldest first.
+    pub was: Vec<Was>,
+}
+
+/// What a finding or treatment, or something told about it, said before it was corrected.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Was {
+    /// What was said.
+    pub event: super::event::Event,
+    /// Why it was corrected.
+    pub why: String,
 }
 
 /// What an earlier finding was answered with.
@@ -204,6 +223,8 @@ pub struct PutView {
     pub remover: String,
     /// Others who put it on; empty: the trimmer.
     pub by_others: String,
+    /// What it said before it was corrected, oldest first.
+    pub was: Vec<Was>,
 }
 
 /// How something put on was found.
@@ -232,6 +253,51 @@ pub struct Outside {
     pub on: NaiveDate,
     /// What was told.
     pub event: super::event::Event,
+}
+
+/// That two are one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Join {
+    /// The record that says so.
+    pub id: RecordId,
+    /// The day it was said.
+    pub on: NaiveDate,
+    /// One.
+    pub one: RecordId,
+    /// The other.
+    pub other: RecordId,
+}
+
+/// A turn that was written under her and is another's.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MovedAway {
+    /// The turn.
+    pub turn: TurnId,
+    /// Its day.
+    pub on: NaiveDate,
+    /// Whose it is.
+    pub to: AnimalId,
+    /// What she is called.
+    pub labels: Labels,
+}
+
+/// A fact that was corrected: what it said, what it says now, and why. Both stay readable.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// The record that corrects.
+    pub id: RecordId,
+    /// The record that was corrected.
+    pub of: RecordId,
+    /// The day it was corrected.
+    pub on: NaiveDate,
+    /// Who corrected it.
+    pub by: Option<PersonId>,
+    /// What was said before.
+    pub was: super::event::Event,
+    /// What is said now, or was until the next correction.
+    pub now: super::event::Event,
+    /// Why.
+    pub why: String,
 }
 
 /// Something that does not fit together. Nothing is dropped for it.

@@ -4,10 +4,10 @@
 //! the newest to the oldest, whatever may void a record has been decided before the record is met.
 
 use super::names::Names;
-use super::{Doubt, DoubtWhat};
+use super::{Correction, Doubt, DoubtWhat, Join};
 use crate::domain::event::Event;
 use crate::domain::ids::{AnimalId, RecordId, TurnId};
-use crate::domain::record::Record;
+use crate::domain::record::{Body, Record};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Records that stand, and what the records about records say of them.
@@ -21,11 +21,26 @@ pub struct Standing {
     pub(super) newer: usize,
     /// Whose turn it is, after moves.
     pub(super) owner: BTreeMap<TurnId, AnimalId>,
+    /// Turns that went from one animal to another, oldest move first.
+    pub(super) moves: Vec<Moved>,
+    /// What was corrected, with what it said before, oldest correction first.
+    pub(super) corrections: Vec<Correction>,
     /// What does not fit.
     pub(super) doubts: Vec<Doubt>,
     /// Who wrote here and when.
     pub(super) names: Names,
-    joins: Vec<(RecordId, RecordId)>,
+    joins: Vec<Join>,
+}
+
+/// A turn that went from one animal to another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Moved {
+    /// The turn.
+    pub turn: TurnId,
+    /// Whose it was.
+    pub from: AnimalId,
+    /// Whose it is said to be.
+    pub to: AnimalId,
 }
 
 impl Standing {
@@ -46,12 +61,12 @@ impl Standing {
         let revived = turns_still_named(&records, &undone);
         doubts.extend(revived.iter().map(|turn| Doubt { id: turn.0, what: DoubtWhat::TurnTakenBack }));
         records.retain(|record| !undone.takes_back(record) || revived.contains(&TurnId(record.id)));
-        correct(&mut records, &mut doubts);
+        let corrections = correct(&mut records, &mut doubts);
 
-        let owner = owners(&records, &names);
+        let (owner, moves) = owners(&records, &names);
         let joins = joins(&records, &names);
         records.sort_by_key(Record::order);
-        Standing { records, count, newer, owner, doubts, names, joins }
+        Standing { records, count, newer, owner, moves, corrections, doubts, names, joins }
     }
 
     /// Every id that stands for the same animal or farm as this one, itself included.
@@ -59,7 +74,7 @@ impl Standing {
         let mut class = BTreeSet::from([id]);
         loop {
             let before = class.len();
-            for (one, other) in &self.joins {
+            for Join { one, other, .. } in &self.joins {
                 if class.contains(one) || class.contains(other) {
                     class.extend([*one, *other]);
                 }
@@ -73,6 +88,11 @@ impl Standing {
     /// Standing records in the order of facts.
     pub fn records(&self) -> &[Record] {
         &self.records
+    }
+
+    /// Joinings that nobody has taken apart, oldest first.
+    pub fn joins(&self) -> &[Join] {
+        &self.joins
     }
 }
 
@@ -148,8 +168,9 @@ fn turns_still_named(records: &[Record], undone: &Undone) -> BTreeSet<TurnId> {
         .collect()
 }
 
-/// Puts the newest standing correction in the place of what it corrects. `records` oldest first.
-fn correct(records: &mut [Record], doubts: &mut Vec<Doubt>) {
+/// Puts the newest standing correction in the place of what it corrects, and gives every correction that counts with what was
+/// said before it. `records` oldest first.
+fn correct(records: &mut [Record], doubts: &mut Vec<Doubt>) -> Vec<Correction> {
     let corrections: BTreeMap<RecordId, (RecordId, Event)> = records
         .iter()
         .filter_map(|record| match record.event() {
@@ -163,23 +184,48 @@ fn correct(records: &mut [Record], doubts: &mut Vec<Doubt>) {
         .map(|record| (corrected_record(record.id, &corrections), record.id))
         .collect();
     // Later entries replace earlier ones of the same target, and `records` is oldest first.
-    let by_target: BTreeMap<RecordId, RecordId> = newest.into_iter().collect();
+    let by_target: BTreeMap<RecordId, RecordId> = newest.iter().copied().collect();
     let held: BTreeSet<RecordId> = records.iter().map(|record| record.id).collect();
     for (target, correction) in &by_target {
         if !held.contains(target) {
             doubts.push(Doubt { id: *correction, what: DoubtWhat::Missing });
         }
     }
+    let mut before: BTreeMap<RecordId, Event> = BTreeMap::new();
     for record in records.iter_mut() {
         let Some(correction) = by_target.get(&record.id) else { continue };
         let (_, to) = &corrections[correction];
-        let same_kind = record.event().is_some_and(|event| std::mem::discriminant(event) == std::mem::discriminant(to));
-        if same_kind && !is_about_records(to) {
-            record.body = crate::domain::record::Body::Known(to.clone());
+        if let Some(event) = record.event().filter(|event| fits(event, to)) {
+            before.insert(record.id, event.clone());
+            record.body = Body::Known(to.clone());
         } else {
             doubts.push(Doubt { id: *correction, what: DoubtWhat::OtherKind });
         }
     }
+    told(records, &newest, before)
+}
+
+/// Whether an event can stand in the place of another.
+fn fits(event: &Event, to: &Event) -> bool {
+    std::mem::discriminant(event) == std::mem::discriminant(to) && !is_about_records(to)
+}
+
+/// Every correction in words of what was said before and after it. `newest` names targets and corrections, oldest first;
+/// `before` is what each target said at first.
+fn told(records: &[Record], newest: &[(RecordId, RecordId)], mut before: BTreeMap<RecordId, Event>) -> Vec<Correction> {
+    let mut told = Vec::new();
+    for (of, id) in newest {
+        let Some(record) = records.iter().find(|record| record.id == *id) else { continue };
+        let (Some(Event::Corrected { to, why, .. }), Some(was)) = (record.event(), before.get_mut(of)) else {
+            continue;
+        };
+        if fits(was, to) {
+            let was = std::mem::replace(was, (**to).clone());
+            let (why, now) = (why.clone(), (**to).clone());
+            told.push(Correction { id: *id, of: *of, on: record.on, by: record.by, was, now, why });
+        }
+    }
+    told
 }
 
 /// Follows corrections of corrections to the record that is meant.
@@ -209,8 +255,8 @@ fn is_about_records(event: &Event) -> bool {
 }
 
 /// Whose turn each is; the newest move decides. `records` oldest first.
-fn owners(records: &[Record], names: &Names) -> BTreeMap<TurnId, AnimalId> {
-    let mut owner = BTreeMap::new();
+fn owners(records: &[Record], names: &Names) -> (BTreeMap<TurnId, AnimalId>, Vec<Moved>) {
+    let (mut owner, mut moves) = (BTreeMap::new(), Vec::new());
     for record in records {
         if let Some(Event::TurnBegun { animal, .. }) = record.event() {
             owner.insert(TurnId(record.id), *animal);
@@ -220,14 +266,18 @@ fn owners(records: &[Record], names: &Names) -> BTreeMap<TurnId, AnimalId> {
         if let Some(Event::TurnMoved { turn, to }) = record.event()
             && !names.are_two(turn.0)
         {
-            owner.insert(*turn, *to);
+            // Of a turn whose beginning is not here, the record is about whose it was.
+            let from = owner.insert(*turn, *to).unwrap_or(AnimalId(record.about));
+            if from != *to {
+                moves.push(Moved { turn: *turn, from, to: *to });
+            }
         }
     }
-    owner
+    (owner, moves)
 }
 
 /// Joinings that nobody has taken apart.
-fn joins(records: &[Record], names: &Names) -> Vec<(RecordId, RecordId)> {
+fn joins(records: &[Record], names: &Names) -> Vec<Join> {
     let parted: BTreeSet<RecordId> = records
         .iter()
         .filter_map(|record| match record.event() {
@@ -240,7 +290,7 @@ fn joins(records: &[Record], names: &Names) -> Vec<(RecordId, RecordId)> {
         .filter(|record| !parted.contains(&record.id))
         .filter_map(|record| match record.event() {
             Some(Event::Joined { one, other }) if !names.are_two(*one) && !names.are_two(*other) => {
-                Some((*one, *other))
+                Some(Join { id: record.id, on: record.on, one: *one, other: *other })
             }
             Some(_) | None => None,
         })

@@ -4,6 +4,7 @@ use super::super::herd;
 use super::{Desk, Flow};
 use crate::command::take_off::screen_pages;
 use crate::command::totals::of_day;
+use crate::command::twice::of_practice;
 use crate::domain::history::{History, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
 use crate::domain::travel::cautions;
@@ -14,6 +15,7 @@ use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo};
 use crate::store::Store;
 use crate::store::error::StoreError;
+use crate::store::lists::first_of;
 
 impl Desk {
     pub(super) fn effect(&mut self, effect: Effect) -> Result<Flow, StoreError> {
@@ -59,6 +61,7 @@ impl Desk {
                 self.session.mode = Mode::Today { typed: number, cursor: 0 };
                 self.keep_typed();
             }
+            Effect::Amend(read) => self.amend(read)?,
             Effect::Light(light) => self.session.light = light,
             Effect::Taps(on) => {
                 self.session.taps = on;
@@ -116,9 +119,12 @@ impl Desk {
 
     pub(super) fn refresh(&mut self) -> Result<(), StoreError> {
         self.session.farms = herd::farms(&self.store, self.session.practice.region)?.0;
+        self.session.people = herd::people(&self.store)?;
         self.session.open = herd::open_items(&self.store)?.0;
-        if let Some(farm) = &self.session.farm {
-            self.open_farm(farm.id)?;
+        self.of_practice = of_practice(&self.store)?;
+        match &self.session.farm {
+            Some(farm) => self.open_farm(farm.id)?,
+            None => self.session.pairs.clone_from(&self.of_practice),
         }
         Ok(())
     }
@@ -127,11 +133,16 @@ impl Desk {
         if !self.session.farms.iter().any(|line| line.id == farm) {
             self.session.farms = herd::farms(&self.store, self.session.practice.region)?.0;
         }
+        // A farm that was joined into another is that other one from then on.
+        let farm = first_of(&self.store.farms()?.0, farm);
         let read = herd::herd(&self.store, farm, self.session.today)?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
         self.session.herd = read.lines;
-        self.session.instructions = herd::instructions(&self.store, farm)?;
+        let own = herd::of_farm(&self.store, farm, &self.session.herd)?;
+        self.session.instructions = own.instructions;
+        self.session.pairs = own.pairs;
+        self.session.pairs.extend(self.of_practice.iter().cloned());
         self.session.visit = read.visit;
         Ok(())
     }

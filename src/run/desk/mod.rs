@@ -1,5 +1,6 @@
 //! The desk: session, store and keys together, without a terminal, so that a test can sit at it.
 
+mod amend;
 mod backup;
 mod effects;
 
@@ -8,10 +9,12 @@ use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View;
 use crate::command::log::Line;
 use crate::command::rules::in_force;
+use crate::command::twice::of_practice;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::RecordId;
 use crate::domain::record::{Moment, Record, Stamp};
+use crate::domain::twice::Pair;
 use crate::keys::context::Context;
 use crate::keys::filter::{Filter, Input, tag_digits};
 use crate::keys::intent::Intent;
@@ -20,6 +23,7 @@ use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
+use crate::session::today::called;
 use crate::session::{Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -61,6 +65,8 @@ pub struct Desk {
     now: Duration,
     spelling: Spelling,
     size: (u16, u16),
+    /// Farms and people that may be one, or were joined.
+    of_practice: Vec<Pair>,
     slow: Slow,
     log: Said,
     keeper: Keeper,
@@ -101,6 +107,7 @@ impl Desk {
             now: Duration::ZERO,
             spelling: Spelling::default(),
             size: Layout::LEAST,
+            of_practice: Vec::new(),
             slow: Box::new(|_, _| {}),
             log: Box::new(|_| {}),
             keeper: Keeper::default(),
@@ -162,6 +169,8 @@ impl Desk {
         self.session.rules = rules;
         self.problems.extend(problems);
         self.session.open = herd::open_items(&self.store)?.0;
+        self.of_practice = of_practice(&self.store)?;
+        self.session.pairs.clone_from(&self.of_practice);
         let mut begun = None;
         for farm in self.session.farms.clone() {
             // The turns of the day alone, not the herd: a book may hold sixty farms.
@@ -355,7 +364,10 @@ impl Desk {
     fn reader(&mut self, text: &str) -> Flow {
         let digits = tag_digits(text).unwrap_or_default();
         let line = self.session.herd.iter().find(|line| !digits.is_empty() && line.labels.electronic == digits);
-        match (line.map(|line| line.labels.number.clone()), &self.session.mode) {
+        // Where the number alone would not say who she is, what was read does.
+        let sure = |number: &String| called(&self.session, number).count() == 1;
+        let number = line.map(|line| Some(line.labels.number.clone()).filter(sure).unwrap_or(digits));
+        match (number, &self.session.mode) {
             (Some(number), Mode::Today { .. }) => {
                 self.session.mode = Mode::Today { typed: number, cursor: 0 };
             }

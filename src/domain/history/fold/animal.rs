@@ -1,11 +1,14 @@
 //! The animal herself: labels, herd data, what she lost.
 
 use super::super::History;
+use super::super::standing::Standing;
 use crate::domain::anatomy::{Foot, Side};
+use crate::domain::event::Event;
 use crate::domain::herd::{Herd, Labels, Leaving};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
+use crate::domain::record::Record;
 use chrono::NaiveDate;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A history of nothing yet.
 pub(super) fn blank(class: &BTreeSet<RecordId>) -> History {
@@ -23,27 +26,57 @@ pub(super) fn blank(class: &BTreeSet<RecordId>) -> History {
         courses: Vec::new(),
         open: Vec::new(),
         outside: Vec::new(),
+        joins: Vec::new(),
+        moved_away: Vec::new(),
+        corrections: Vec::new(),
         doubts: Vec::new(),
         newer: 0,
         count: 0,
     }
 }
 
+/// What each of those that stand for her is called, by the records about it alone.
+pub(super) type Own = BTreeMap<RecordId, Labels>;
+
 /// She was begun; of two joined animals the first entered keeps her farm.
-pub(super) fn begin(history: &mut History, farm: FarmId, labels: &Labels, on: NaiveDate) {
+pub(super) fn begin(history: &mut History, own: &mut Own, record: &Record, farm: FarmId, labels: &Labels) {
     history.farm.get_or_insert(farm);
-    relabel(history, labels, on);
+    relabel(history, own, record, labels);
 }
 
-/// Her labels changed: the old ones still find her.
-pub(super) fn relabel(history: &mut History, labels: &Labels, on: NaiveDate) {
-    if history.labels == *labels {
+/// Her labels changed: the old ones still find her. A record tells what changed for the one it is about: of two joined animals
+/// each keeps what the other never had.
+pub(super) fn relabel(history: &mut History, own: &mut Own, record: &Record, labels: &Labels) {
+    let known = own.insert(record.about, labels.clone()).unwrap_or_default();
+    let field = |of: fn(&Labels) -> &String| {
+        let changed = of(labels) != of(&known);
+        if changed { of(labels) } else { of(&history.labels) }.clone()
+    };
+    let now = Labels {
+        number: field(|labels| &labels.number),
+        tag: field(|labels| &labels.tag),
+        electronic: field(|labels| &labels.electronic),
+        name: field(|labels| &labels.name),
+    };
+    if history.labels == now {
         return;
     }
-    let before = std::mem::replace(&mut history.labels, labels.clone());
+    let before = std::mem::replace(&mut history.labels, now);
     if before != Labels::default() {
-        history.earlier.push((on, before));
+        history.earlier.push((record.on, before));
     }
+}
+
+/// What somebody else in these records is called now, with all she is joined with.
+pub(super) fn called(standing: &Standing, animal: AnimalId) -> Labels {
+    let class = standing.one_with(animal.0);
+    let (mut other, mut own) = (blank(&class), Own::new());
+    for record in standing.records().iter().filter(|record| class.contains(&record.about)) {
+        if let Some(Event::AnimalBegun { labels, .. } | Event::Renumbered { labels, .. }) = record.event() {
+            relabel(&mut other, &mut own, record, labels);
+        }
+    }
+    other.labels
 }
 
 /// Two tablets began an animal under this name: what is on her may be on either. So she is called by everything that either was

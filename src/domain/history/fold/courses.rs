@@ -30,7 +30,8 @@ pub(super) fn find(
             CaseId(id)
         }
     };
-    Found { id, case, place, what, degree, infected: false, deep: false, side: None, words: words.to_owned() }
+    let words = words.to_owned();
+    Found { id, case, place, what, degree, infected: false, deep: false, side: None, words, was: Vec::new() }
 }
 
 /// More told about a finding; false where this animal has no such finding.

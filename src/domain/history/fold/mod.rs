@@ -3,6 +3,7 @@
 //! One match decides for every kind of event which of four hands it goes to: the animal herself, her turns, her courses, or
 //! what is open. Each hand is a file.
 
+mod about;
 mod animal;
 mod clock;
 mod courses;
@@ -36,6 +37,10 @@ struct Fold<'s> {
     class: &'s BTreeSet<RecordId>,
     /// Whom each finding, put and advice belongs to, by the record others name.
     named: BTreeMap<RecordId, bool>,
+    /// What each of those that stand for her is called by its own records.
+    own: animal::Own,
+    /// Her records that were corrected.
+    corrected: BTreeSet<RecordId>,
     history: History,
     items: items::Items<'s>,
 }
@@ -46,6 +51,8 @@ impl<'s> Fold<'s> {
             standing,
             class,
             named: BTreeMap::new(),
+            own: BTreeMap::new(),
+            corrected: BTreeSet::new(),
             history: animal::blank(class),
             items: items::Items::new(&standing.names),
         }
@@ -91,9 +98,14 @@ impl<'s> Fold<'s> {
     fn take(&mut self, record: &Record) {
         let Some(event) = record.event() else { return };
         let (id, on) = (record.id, record.on);
+        if self.standing.corrections.iter().any(|correction| correction.of == id) {
+            self.corrected.insert(id);
+        }
         match event {
-            Event::AnimalBegun { farm, labels } => animal::begin(&mut self.history, *farm, labels, on),
-            Event::Renumbered { labels, .. } => animal::relabel(&mut self.history, labels, on),
+            Event::AnimalBegun { farm, labels } => {
+                animal::begin(&mut self.history, &mut self.own, record, *farm, labels);
+            }
+            Event::Renumbered { labels, .. } => animal::relabel(&mut self.history, &mut self.own, record, labels),
             Event::Described { herd, .. } => animal::describe(&mut self.history, herd),
             Event::Left { why, .. } => animal::leave(&mut self.history, *why, on),
             Event::CullSaid { .. } => self.history.cull = Some(on),
@@ -138,6 +150,7 @@ impl<'s> Fold<'s> {
                     off_by: *off_by,
                     remover: remover.clone(),
                     by_others: by_others.clone(),
+                    was: Vec::new(),
                 };
                 self.items.put_on(record, &view);
                 match turn {
@@ -234,7 +247,8 @@ impl<'s> Fold<'s> {
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }
-            | Event::Counted { .. } => {}
+            | Event::Counted { .. }
+            | Event::KeptApart { .. } => {}
         }
     }
 
@@ -276,6 +290,9 @@ impl<'s> Fold<'s> {
         if self.class.iter().any(|id| standing.names.are_two(*id)) {
             animal::either(&mut self.history);
         }
+        about::joins(&mut self.history, standing, self.class);
+        about::moves(&mut self.history, standing, self.class);
+        about::corrections(&mut self.history, standing, &self.corrected);
         self.history.doubts.extend(standing.doubts.iter().copied());
         self.history.doubts.extend(clock::doubts(standing.records()));
         self.history.newer = standing.newer;

@@ -39,6 +39,7 @@ fn blank(id: TurnId, record: &Record, visit: VisitId) -> Turn {
         visit,
         on: record.on,
         by: record.by,
+        came_from: None,
         state: TurnState::Open,
         gaps: Vec::new(),
         looks: [None; 4],
