@@ -9,6 +9,7 @@ pub mod codec;
 mod days;
 pub mod envelope;
 pub mod error;
+pub mod exchange;
 mod fields;
 mod format;
 pub mod fuzz;
