@@ -1,6 +1,7 @@
 //! Answers as JSON: stable field names, days as 2026-05-14, `null` where nothing was told, words as in the record.
 
 use crate::domain::anatomy::Place;
+use crate::domain::disagreement::{self, Disagreement};
 use crate::domain::event::Item;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::list::{DueItem, DueList};
@@ -71,13 +72,28 @@ pub fn totals(totals: &Totals, farm: &str, on: NaiveDate) -> Value {
     value
 }
 
-/// One animal: `farm, animal, turns[]` newest first, `open[]`.
+/// One animal: `farm, animal, turns[]` newest first, `open[]`, `disagreements[]`.
 pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) -> Value {
     let open = Open::of(history);
     let items: Vec<Value> =
         open.items.iter().map(|item| open_item(&open, item, due_of(&open, item, rules, today), today)).collect();
     let turns: Vec<Value> = history.turns.iter().rev().map(turn).collect();
-    json!({ "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items })
+    let differ: Vec<Value> = disagreement::of(history).iter().map(differ).collect();
+    json!({
+        "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items, "disagreements": differ,
+    })
+}
+
+/// Where two tablets disagree: `date, foot, claw, zone, said[], settled`.
+fn differ(differ: &Disagreement) -> Value {
+    json!({
+        "date": day(differ.on),
+        "foot": foot(differ.place),
+        "claw": claw(differ.place),
+        "zone": differ.place.zone().map(|zone| zone.number()),
+        "said": report::disagreement::said(differ, NEUTRAL),
+        "settled": differ.settled,
+    })
 }
 
 /// The take-off list: `today, farm, vet`, `for_vet[]` with `animal, where, foot, claw, why, words, since`, `withheld[]` with `animal, where, product, used,

@@ -1,6 +1,7 @@
 //! What things are and what follows from them. Pure: no files, no clock, no bytes, no keys, no colours.
 
 pub mod anatomy;
+pub mod disagreement;
 pub mod doubt;
 pub mod event;
 pub mod finding;

@@ -9,6 +9,7 @@ use crate::domain::herd::Labels;
 use crate::domain::history::History;
 use crate::domain::history::open::Open;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::disagreement;
 use crate::report::due::{called, reason};
 use crate::report::map_text;
 use crate::report::marks;
@@ -37,6 +38,9 @@ pub fn text(
     text.push_str(&open_items(history, rules, today, words));
     for doubt in words::doubts(history) {
         text.push_str(&format!("Doubtful: {doubt}\n"));
+    }
+    for line in disagreement::lines(history, words) {
+        text.push_str(&format!("Look again: {line}\n"));
     }
     text.push_str(&last_map(history, rules, today, words));
     for turn in turns {

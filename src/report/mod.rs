@@ -2,6 +2,7 @@
 
 pub mod animal;
 pub mod call_out;
+pub mod disagreement;
 pub mod due;
 pub mod map_text;
 pub mod marks;

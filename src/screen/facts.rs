@@ -9,6 +9,7 @@ use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::sign_off;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::disagreement;
 use crate::report::safe::{cut, safe};
 use crate::report::withheld;
 use crate::report::words::{self, Term, Words};
@@ -36,6 +37,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, ha
     let words = says::of(session);
     let mut lines = on_the_feet(session, &crush.history, turn, hand);
     lines.extend(about_her(&crush.history));
+    lines.extend(disagreement::lines(&crush.history, words).into_iter().map(|line| (line, Role::Text)));
     let always = instructed(session, hand);
     // In short while she stands there; whole, and after what waits for an answer, once it may be followed.
     let (before, after) = if hand.foot.is_none() { (always, Vec::new()) } else { (Vec::new(), always) };

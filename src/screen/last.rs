@@ -4,14 +4,15 @@ use crate::claw_map::layout::Layout;
 use crate::claw_map::marks::Marks;
 use crate::claw_map::picture::View as Turned;
 use crate::domain::anatomy::Foot;
+use crate::domain::disagreement;
 use crate::domain::history::Turn;
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::report::marks;
 use crate::report::words::{self, Words};
+use crate::report::{self, marks};
 use crate::screen::claws::Claws;
-use crate::screen::page::Page;
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, facts, words as says};
 use crate::session::Session;
@@ -56,6 +57,12 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     page.line(&format!("{days} days ago, {} of {}", back + 1, earlier.len()), Role::Strong);
     for line in facts::told(turn, None, words).into_iter().chain(not_looked(turn, words)) {
         page.line(&line, Role::Text);
+    }
+    let differ = disagreement::of(&crush.history).into_iter().filter(|differ| differ.on == turn.on);
+    for differ in differ {
+        for part in wrapped(&report::disagreement::line(&differ, words), usize::from(page.width())) {
+            page.line(&part, Role::Strong);
+        }
     }
     page.skip(1);
     let key = |intent| view.keymap.keys_for(Context::List, intent).into_iter().next().unwrap_or_default();
