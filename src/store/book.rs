@@ -2,6 +2,7 @@
 
 use super::error::{Problem, StoreError};
 use super::medium::{Medium, failed};
+use super::order::Records;
 use super::runs::Runs;
 use super::shelf::{Shelf, page};
 use super::tables::{self, FORK, LAYOUT, LISTS, MARK, META, PAGE, PAGE_OF, ROWS_OF, meta};
@@ -69,6 +70,15 @@ impl Book {
     pub fn open(medium: Medium) -> Result<Book, StoreError> {
         let mut book = Book { medium, db: None, facts: Facts::default() };
         book.reopen()?;
+        Ok(book)
+    }
+
+    /// Opens the book of somebody else, from a medium that nothing is written to: what is no book is not made one, and its
+    /// lists stay as they are.
+    pub fn open_other(medium: Medium) -> Result<Book, StoreError> {
+        let mut book = Book { medium, db: None, facts: Facts::default() };
+        book.db = Some(book.medium.open(CACHE)?);
+        book.facts = book.read_facts()?;
         Ok(book)
     }
 
@@ -208,8 +218,8 @@ impl Book {
         })
     }
 
-    /// Every record, page by page, then the other bytes of names.
-    pub fn every(&self) -> Result<impl Iterator<Item = Result<Raw, Problem>> + use<>, StoreError> {
+    /// Every record: those of the pages, and the other bytes of names, each in the order of names.
+    pub fn every(&self) -> Result<[Records<'static>; 2], StoreError> {
         let (pages, forks) = self.run(|book| {
             let view = book.view()?;
             Ok((view.page.range::<(u64, u64)>(..)?, view.fork.range::<(u64, u64, u32)>(..)?))
@@ -243,7 +253,7 @@ impl Book {
             };
             raw.map(Ok).into_iter().chain(problems.into_iter().map(Err)).collect::<Vec<_>>()
         });
-        Ok(pages.chain(forks))
+        Ok([Box::new(pages), Box::new(forks)])
     }
 
     /// Closes the file.

@@ -3,6 +3,7 @@
 //! One function opens either, and turns everything that can be wrong with a file into a sentence.
 
 use super::error::StoreError;
+use super::overlay::Overlay;
 use redb::backends::{FileBackend, InMemoryBackend};
 use redb::{BackendError, Builder, Database, DatabaseError, StorageBackend, StorageError};
 use std::fs::{DirBuilder, File, OpenOptions};
@@ -20,6 +21,8 @@ pub type Factory = Box<dyn Fn() -> Result<Box<dyn StorageBackend>, StoreError> +
 pub enum Medium {
     /// A file, made with its folder when it is not there, readable by its owner only.
     File(PathBuf),
+    /// A file that is only read: what would be written to it is kept in memory and given up at the end.
+    Kept(PathBuf),
     /// Anything that behaves like one.
     Backend(Factory),
 }
@@ -52,7 +55,7 @@ impl Medium {
     /// What to call it in a sentence.
     pub fn path(&self) -> PathBuf {
         match self {
-            Medium::File(path) => path.clone(),
+            Medium::File(path) | Medium::Kept(path) => path.clone(),
             Medium::Backend(_) => PathBuf::from("(a medium handed in)"),
         }
     }
@@ -89,6 +92,7 @@ impl Medium {
     fn backend(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
         match self {
             Medium::File(path) => Ok(Box::new(file(path)?)),
+            Medium::Kept(path) => Ok(Box::new(Overlay::open(path).map_err(|error| disk(path, error))?)),
             Medium::Backend(factory) => factory(),
         }
     }
@@ -110,7 +114,7 @@ impl Medium {
     /// Whether anything was ever written there.
     pub(super) fn is_there(&self) -> Result<bool, StoreError> {
         match self {
-            Medium::File(path) => Ok(path.exists()),
+            Medium::File(path) | Medium::Kept(path) => Ok(path.exists()),
             Medium::Backend(factory) => factory()?.len().map(|len| len > 0).map_err(|error| disk(&self.path(), error)),
         }
     }

@@ -40,7 +40,7 @@ impl Store {
     /// because a file that fails it may be brought back to an earlier state, or not be read any more.
     pub fn verify(&mut self) -> Result<Verdict, StoreError> {
         let mut verdict = Verdict::default();
-        let everybody = self.count(&mut verdict)?;
+        let everybody = self.read_all(&mut verdict)?;
         verdict.subjects = everybody.len() as u64;
         let replayed = self.book.run(|book| replay(&book.view()?, everybody, &mut verdict.problems));
         replayed?;
@@ -53,7 +53,7 @@ impl Store {
     }
 
     /// Reads every record, and hands back everybody that records of the book are about.
-    fn count(&self, verdict: &mut Verdict) -> Result<BTreeSet<RecordId>, StoreError> {
+    fn read_all(&self, verdict: &mut Verdict) -> Result<BTreeSet<RecordId>, StoreError> {
         let mut everybody = BTreeSet::new();
         let mut found = Runs::default();
         for given in self.every()? {
