@@ -4,6 +4,7 @@ mod about_records;
 mod any_order;
 mod cases;
 mod clock;
+mod disagreement;
 mod instructions;
 mod lame;
 mod left_on;
