@@ -222,12 +222,12 @@ fn is_off(seen: Off) -> bool {
     seen.closes() && seen != Off::Replaced
 }
 
-/// Whether the foot was up on a later day; for the whole animal, whether she was in the crush again.
+/// Whether the foot was up on a later day, or something was seen on it; for the whole animal, whether she was in the crush
+/// again.
 fn up_again(history: &History, on: NaiveDate, place: Place) -> bool {
-    let at = place.foot().and_then(|foot| Foot::ALL.iter().position(|candidate| *candidate == foot));
-    history
-        .turns
-        .iter()
-        .filter(|turn| turn.on > on)
-        .any(|turn| at.is_none_or(|at| turn.looks.get(at).copied().flatten().is_some_and(|look| look.lifted)))
+    let Some(foot) = place.foot() else { return history.turns.iter().any(|turn| turn.on > on) };
+    let at = Foot::ALL.iter().position(|candidate| *candidate == foot);
+    let lifted = |turn: &Turn| at.and_then(|at| turn.looks[at]).is_some_and(|look| look.lifted);
+    let seen = |turn: &Turn| of_turn(turn).iter().any(|(_, _, told)| told.place.foot() == Some(foot));
+    history.turns.iter().filter(|turn| turn.on > on).any(|turn| lifted(turn) || seen(turn))
 }

@@ -21,9 +21,22 @@ fn what_cannot_be_asked_for_ends_with_two() {
 fn help_and_version_are_answers() {
     let home = Home::new();
     let help = home.run(&["--help"]).well();
-    for word in
-        ["demo", "due", "take-off-list", "animal", "enter", "keys", "rules", "check", "folders", "--book", "--today"]
-    {
+    for word in [
+        "demo",
+        "due",
+        "take-off-list",
+        "animal",
+        "enter",
+        "keys",
+        "rules",
+        "export",
+        "import",
+        "join",
+        "check",
+        "folders",
+        "--book",
+        "--today",
+    ] {
         assert!(help.contains(word), "{word}: {help}");
     }
     assert!(!help.contains("check-here"), "{help}");

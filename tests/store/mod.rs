@@ -1,12 +1,14 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
 pub mod disk;
+mod exchange;
 mod failing;
 mod files;
 mod fork;
 mod hand;
 mod join;
 mod lists;
+mod other;
 mod power;
 mod series;
 mod tablet;
