@@ -4,6 +4,7 @@
 //! `cargo bench --manifest-path benches/Cargo.toml` makes ten years; `-- --small` one year and few rounds, in some seconds.
 
 mod books;
+mod exchange;
 mod floor;
 mod key;
 // The tests use all of it.
@@ -38,6 +39,8 @@ fn main() -> Outcome<()> {
         [] => measure(&FULL),
         ["--small"] => measure(&SMALL),
         ["--start", book, today] => start::child(Path::new(book), today.parse()?),
+        ["--export", book, file] => exchange::export(Path::new(book), Path::new(file)),
+        ["--import", file, book] => exchange::import(Path::new(file), Path::new(book)),
         _ => Err("say nothing for ten years, or --small for one".into()),
     }
 }
@@ -63,6 +66,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let screens = key::count(&long.book, today)?;
     let (keys, bytes) = key::run(folder, &long.book, today)?;
     let (entered, entering) = sample::enter(folder)?;
+    let carried = exchange::carry(folder, &long.book)?;
 
     let each = |name: &str, open: usize| starts.median(name) / open as f64;
     println!("\n| what | measured | goal |\n| --- | --- | --- |");
@@ -99,5 +103,8 @@ fn measure(size: &Size) -> Outcome<()> {
     row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
     let entering = format!("{:.0} ms, {entered} records", entering.as_secs_f64() * 1000.0);
     row("the sample herd, entered", entering, "");
+    for (what, time, peak) in carried {
+        row(&format!("the large book {what}: time; peak memory"), format!("{time:.1} s; {peak:.1} MB"), "");
+    }
     Ok(())
 }

@@ -4,6 +4,7 @@
 use redb::backends::FileBackend;
 use redb::{BackendError, StorageBackend};
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::fs::File;
 use std::io;
 use std::ops::Bound;
@@ -104,14 +105,15 @@ impl StorageBackend for Overlay {
         let mut over = self.over();
         let below = over.below;
         for (piece, inside, at, bytes) in pieces(offset, data.len()) {
-            if !over.pieces.contains_key(&piece) {
-                let mut under = vec![0; PIECE as usize];
-                self.under(below, piece * PIECE, &mut under)?;
-                over.pieces.insert(piece, under);
-            }
-            if let Some(written) = over.pieces.get_mut(&piece) {
-                written[inside..inside + bytes].copy_from_slice(&data[at..at + bytes]);
-            }
+            let written = match over.pieces.entry(piece) {
+                Entry::Occupied(written) => written.into_mut(),
+                Entry::Vacant(empty) => {
+                    let mut under = vec![0; PIECE as usize];
+                    self.under(below, piece * PIECE, &mut under)?;
+                    empty.insert(under)
+                }
+            };
+            written[inside..inside + bytes].copy_from_slice(&data[at..at + bytes]);
         }
         over.length = over.length.max(offset + data.len() as u64);
         Ok(())

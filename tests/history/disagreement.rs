@@ -121,6 +121,15 @@ fn healed_on_one_and_found_or_still_there_on_the_other_is_one() {
         let turn = two.other.turn(day(8), two.visit, two.cow);
         two.other.write(day(8), two.cow.0, still(turn, case));
         assert_eq!(two.differ().len(), wanted, "case {number}");
+        // Disputed, it stays to be looked at; and the next look, on another day, ends it.
+        let is_open = |two: &Two| two.history().open_cases().count() > 0;
+        assert_eq!(is_open(&two), wanted == 1, "case {number}");
+        let turn = two.one.turn(day(9), two.visit, two.cow);
+        let open: Vec<CaseId> = two.history().open_cases().map(|case| case.id).collect();
+        for case in open {
+            two.one.write(day(9), two.cow.0, Event::Answered { turn, case, outcome: Outcome::Healed });
+        }
+        assert!(!is_open(&two), "case {number}");
     }
 }
 
@@ -169,6 +178,7 @@ fn what_was_written_with_the_other_in_sight_is_none() {
     two.other.write(day(3), two.cow.0, Event::Answered { turn, case, outcome: Outcome::Healed });
     two.other.write(day(3), two.cow.0, seen(turn, Item::Known(put), Off::Bare));
     assert_eq!(two.differ(), []);
+    assert_eq!(two.history().open_cases().count(), 0, "nobody disputes it");
 }
 
 #[test]

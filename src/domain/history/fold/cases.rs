@@ -88,20 +88,31 @@ pub(super) fn detail(history: &mut History, of: CaseId, detail: &Detail) -> bool
     true
 }
 
+/// Whether another tablet saw it still there on the day of this answer. Nobody knows who looked last, so no answer of that day
+/// ends it; a finding that the answer names was in its writer's sight.
+pub(super) fn is_disputed(history: &History, record: &Record, named: CaseId) -> bool {
+    let Some(case) = history.cases.iter().find(|case| case.holds(named.0)) else { return false };
+    let that_day = |turn: &TurnId| history.turn(*turn).is_some_and(|turn| turn.on == record.on);
+    let theirs = |id: &RecordId| id.series != record.id.series && *id != named.0;
+    let found = case.found.iter().any(|(turn, id)| theirs(id) && that_day(turn));
+    let still = |verdict: &Verdict| verdict.looked() && !verdict.ends();
+    found || case.answers.iter().any(|(turn, id, verdict)| still(verdict) && theirs(id) && that_day(turn))
+}
+
 /// An answer; none where no case of hers holds the finding it names.
 pub(super) fn answer(
     cases: &mut [Case],
     turn: TurnId,
     record: &Record,
     named: CaseId,
-    verdict: Verdict,
+    (verdict, disputed): (Verdict, bool),
 ) -> Option<Answer> {
     // A sheet typed late may have put an earlier finding before the one that the answer names.
     let case = cases.iter_mut().find(|case| case.holds(named.0))?;
     case.answers.push((turn, record.id, verdict));
     if super::looked(verdict) {
         case.last = case.last.max(record.on);
-        case.end = verdict.ends().then_some(record.id);
+        case.end = (verdict.ends() && !disputed).then_some(record.id);
         if let Verdict::Stage(stage) = verdict {
             case.degree = Degree::Stage(stage);
         }

@@ -255,7 +255,8 @@ impl<'s> Fold<'s> {
     }
 
     fn answer(&mut self, turn: TurnId, record: &Record, case: CaseId, verdict: Verdict) {
-        match cases::answer(&mut self.history.cases, turn, record, case, verdict) {
+        let disputed = cases::is_disputed(&self.history, record, case);
+        match cases::answer(&mut self.history.cases, turn, record, case, (verdict, disputed)) {
             Some(answer) => self.turn(turn, record).answers.push(answer),
             None => self.doubt(record.id, DoubtWhat::Missing),
         }
