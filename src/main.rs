@@ -8,6 +8,7 @@ use crushbook::command::place::state_folder;
 use crushbook::command::{Next, World, run};
 use crushbook::run::{crash, open_screens};
 use crushbook::terminal::clock;
+use crushbook::terminal::signal::Asked;
 use std::io::{IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
 
@@ -31,12 +32,15 @@ fn main() -> ExitCode {
 }
 
 fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
+    let asked = Asked::default();
     let mut world = World {
         now: clock::now(),
         input: &mut stdin(),
         out: &mut stdout(),
         err: &mut stderr(),
         terminal: stdin().is_terminal() && stdout().is_terminal(),
+        watched: stderr().is_terminal(),
+        stop: &|| asked.number(),
     };
     match run(cli, &mut world)? {
         Next::Done(code) => Ok(code),

@@ -5,6 +5,7 @@
 
 mod backup;
 mod books;
+mod exchange;
 mod floor;
 mod key;
 // The tests use all of it.
@@ -39,6 +40,8 @@ fn main() -> Outcome<()> {
         [] => measure(&FULL),
         ["--small"] => measure(&SMALL),
         ["--start", book, today] => start::child(Path::new(book), today.parse()?),
+        ["--export", book, file] => exchange::export(Path::new(book), Path::new(file)),
+        ["--import", file, book] => exchange::import(Path::new(file), Path::new(book)),
         _ => Err("say nothing for ten years, or --small for one".into()),
     }
 }
@@ -65,6 +68,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let (keys, bytes) = key::run(folder, &long.book, today)?;
     let (entered, entering) = sample::enter(folder)?;
     let beside = backup::run(folder, &long.book, today)?;
+    let carried = exchange::carry(folder, &long.book)?;
 
     let each = |name: &str, open: usize| starts.median(name) / open as f64;
     println!("\n| what | measured | goal |\n| --- | --- | --- |");
@@ -102,5 +106,8 @@ fn measure(size: &Size) -> Outcome<()> {
     let entering = format!("{:.0} ms, {entered} records", entering.as_secs_f64() * 1000.0);
     row("the sample herd, entered", entering, "");
     beside.rows(&row);
+    for (what, time, peak) in carried {
+        row(&format!("the large book {what}: time; peak memory"), format!("{time:.1} s; {peak:.1} MB"), "");
+    }
     Ok(())
 }

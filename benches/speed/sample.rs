@@ -13,7 +13,15 @@ use std::time::Duration;
 pub fn enter(folder: &Path) -> Outcome<(usize, Duration)> {
     let mut store = open(&folder.join("sample"))?;
     let now: DateTime<FixedOffset> = DateTime::parse_from_rfc3339("2026-05-14T09:00:00+01:00")?;
-    let mut world = World { now, input: &mut io::empty(), out: &mut io::sink(), err: &mut io::sink(), terminal: false };
+    let mut world = World {
+        now,
+        input: &mut io::empty(),
+        out: &mut io::sink(),
+        err: &mut io::sink(),
+        terminal: false,
+        watched: false,
+        stop: &|| None,
+    };
     let entered = || fill(&mut store, now.date_naive(), &mut world).map_err(|fault| fault.what.into());
     let (_, time) = timed(entered)?;
     let records = store.every()?.count();

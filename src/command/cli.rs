@@ -116,6 +116,27 @@ pub enum Command {
         #[arg(long)]
         new_farm: bool,
     },
+    /// Write all records of the book, for another tablet or as a copy that any program can read
+    Export {
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ExportForm::Jsonl)]
+        form: ExportForm,
+        /// Into this file, or into this folder under the name of this book's own series
+        #[arg(long, value_name = "FILE")]
+        to: Option<PathBuf>,
+    },
+    /// Take in exchange files that crushbook export wrote
+    Import {
+        /// Exchange files; - reads one from the input
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+    },
+    /// Take in what is new in another tablet's book, or in a folder of exchange files; the other is never written to
+    Join {
+        /// A book, an exchange file, or a folder of exchange files
+        #[arg(value_name = "OTHER")]
+        other: PathBuf,
+    },
     /// Print the key table, or every problem of a keymap file
     Keys {
         /// A keymap file to look through
@@ -178,6 +199,9 @@ impl Command {
             Command::Twice { .. } => "twice",
             Command::Backup { .. } => "backup",
             Command::Restore { .. } => "restore",
+            Command::Export { .. } => "export",
+            Command::Import { .. } => "import",
+            Command::Join { .. } => "join",
             Command::Check => "check",
             Command::Rescue { .. } => "rescue",
             Command::Folders => "folders",
@@ -254,6 +278,13 @@ pub fn refused(error: &clap::Error, err: &mut dyn Write) -> u8 {
         let _ = writeln!(err, "{}", safe(line));
     }
     2
+}
+
+/// How a whole book is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ExportForm {
+    /// The exchange file: one record a line, loss-free both ways
+    Jsonl,
 }
 
 fn region(text: &str) -> Result<Region, String> {

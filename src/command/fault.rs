@@ -13,6 +13,8 @@ pub enum Kind {
     Failed,
     /// Whoever read the output has gone: nothing is said, exit code 0.
     ReaderGone,
+    /// A signal of that number asked for the end: exit code 128 and the number.
+    Stopped(u8),
 }
 
 /// Why a command ended before its time.
@@ -44,12 +46,18 @@ impl Fault {
         Fault { causes, ..self }
     }
 
-    /// Exit code: 0, 1 or 2.
+    /// The same, at the wish of whoever sent a signal; as it is, where none did.
+    pub fn stopped_by(self, signal: Option<u8>) -> Fault {
+        Fault { kind: signal.map_or(self.kind, Kind::Stopped), ..self }
+    }
+
+    /// Exit code: 0, 1, 2, or 128 and the number of a signal.
     pub fn code(&self) -> u8 {
         match self.kind {
             Kind::ReaderGone => 0,
             Kind::Failed => 1,
             Kind::Usage => 2,
+            Kind::Stopped(signal) => 128_u8.saturating_add(signal),
         }
     }
 

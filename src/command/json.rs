@@ -2,6 +2,7 @@
 
 use super::case;
 use crate::domain::anatomy::Place;
+use crate::domain::disagreement::{self, Disagreement};
 use crate::domain::event::Item;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::list::{DueItem, DueList};
@@ -77,7 +78,7 @@ pub fn totals(totals: &Totals, farm: &str, on: NaiveDate) -> Value {
 /// stage, words, infected, deep, since, last, state, days, healed, first_answer, window, steps[]`; a case's `state` is open,
 /// healed or lost to view. `flags[]` with `kind, foot, claw, zone, code, since, count, limit, source,
 /// words`. `strip[]`, the oldest turn
-/// first, with `date, feet[]` of `foot, looked, code, degree, more, healed, wrap, block`.
+/// first, with `date, feet[]` of `foot, looked, code, degree, more, healed, wrap, block`; `disagreements[]`.
 pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) -> Value {
     let open = Open::of(history);
     let items: Vec<Value> = open
@@ -93,6 +94,7 @@ pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) ->
     value["cases"] = json!(case::cases(history, rules, today));
     value["flags"] = json!(case::flags(history, rules, today));
     value["strip"] = json!(case::strip(history));
+    value["disagreements"] = json!(disagreement::of(history).iter().map(differ).collect::<Vec<Value>>());
     let earlier =
         history.earlier.iter().rev().map(|(on, labels)| json!({ "animal": called(labels), "until": day(*on) }));
     value["earlier"] = json!(earlier.collect::<Vec<Value>>());
@@ -111,6 +113,18 @@ pub fn pair(pair: &Pair, number: usize, farm: Option<&str>, both: &[Vec<String>;
     json!({
         "number": number, "kind": pair.kind.word(), "farm": farm, "called": pair.called,
         "alike": pair.alike.map(Vocabulary::word), "joined": pair.joined.is_some(), "one": both[0], "other": both[1],
+    })
+}
+
+/// Where two tablets disagree: `date, foot, claw, zone, said[], settled`.
+fn differ(differ: &Disagreement) -> Value {
+    json!({
+        "date": day(differ.on),
+        "foot": foot(differ.place),
+        "claw": claw(differ.place),
+        "zone": differ.place.zone().map(|zone| zone.number()),
+        "said": report::disagreement::said(differ, NEUTRAL),
+        "settled": differ.settled,
     })
 }
 

@@ -5,6 +5,7 @@
 
 pub mod animal;
 pub mod backup;
+pub mod bring;
 pub mod case;
 pub mod check;
 pub mod cli;
@@ -13,13 +14,17 @@ pub mod demo;
 pub mod desk;
 pub mod due;
 pub mod enter;
+pub mod export;
 pub mod farm;
 pub mod fault;
+pub mod import;
+pub mod join;
 pub mod json;
 pub mod keys;
 pub mod log;
 pub mod place;
 pub mod practice;
+pub mod progress;
 pub mod renumber;
 pub mod rescue;
 pub mod restore;
@@ -53,6 +58,10 @@ pub struct World<'w> {
     pub err: &'w mut dyn Write,
     /// Whether a person sits at a terminal, so that screens can be opened.
     pub terminal: bool,
+    /// Whether `err` is a terminal, on which a bar can grow.
+    pub watched: bool,
+    /// The number of the signal that asked for the end, if one did. Asked by what takes long, between two records.
+    pub stop: &'w dyn Fn() -> Option<u8>,
 }
 
 /// What comes after the command.
@@ -104,6 +113,9 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         }
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
+        Some(Command::Export { form, to }) => export::export(cli, world, *form, to.as_deref()).map(Next::Done),
+        Some(Command::Import { files }) => import::import(cli, world, files).map(Next::Done),
+        Some(Command::Join { other }) => join::join(cli, world, other).map(Next::Done),
         Some(Command::Totals { farm, form }) => totals::totals(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Rules { file, farm }) => rules::rules(cli, world, file.as_deref(), farm.as_deref()).map(done),
         Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),

@@ -19,6 +19,11 @@ impl RecordId {
         RecordId { seq: APART | u64::from(checksum) << WRITTEN_BITS | self.seq & WRITTEN, ..self }
     }
 
+    /// Whether a series ever gets this far. A number beyond is nobody's, and might be taken for one told apart.
+    pub fn is_possible(self) -> bool {
+        (1..=WRITTEN).contains(&self.seq)
+    }
+
     /// The name this record was written under, where it had to be told apart from another.
     pub fn written_as(self) -> Option<RecordId> {
         (self.seq & APART != 0).then_some(RecordId { seq: self.seq & WRITTEN, ..self })

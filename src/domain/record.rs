@@ -44,6 +44,9 @@ pub enum Body {
     },
 }
 
+/// No counter of a tablet gets this far: a million presses a second for a hundred thousand years.
+pub const LAST_TICK: u64 = 1 << 62;
+
 /// Order of facts: the day they happened, then logical counter, series, number.
 pub type Order = (NaiveDate, u64, u64, u64);
 

@@ -14,6 +14,7 @@ use crate::domain::history::{Correction, History};
 use crate::domain::strip::strip as turns_of;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::disagreement;
 use crate::report::due::{called, reason};
 use crate::report::safe::safe;
 use crate::report::words::{self, Words};
@@ -44,6 +45,9 @@ pub fn text(
     text.push_str(&stripped(history, words));
     for doubt in words::doubts(history) {
         text.push_str(&format!("Doubtful: {doubt}\n"));
+    }
+    for line in disagreement::lines(history, words) {
+        text.push_str(&format!("Look again: {line}\n"));
     }
     text.push_str(&set_right(history, words));
     text.push_str(&last_map(history, rules, today, words));

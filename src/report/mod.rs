@@ -3,6 +3,7 @@
 pub mod animal;
 pub mod call_out;
 pub mod case;
+pub mod disagreement;
 pub mod due;
 pub mod flag;
 pub mod last;

@@ -11,6 +11,7 @@ use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::disagreement;
 use crate::report::due::called;
 use crate::report::flag;
 use crate::report::safe::{cut, safe};
@@ -41,6 +42,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     let words = says::of(session);
     let mut lines = on_the_feet(session, &crush.history, turn, hand);
     lines.extend(about_her(&crush.history));
+    lines.extend(disagreement::lines(&crush.history, words).into_iter().map(|line| (line, Role::Text)));
     lines.extend(flagged(session, &crush.history, hand));
     let always = instructed(session, hand);
     // In short while she stands there; whole, and after what waits for an answer, once it may be followed.

@@ -5,6 +5,7 @@ use crate::claw_map::layout::Pair;
 use crate::claw_map::marks::{Tone, change_sign};
 use crate::claw_map::picture::View as Turned;
 use crate::domain::case::{Change, Changed};
+use crate::domain::disagreement;
 use crate::domain::flag::{Flag, flags};
 use crate::domain::history::Turn;
 use crate::domain::ids::PersonId;
@@ -15,7 +16,7 @@ use crate::keys::intent::Intent;
 use crate::report::case::change_word;
 use crate::report::last::sections;
 use crate::report::words::{self, Words};
-use crate::report::{flag, marks, strip as report};
+use crate::report::{disagreement as differing, flag, marks, strip as report};
 use crate::screen::claws::Claws;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
@@ -124,7 +125,9 @@ fn said(
             let lines = section.lines.into_iter().map(|line| (line, Role::Text));
             std::iter::once((section.head, Role::Strong)).chain(lines).collect::<Vec<Line>>()
         });
-    flagged.chain(told).collect()
+    let differ = disagreement::of(&crush.history).into_iter().filter(|differ| differ.on == then.on);
+    let differ = differ.map(|differ| (differing::line(&differ, words), Role::Strong));
+    flagged.chain(differ).chain(told).collect()
 }
 
 /// Which turn it is, and the keys that step.

@@ -2,6 +2,7 @@
 
 use super::error::{Problem, StoreError};
 use super::medium::{Medium, broken, failed};
+use super::order::Records;
 use super::runs::Runs;
 use super::shelf::{Shelf, page};
 use super::shield::{BROKEN, each, shielded};
@@ -110,6 +111,15 @@ impl Book {
     pub fn blank(medium: Medium, piece: u64) -> Result<Book, StoreError> {
         let db = Some(medium.open_in_pieces(CACHE, piece)?);
         Ok(Book { medium, db, mark: None, facts: Facts::default() })
+    }
+
+    /// Opens the book of somebody else, from a medium that nothing is written to: what is no book is not made one, and its
+    /// lists stay as they are.
+    pub fn open_other(medium: Medium) -> Result<Book, StoreError> {
+        let mut book = Book { medium, db: None, mark: None, facts: Facts::default() };
+        book.db = Some(book.medium.open(CACHE)?);
+        book.facts = book.read_facts()?;
+        Ok(book)
     }
 
     /// Opens the file again, as must be done after a failed commit. None is made in the place of one that is gone.
@@ -247,8 +257,8 @@ impl Book {
         })
     }
 
-    /// Every record, page by page, then the other bytes of names.
-    pub fn every(&self) -> Result<impl Iterator<Item = Result<Raw, Problem>> + use<>, StoreError> {
+    /// Every record: those of the pages, and the other bytes of names, each in the order of names.
+    pub fn every(&self) -> Result<[Records<'static>; 2], StoreError> {
         let (pages, forks) = self.run(|book| {
             let view = book.view()?;
             Ok((view.page.range::<(u64, u64)>(..)?, view.fork.range::<(u64, u64, u32)>(..)?))
@@ -283,7 +293,7 @@ impl Book {
             raw.map(Ok).into_iter().chain(problems.into_iter().map(Err)).collect::<Vec<_>>()
         });
         let last = || Err(Problem::Unreadable { place: "a part of the book".to_owned(), why: BROKEN.to_owned() });
-        Ok(each(pages.chain(forks), last))
+        Ok([Box::new(each(pages, last)), Box::new(each(forks, last))])
     }
 
     /// Closes the file.

@@ -94,7 +94,7 @@ impl Snapshot {
         let current = !facts.old_lists;
         if current {
             make_lists(to)?;
-            take_in(to, &mut facts, &mut self.hand.into_iter().map(Ok))?;
+            take_in(to, &mut facts, &mut self.hand.into_iter().map(Ok), &mut |_| true)?;
         }
         // Of no file yet, so that whoever goes on with it begins a new series.
         (facts.file, facts.out, facts.backup) = (Vec::new(), false, made.or(facts.backup));

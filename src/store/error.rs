@@ -114,6 +114,9 @@ pub enum StoreError {
         /// The number that is due.
         next: RecordId,
     },
+    /// Whoever waited for a taking-in said stop.
+    #[error("stopped: nothing was taken in, and the book is as it was. Give the same again whenever it suits.")]
+    Stopped,
     /// The system gave no random number.
     #[error(
         "no random number from the system ({0}), so no new series of records can be begun. Start the machine again."
@@ -141,6 +144,7 @@ impl StoreError {
             StoreError::Unwritable { .. } => ("cannot be written down", ""),
             StoreError::OutOfStep { .. } => ("out of step", ""),
             StoreError::NoRandom(why) => ("no random number:", why),
+            StoreError::Stopped => ("stopped", ""),
         }
     }
 }

@@ -3,6 +3,7 @@
 //! One function opens either, and turns everything that can be wrong with a file into a sentence.
 
 use super::error::StoreError;
+use super::overlay::Overlay;
 use super::shield::{BROKEN, shielded};
 use super::tables::{MARK as MARK_OF_BOOK, META, meta, number};
 use redb::backends::{FileBackend, InMemoryBackend};
@@ -24,6 +25,8 @@ pub enum Medium {
     File(PathBuf),
     /// The same in a folder that must be there already: a stick that was pulled out is not made again on the tablet's disk.
     Within(PathBuf),
+    /// A file that is only read: what would be written to it is kept in memory and given up at the end.
+    Kept(PathBuf),
     /// Anything that behaves like one.
     Backend(Factory),
 }
@@ -58,7 +61,7 @@ impl Medium {
     /// What to call it in a sentence.
     pub fn path(&self) -> PathBuf {
         match self {
-            Medium::File(path) | Medium::Within(path) => path.clone(),
+            Medium::File(path) | Medium::Within(path) | Medium::Kept(path) => path.clone(),
             Medium::Backend(_) => PathBuf::from("(a medium handed in)"),
         }
     }
@@ -108,6 +111,7 @@ impl Medium {
                 Ok(Box::new(file(path)?))
             }
             Medium::Within(path) => Ok(Box::new(file(path)?)),
+            Medium::Kept(path) => Ok(Box::new(Overlay::open(path).map_err(|error| disk(path, error))?)),
             Medium::Backend(factory) => factory(),
         }
     }
@@ -115,7 +119,7 @@ impl Medium {
     /// Its bytes, to be read only; nothing is made.
     pub(super) fn to_read(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
         match self {
-            Medium::File(path) | Medium::Within(path) => {
+            Medium::File(path) | Medium::Within(path) | Medium::Kept(path) => {
                 let file = File::open(path).map_err(|error| disk(path, error))?;
                 Ok(Box::new(FileBackend::new(file).map_err(|error| refused(path, error))?))
             }
@@ -174,7 +178,7 @@ impl Medium {
     /// Whether anything was ever written there.
     pub(super) fn is_there(&self) -> Result<bool, StoreError> {
         match self {
-            Medium::File(path) | Medium::Within(path) => Ok(path.exists()),
+            Medium::File(path) | Medium::Within(path) | Medium::Kept(path) => Ok(path.exists()),
             Medium::Backend(factory) => factory()?.len().map(|len| len > 0).map_err(|error| disk(&self.path(), error)),
         }
     }

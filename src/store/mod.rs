@@ -10,10 +10,14 @@ pub mod copy;
 pub mod error;
 mod farm;
 pub mod folder;
+pub mod fuzz;
 mod hand;
 pub mod lists;
 pub mod medium;
 pub mod open;
+mod order;
+pub mod other;
+mod overlay;
 mod refold;
 pub mod rescue;
 pub mod restore;
@@ -30,7 +34,7 @@ use crate::domain::record::Record;
 use crate::wire::envelope::{Raw, encode};
 use error::{Problem, StoreError, Told};
 use refold::Note;
-use take::Taken;
+use take::{Taken, Watch};
 
 /// A book with the hand beside it.
 pub struct Store {
@@ -75,7 +79,17 @@ impl Store {
     /// Takes records into the book, from wherever they come: the only way in. What is held is dropped, other bytes of a
     /// name held are kept beside and reported, and the rows of everybody touched are folded again, in one commit.
     pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
-        self.book.take(from)
+        self.book.take(from, &mut |_| true)
+    }
+
+    /// The same for whoever waits: `watch` is told how far it is, and says whether to go on. Errors: `Stopped` where it says
+    /// no; nothing is in the book then.
+    pub fn take_watched(
+        &mut self,
+        from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
+        watch: Watch<'_>,
+    ) -> Result<Taken, StoreError> {
+        self.book.take(from, watch)
     }
 
     /// Takes the hand into the book and then empties it: at sign-off, pause, quit and start.
@@ -96,7 +110,7 @@ impl Store {
         if self.book_failed {
             self.book.reopen()?;
         }
-        let taken = self.book.take(&mut held.into_iter().map(Ok));
+        let taken = self.book.take(&mut held.into_iter().map(Ok), &mut |_| true);
         // After an error redb neither writes nor reads until the file is opened anew, also when the trouble is long over.
         self.book_failed = taken.is_err() && self.book.reopen().is_err();
         taken
@@ -121,9 +135,20 @@ impl Store {
         })
     }
 
-    /// Every record, for export, backup, check and join: the book's, then the hand's. Not to be held while keys are typed.
+    /// Every record once, in the order of names and then of bytes, for export, backup, check and join: so books that hold the
+    /// same records give the same. Not to be held while keys are typed.
     pub fn every(&self) -> Result<Box<dyn Iterator<Item = Result<Raw, Problem>> + '_>, StoreError> {
-        Ok(Box::new(self.book.every()?.chain(self.hand.held().values().cloned().map(Ok))))
+        Ok(Box::new(order::merge(self.book.every()?, self.hand.held().values())))
+    }
+
+    /// How many numbers the book holds; records that share one count once.
+    pub fn count(&self) -> u64 {
+        self.book.facts.runs.each().map(|(_, from, to)| to - from + 1).sum()
+    }
+
+    /// Numbers missing below the highest of each series: series, first, last. Another tablet may have them.
+    pub fn gaps(&self) -> Vec<(u64, u64, u64)> {
+        self.book.facts.runs.gaps()
     }
 
     /// Makes every list again from the pages.

@@ -1,7 +1,7 @@
 //! After a taking-in: whoever was touched is folded again, with all they are tied to, and their rows are overwritten. What
 //! rows they had is noted, so that none is left over when their labels, days or company change.
 
-use super::rows::{Derived, list};
+use super::rows::{Derived, Folded, list};
 use super::shelf::{Group, Shelf};
 use super::tables::{FORK, LISTS, PAGE, PAGE_OF, ROWS_OF, id_bytes};
 use crate::domain::ids::RecordId;
@@ -10,21 +10,31 @@ use std::collections::{BTreeMap, BTreeSet};
 
 type Bytes = &'static [u8];
 
-/// Folds everybody touched, and all they are tied to, and overwrites their rows.
-pub fn fold(transaction: &WriteTransaction, touched: BTreeSet<RecordId>) -> Result<(), redb::Error> {
+/// Folds everybody touched, and all they are tied to, and overwrites their rows. Hands back the animals among those touched;
+/// none at all where `go_on`, told how many are done of how many, says no.
+pub fn fold(
+    transaction: &WriteTransaction,
+    touched: &BTreeSet<RecordId>,
+    go_on: &mut dyn FnMut(usize, usize) -> bool,
+) -> Result<Option<Vec<Folded>>, redb::Error> {
     let (page, fork, page_of) =
         (transaction.open_table(PAGE)?, transaction.open_table(FORK)?, transaction.open_table(PAGE_OF)?);
     let mut rows = Rows::open(transaction)?;
     let shelf = Shelf { page: &page, fork: &fork, page_of: &page_of, hand: None };
     let mut done = BTreeSet::new();
-    for subject in touched {
+    let mut folded = Vec::new();
+    for (index, &subject) in touched.iter().enumerate() {
+        if !go_on(index, touched.len()) {
+            return Ok(None);
+        }
         if !done.contains(&subject) {
             let group = shelf.group(subject)?;
-            rows.replace(&group)?;
+            folded.extend(rows.replace(&group)?);
             done.extend(group.subjects);
         }
     }
-    Ok(())
+    folded.retain(|animal| animal.ids.iter().any(|id| touched.contains(&id.0)));
+    Ok(Some(folded))
 }
 
 /// The lists, open for writing.
@@ -42,8 +52,8 @@ impl<'t> Rows<'t> {
         Ok(Rows { rows_of: transaction.open_table(ROWS_OF)?, lists })
     }
 
-    /// Takes away every row of a group and writes what its records add up to now.
-    fn replace(&mut self, group: &Group) -> Result<(), redb::Error> {
+    /// Takes away every row of a group and writes what its records add up to now. Hands back its animals.
+    fn replace(&mut self, group: &Group) -> Result<Vec<Folded>, redb::Error> {
         let mut notes = BTreeMap::new();
         for (&subject, &count) in &group.counts {
             let old = self.rows_of.get(id_bytes(subject).as_slice())?.map(|row| Note::decode(row.value()));
@@ -54,7 +64,8 @@ impl<'t> Rows<'t> {
             }
             notes.insert(subject, Note { count, keys: Vec::new() });
         }
-        for (list, subject, key, value) in Derived::of(group).written() {
+        let derived = Derived::of(group);
+        for (list, subject, key, value) in derived.written() {
             if let (Some(table), Some(note)) = (self.lists.get_mut(&list), notes.get_mut(&subject)) {
                 table.insert(key.as_slice(), &*value)?;
                 note.keys.push((list, key));
@@ -63,7 +74,7 @@ impl<'t> Rows<'t> {
         for (subject, note) in notes {
             self.rows_of.insert(id_bytes(subject).as_slice(), note.encode().as_slice())?;
         }
-        Ok(())
+        Ok(derived.animals)
     }
 }
 

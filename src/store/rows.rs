@@ -5,6 +5,7 @@
 use super::farm;
 use super::shelf::Group;
 use super::tables::{ByteTable, DAY, FARM, ID, LABEL, LISTS, OPEN, day_bytes, id_bytes, label_text};
+use crate::domain::disagreement;
 use crate::domain::herd::Labels;
 use crate::domain::history::History;
 use crate::domain::history::open::Open;
@@ -45,9 +46,22 @@ pub struct Label {
     pub row: LabelRow,
 }
 
+/// An animal of a group, for whoever asks what a taking-in did.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Folded {
+    /// Every id that stands for her, smallest first.
+    pub ids: Vec<AnimalId>,
+    /// Her farm; the practice's own id where no record says so.
+    pub farm: FarmId,
+    /// Whether two tablets disagree about her, and nobody has looked since.
+    pub differs: bool,
+}
+
 /// All rows that one group's records give.
 #[derive(Debug, Default)]
 pub struct Derived {
+    /// Its animals, each once.
+    pub animals: Vec<Folded>,
     /// Labels, old ones too.
     pub labels: Vec<Label>,
     /// Open items.
@@ -91,8 +105,10 @@ impl Derived {
             return;
         }
         let animal = AnimalId(subject);
+        let differs = disagreement::of(&history).iter().any(|differ| !differ.settled);
         // A fact about an animal whose beginning has not come yet, or cannot be read, must still show.
         let farm = history.farm.unwrap_or(FarmId(RecordId::PRACTICE));
+        self.animals.push(Folded { ids: history.animals.clone(), farm, differs });
         let label = |labels, current| LabelRow {
             animal,
             of: animal,
@@ -150,6 +166,7 @@ impl Derived {
 
     /// Adds what another group gives.
     pub fn extend(&mut self, other: Derived) {
+        self.animals.extend(other.animals);
         self.labels.extend(other.labels);
         self.open.extend(other.open);
         self.farms.extend(other.farms);

@@ -76,8 +76,9 @@ pub const LAYOUT: u32 = 1;
 /// The lists: name, number in ROWS_OF, table.
 pub const LISTS: [(&str, u8, ByteTable); 4] =
     [("label", 1, LABEL), ("open", 2, OPEN), ("farm", 3, FARM), ("day", 4, DAY)];
-/// Layout of the keys of derived tables, and of PAGE_OF and ROWS_OF. 2: records that share a name are told apart.
-const KEYS_LAYOUT: u8 = 2;
+/// Layout of the keys of derived tables, and of PAGE_OF and ROWS_OF. 2: records that share a name are told apart. 3: an answer
+/// that another tablet disputes ends no case.
+const KEYS_LAYOUT: u8 = 3;
 
 /// Layout number of each derived table. A book whose lists bear other numbers makes them again when it is opened.
 pub fn lists_layout() -> [u8; 5] {

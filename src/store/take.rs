@@ -4,10 +4,12 @@
 use super::book::{Book, Facts, make_lists, write_facts};
 use super::error::{Problem, StoreError};
 use super::refold::fold;
+use super::rows::Folded;
 use super::runs::Runs;
 use super::shelf::{self, PageKey, Shelf, subjects};
 use super::tables::{DERIVED, FORK, PAGE, PAGE_OF, id_bytes};
-use crate::domain::ids::RecordId;
+use crate::domain::ids::{AnimalId, FarmId, RecordId};
+use crate::domain::record::LAST_TICK;
 use crate::wire::envelope::Raw;
 use crate::wire::page::page;
 use chrono::{Datelike, NaiveDate};
@@ -25,7 +27,23 @@ pub struct Taken {
     pub forks: Vec<RecordId>,
     /// What could not be read on the way.
     pub problems: Vec<Problem>,
+    /// Farms with something new, and how many of their animals.
+    pub farms: BTreeMap<FarmId, u64>,
+    /// Animals with something new of whom two tablets disagree: her farm, and her.
+    pub differing: Vec<(FarmId, AnimalId)>,
 }
+
+/// How far a taking-in is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Step {
+    /// Records are read; so many were taken so far.
+    Reading(u64),
+    /// What they add up to is written: so many animals and farms of so many.
+    Adding(usize, usize),
+}
+
+/// Whoever waits for a taking-in: says false to have none of it.
+pub type Watch<'w> = &'w mut dyn FnMut(Step) -> bool;
 
 impl Taken {
     /// Everything that was wrong, forks too.
@@ -44,23 +62,27 @@ const CHUNK: usize = 8192;
 
 impl Book {
     /// Takes records in. Either all that could be read is in the book afterwards, or nothing.
-    pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
+    pub fn take(
+        &mut self,
+        from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
+        watch: Watch<'_>,
+    ) -> Result<Taken, StoreError> {
         self.in_place()?;
         let mut facts = self.facts.clone();
         let taken = self.run(|book| {
             let transaction = book.begin_write()?;
-            match take_in(&transaction, &mut facts, from)? {
-                (taken, true) => {
+            let taken = take_in(&transaction, &mut facts, from, watch)?;
+            match &taken {
+                // Nothing was new, or stop was said.
+                None | Some((_, false)) => transaction.abort()?,
+                Some((_, true)) => {
                     write_facts(&transaction, &facts)?;
                     transaction.commit()?;
-                    Ok(taken)
-                }
-                (taken, false) => {
-                    transaction.abort()?;
-                    Ok(taken)
                 }
             }
+            Ok(taken.map(|(taken, _)| taken))
         })?;
+        let taken = taken.ok_or(StoreError::Stopped)?;
         self.facts = facts;
         Ok(taken)
     }
@@ -75,7 +97,7 @@ impl Book {
             }
             make_lists(&transaction)?;
             let touched = Union::open(&transaction, &mut facts)?.again()?;
-            fold(&transaction, touched)?;
+            fold(&transaction, &touched, &mut |_, _| true)?;
             write_facts(&transaction, &facts)?;
             Ok(transaction.commit()?)
         })?;
@@ -85,18 +107,31 @@ impl Book {
     }
 }
 
-/// Takes records in within a transaction, and says whether anything is to be committed.
+/// Takes records in within a transaction, and says whether anything is to be committed. None: stop was said.
 pub fn take_in(
     transaction: &WriteTransaction,
     facts: &mut Facts,
     from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
-) -> Result<(Taken, bool), redb::Error> {
+    watch: Watch<'_>,
+) -> Result<Option<(Taken, bool)>, redb::Error> {
     let mut union = Union::open(transaction, facts)?;
-    while union.chunk(from)? {}
-    let (taken, touched) = union.end();
-    let changed = !touched.is_empty();
-    fold(transaction, touched)?;
-    Ok((taken, changed))
+    while union.chunk(from)? {
+        if !watch(Step::Reading(union.taken.new + union.taken.held)) {
+            return Ok(None);
+        }
+    }
+    let (mut taken, touched) = union.end();
+    if touched.is_empty() {
+        return Ok(Some((taken, false)));
+    }
+    let Some(animals) = fold(transaction, &touched, &mut |done, of| watch(Step::Adding(done, of)))? else {
+        return Ok(None);
+    };
+    for Folded { ids, farm, differs } in animals {
+        *taken.farms.entry(farm).or_default() += 1;
+        taken.differing.extend(ids.first().filter(|_| differs).map(|animal| (farm, *animal)));
+    }
+    Ok(Some((taken, true)))
 }
 
 type Bytes = &'static [u8];
@@ -135,6 +170,8 @@ impl<'t, 'f> Union<'t, 'f> {
         for given in from.take(CHUNK) {
             more = true;
             match given {
+                // A name or counter like that would leave no room for the next.
+                Ok(raw) if !raw.id.is_possible() || raw.tick > LAST_TICK => self.taken.problems.push(impossible(&raw)),
                 Ok(raw) => raws.push(raw),
                 Err(problem) => self.taken.problems.push(problem),
             }
@@ -232,6 +269,14 @@ impl<'t, 'f> Union<'t, 'f> {
         }
         Ok(self.touched)
     }
+}
+
+fn impossible(raw: &Raw) -> Problem {
+    let why = format!(
+        "no tablet ever gives the number {} or the counter {}; it was made up or damaged, and is not taken in",
+        raw.id.seq, raw.tick
+    );
+    Problem::Given { place: format!("record {}", raw.id), why }
 }
 
 /// Parts records, sorted by name, into those that are new and those whose name is held or was just met.

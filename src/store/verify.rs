@@ -41,7 +41,7 @@ impl Store {
     /// because a file that fails it may be brought back to an earlier state, or not be read any more.
     pub fn verify(&mut self) -> Result<Verdict, StoreError> {
         let mut verdict = Verdict::default();
-        let everybody = self.count(&mut verdict)?;
+        let everybody = self.read_all(&mut verdict)?;
         verdict.subjects = everybody.len() as u64;
         // Lists of another layout are made again by whoever opens the book; only a copy before an upgrade has any.
         if !self.book.facts.old_lists {
@@ -85,7 +85,7 @@ impl Store {
     }
 
     /// Reads every record, and hands back everybody that records of the book are about.
-    fn count(&self, verdict: &mut Verdict) -> Result<BTreeSet<RecordId>, StoreError> {
+    fn read_all(&self, verdict: &mut Verdict) -> Result<BTreeSet<RecordId>, StoreError> {
         let mut everybody = BTreeSet::new();
         let mut found = Runs::default();
         for given in self.every()? {

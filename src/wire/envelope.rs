@@ -175,6 +175,19 @@ impl Raw {
         })
     }
 
+    /// The record inside in the form that encodes to these very bytes: one of an older revision, which decoding reads
+    /// upwards, as its bytes.
+    pub fn as_written(&self) -> Result<Record, WireError> {
+        let record = self.decode()?;
+        let (Header { kind, revision, .. }, _) = read_header(&self.bytes)?;
+        let same = |newest: &revisions::Kind| (newest.number, newest.revision) == (kind, revision);
+        if record.event().is_none_or(|event| same(revisions::kind_of(event))) {
+            return Ok(record);
+        }
+        let bytes = self.bytes[ALSO_AT..self.bytes.len() - CRC].into();
+        Ok(Record { body: Body::Newer { kind, revision, bytes }, ..record })
+    }
+
     /// Its checksum: with the id it tells two forms of one record apart.
     pub fn crc(&self) -> u32 {
         crc_of(&self.bytes)

@@ -60,6 +60,17 @@ pub enum WireError {
         /// Checksum its bytes have.
         found: u32,
     },
+    /// A line of JSON whose words are not those that were written.
+    #[error(
+        "its words give checksum {found:08x} and the line says {said:08x}: it was changed after it was written; export it \
+         again where it was recorded"
+    )]
+    OtherWords {
+        /// Checksum the line carries.
+        said: u32,
+        /// Checksum of the record its words give.
+        found: u32,
+    },
     /// A byte that says "there" or "not there" and says neither, or says "not there" of what is there.
     #[error("{what} has mark {said}, which means nothing: it is damaged; restore it from a backup")]
     BadFlag {

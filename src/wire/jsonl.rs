@@ -1,11 +1,14 @@
 //! One record a line in JSON, loss-free both ways: words for numbers, days and moments as people write them.
 //!
 //! `{"id":"00000000000000aa-7","tick":3,"press":7,"about":"00000000000000aa-2","by":null,
-//! "written":"2025-05-14T08:30:00+02:00","on":"2025-05-14","kind":"sore","revision":1,"fact":{...}}`
+//! "written":"2025-05-14T08:30:00+02:00","on":"2025-05-14","kind":"sore","revision":1,"fact":{...},"crc":"0f1e2d3c"}`
 //!
-//! A record of a newer crushbook has kind `newer`, and as fact its number and bytes: `{"number":200,"bytes":"00..."}`.
+//! A record that this crushbook would write otherwise, or cannot read, has kind `newer`, and as fact its number and bytes:
+//! `{"number":200,"bytes":"00..."}`. `crc` is the checksum of its envelope: the words of a line must give that very one, so
+//! no line that was changed on the way is ever taken for the record.
 
 use super::days::moment_numbers;
+use super::envelope::{Raw, encode};
 use super::error::{WireError, plain};
 use super::format::{Format, Json, bad_json};
 use super::revisions;
@@ -31,6 +34,7 @@ struct Line {
     kind: String,
     revision: u8,
     fact: serde_json::Value,
+    crc: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -40,10 +44,9 @@ struct Unread {
     bytes: String,
 }
 
-/// One line, without the line break, safe to show on a terminal. Refuses what an envelope would refuse in a day,
-/// moment, text or correction.
-pub fn to_json(record: &Record) -> Result<String, WireError> {
-    let line = line(record).map_err(|why| why.in_record(record.id))?;
+/// One line, without the line break, safe to show on a terminal.
+pub fn to_json(raw: &Raw) -> Result<String, WireError> {
+    let line = raw.as_written().and_then(|record| line(&record, raw.crc())).map_err(|why| why.in_record(raw.id))?;
     serde_json::to_string(&line).map(|text| printable(&text)).map_err(|why| bad_json(&why))
 }
 
@@ -63,7 +66,7 @@ fn printable(json: &str) -> String {
     out
 }
 
-fn line(record: &Record) -> Result<Line, WireError> {
+fn line(record: &Record, crc: u32) -> Result<Line, WireError> {
     let (kind, revision, fact) = match &record.body {
         Body::Known(event) => {
             let kind = revisions::kind_of(event);
@@ -85,14 +88,23 @@ fn line(record: &Record) -> Result<Line, WireError> {
         kind: kind.to_owned(),
         revision,
         fact,
+        crc: format!("{crc:08x}"),
     })
 }
 
-/// The record on one line. Errors name the column or the field. Total on any text.
-pub fn from_json(line: &str) -> Result<Record, WireError> {
+/// The record on one line, in the very envelope it was written from. Errors name the column or the field. Total on any text.
+pub fn from_json(line: &str) -> Result<Raw, WireError> {
     let line: Line = serde_json::from_str(line).map_err(|why| bad_json(&why))?;
     let id = line.id.0;
-    record(line).map_err(|why| why.in_record(id))
+    let said = u32::from_str_radix(&line.crc, 16).map_err(|_| WireError::BadHex(plain(&line.crc)).at("crc"));
+    let raw = said.and_then(|said| {
+        let raw = encode(&record(line)?)?;
+        match raw.crc() {
+            found if found == said => Ok(raw),
+            found => Err(WireError::OtherWords { said, found }),
+        }
+    });
+    raw.map_err(|why| why.in_record(id))
 }
 
 fn record(line: Line) -> Result<Record, WireError> {

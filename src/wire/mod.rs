@@ -10,6 +10,7 @@ pub mod codec;
 mod days;
 pub mod envelope;
 pub mod error;
+pub mod exchange;
 mod fields;
 pub mod find;
 mod format;

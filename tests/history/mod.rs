@@ -5,6 +5,7 @@ mod amended;
 mod any_order;
 mod cases;
 mod clock;
+mod disagreement;
 mod instructions;
 mod lame;
 mod left_on;

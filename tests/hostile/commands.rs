@@ -30,7 +30,7 @@ fn no_list_and_no_animal_is_written_raw() {
     let home = home();
     let book = ["--book", "herd.book", "--today", "2026-05-09"];
     let mut asked: Vec<Vec<String>> =
-        [&["due"][..], &["due", "--as", "json"], &["check"], &["twice"], &["twice", "--as", "json"]]
+        [&["due"][..], &["due", "--as", "json"], &["check"], &["twice"], &["twice", "--as", "json"], &["export"]]
             .iter()
             .map(|words| words.iter().map(|word| (*word).to_owned()).collect())
             .collect();
@@ -93,6 +93,10 @@ fn no_argument_and_no_path_comes_back_raw() {
             &["renumber", "770", "--tag", text, "--book", "herd.book", "--farm", "F0"],
             &["rules", text, "--book", "herd.book"],
             &["check", "--book", text],
+            &["export", "--book", "herd.book", "--to", text],
+            &["export", "--book", "herd.book", "--to", &format!("no/{text}")],
+            &["import", text, &format!("no {text}"), "--book", "own.book"],
+            &["join", &format!("no {text}"), "--book", "own.book"],
             &[text],
             &["due", text],
         ] {
@@ -100,5 +104,24 @@ fn no_argument_and_no_path_comes_back_raw() {
             is_plain(&format!("{arguments:?}"), &said.err);
             is_plain(&format!("{arguments:?}"), &said.out);
         }
+    }
+}
+
+#[test]
+fn what_another_tablet_wrote_is_told_plainly() {
+    let home = home();
+    for (other, book) in [("herd.book", "first.book"), ("herd.jsonl", "second.book")] {
+        home.run(&["export", "--book", "herd.book", "--to", "herd.jsonl"]).well();
+        let said = home.run(&["join", other, "--book", book, "--today", "2026-05-09"]);
+        assert_eq!(said.code, Some(0), "{}", said.err);
+        is_plain(other, &said.out);
+        is_plain(other, &said.err);
+    }
+    // Files whose names or first lines would move a cursor.
+    for (name, text) in [("a\u{1b}[2J.jsonl", "\u{1b}[2Jx\n"), ("b\u{202e}.jsonl", "{\"crushbook\":\"\u{202e}\"}\n")] {
+        home.write(name, text);
+        let said = home.run(&["import", name, "--book", "third.book"]);
+        assert_eq!(said.code, Some(1));
+        is_plain(name, &said.err);
     }
 }

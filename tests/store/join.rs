@@ -36,14 +36,14 @@ fn story(steps: &[Step]) -> Vec<Record> {
 
 /// All that the lists say.
 #[derive(Debug, PartialEq)]
-struct Said {
+pub struct Said {
     open: Vec<Open>,
     farms: Vec<FarmRow>,
     animals: Vec<Vec<LabelRow>>,
     days: Vec<Vec<DayRow>>,
 }
 
-fn said(store: &Store) -> Said {
+pub fn said(store: &Store) -> Said {
     let (open, _) = store.open_items(None).expect("read");
     let (farms, _) = store.farms().expect("read");
     let animals = farms.iter().map(|row| store.animals(row.farm).expect("read").0).collect();

@@ -3,6 +3,7 @@
 mod backup;
 mod cabinet;
 pub mod disk;
+mod exchange;
 mod failing;
 mod files;
 mod flips;
@@ -11,6 +12,7 @@ mod golden;
 mod hand;
 mod join;
 mod lists;
+mod other;
 mod power;
 mod rescue;
 mod restore;

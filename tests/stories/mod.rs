@@ -17,5 +17,6 @@ pub mod rig;
 mod ring;
 mod slow;
 mod today;
+mod two_tablets;
 mod withdrawal;
 mod wrong_number;

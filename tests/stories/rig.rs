@@ -114,6 +114,29 @@ impl Rig {
         Rig { power, hand, book, desk: None, farm: self.farm.clone(), practice: self.practice.clone(), ..*self }
     }
 
+    /// Another tablet, to which this one's book was given.
+    pub fn other(&mut self) -> Rig {
+        let mut rig = Rig { today: self.today, series: self.series + 400, ..Rig::empty(self.map) };
+        rig.open();
+        rig.join(self);
+        rig
+    }
+
+    /// Both are left, and this one takes in what the other has.
+    pub fn join(&mut self, other: &mut Rig) {
+        for rig in [&mut *self, &mut *other] {
+            rig.desk.take().expect("open").close().expect("closes");
+        }
+        let open = |rig: &Rig| Store::open(rig.hand.medium(), rig.book.medium(), &mut || Ok(rig.series + 1));
+        let (mut store, _) = open(self).expect("opens");
+        let (theirs, _) = open(other).expect("opens");
+        store.take(&mut theirs.every().expect("reads")).expect("taken in");
+        store.close().expect("closes");
+        theirs.close().expect("closes");
+        self.open();
+        other.open();
+    }
+
     /// Every record that is left when the battery was pulled; the book must be sound.
     pub fn left(&mut self) -> Vec<RecordId> {
         self.desk = None;

@@ -64,7 +64,15 @@ pub fn farm(name: &str) -> &'static Farm {
 /// Enters all of it into an empty store, on its last day.
 pub fn fill(store: &mut Store) {
     let (mut input, mut out, mut err) = (std::io::empty(), Vec::new(), Vec::new());
-    let mut world = World { now: moment(today()), input: &mut input, out: &mut out, err: &mut err, terminal: false };
+    let mut world = World {
+        now: moment(today()),
+        input: &mut input,
+        out: &mut out,
+        err: &mut err,
+        terminal: false,
+        watched: false,
+        stop: &|| None,
+    };
     demo::fill(store, today(), &mut world).unwrap_or_else(|fault| panic!("{fault:?}"));
     assert!(err.is_empty(), "{}", String::from_utf8_lossy(&err));
 }

@@ -3,6 +3,7 @@
 use super::arbitrary::{Any, config, newer};
 use super::examples::{id, may, moment, record, ulcer};
 use crushbook::domain::record::{Body, Record};
+use crushbook::wire::envelope::encode;
 use crushbook::wire::jsonl::{from_json, to_json};
 use proptest::prelude::{prop_assert, prop_assert_eq, proptest};
 
@@ -11,14 +12,16 @@ proptest! {
 
     #[test]
     fn a_record_comes_back_as_it_was(record in Record::any()) {
-        let line = to_json(&record).expect("writes");
+        let raw = encode(&record).expect("encodes");
+        let line = to_json(&raw).expect("writes");
         prop_assert!(!line.chars().any(char::is_control), "one line and nothing that moves a cursor: {}", line);
-        prop_assert_eq!(from_json(&line), Ok(record));
+        prop_assert_eq!(from_json(&line), Ok(raw));
     }
 
     #[test]
     fn a_newer_record_comes_back_as_it_was(record in newer()) {
-        prop_assert_eq!(from_json(&to_json(&record).expect("writes")), Ok(record));
+        let raw = encode(&record).expect("encodes");
+        prop_assert_eq!(from_json(&to_json(&raw).expect("writes")), Ok(raw));
     }
 
     #[test]
@@ -28,19 +31,21 @@ proptest! {
     }
 }
 
-/// Written by hand from the words of the lists.
+/// Written by hand from the words of the lists; the checksum is zlib's `crc32` over the envelope, laid out by another program
+/// from the table in the guide.
 const ULCER: &str = concat!(
     r#"{"id":"0123456789abcdef-7","tick":12,"press":7,"about":"0123456789abcdef-30","by":"0123456789abcdef-1","#,
     r#""written":"2025-05-14T08:30:00+02:00","on":"2025-05-14","kind":"found","revision":1,"fact":{"#,
     r#""degree":{"grade":"severe","stage":null},"#,
     r#""place":{"foot":"RH","kind":"horn","map":"C","side":"outer","zone":4},"#,
-    r#""turn":"0123456789abcdef-40","what":"SU","words":""}}"#
+    r#""turn":"0123456789abcdef-40","what":"SU","words":""},"crc":"3a79b420"}"#
 );
 
 #[test]
 fn a_line_is_as_written_by_hand() {
-    assert_eq!(to_json(&record(7, ulcer())).as_deref(), Ok(ULCER));
-    assert_eq!(from_json(ULCER), Ok(record(7, ulcer())));
+    let raw = encode(&record(7, ulcer())).expect("encodes");
+    assert_eq!(to_json(&raw).as_deref(), Ok(ULCER));
+    assert_eq!(from_json(ULCER), Ok(raw));
 }
 
 #[test]
@@ -51,10 +56,11 @@ fn a_newer_line_is_as_written_by_hand() {
     let by_hand = concat!(
         r#"{"id":"0123456789abcdef-7","tick":1,"press":7,"about":"0123456789abcdef-2","by":null,"#,
         r#""written":"2025-05-14T08:30:00+02:00","on":"2025-05-14","kind":"newer","revision":3,"#,
-        r#""fact":{"bytes":"0000000000000000000000000000000000ab01","number":200}}"#
+        r#""fact":{"bytes":"0000000000000000000000000000000000ab01","number":200},"crc":"4d4fe39e"}"#
     );
-    assert_eq!(to_json(&newer).as_deref(), Ok(by_hand));
-    assert_eq!(from_json(by_hand), Ok(newer));
+    let raw = encode(&newer).expect("encodes");
+    assert_eq!(to_json(&raw).as_deref(), Ok(by_hand));
+    assert_eq!(from_json(by_hand), Ok(raw));
 }
 
 #[test]
@@ -76,6 +82,9 @@ fn errors_say_where_and_what_to_do() {
         (r#"08:30:00+02:00"#, "08:30:00.5+02:00", "written: 2025-05-14 06:30:00.500 is finer than whole seconds"),
         (r#"cdef-40""#, r#"cdef""#, "0123456789abcdef is no record name"),
         (r#""words":"""#, r#""word":"""#, "unknown field `word`"),
+        (r#""SU""#, r#""BU""#, "its words give checksum"),
+        (r#""tick":12"#, r#""tick":13"#, "was changed after it was written"),
+        (r#"crc":"3a79b420""#, r#"crc":"xyz""#, "crc: xyz is no run of bytes"),
         (r#""tick":12"#, r#""tick":-1"#, "column 36: invalid value: integer `-1`, expected u64: correct the line"),
     ];
     for (from, to, wanted) in cases {
@@ -111,6 +120,6 @@ fn a_correction_of_a_correction_is_refused() {
     }
     let line = ULCER.replace(r#""kind":"found""#, r#""kind":"corrected""#);
     let (head, _) = line.split_once(r#""fact":"#).expect("a fact");
-    let why = from_json(&format!(r#"{head}"fact":{deep}}}"#)).expect_err("nested").to_string();
+    let why = from_json(&format!(r#"{head}"fact":{deep},"crc":"00000000"}}"#)).expect_err("nested").to_string();
     assert!(why.contains("a correction cannot correct into a correction"), "{why}");
 }

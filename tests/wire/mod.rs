@@ -3,6 +3,7 @@
 pub mod arbitrary;
 mod envelope;
 pub mod examples;
+mod exchange;
 mod golden;
 mod json;
 mod newer;

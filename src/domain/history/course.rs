@@ -33,6 +33,8 @@ pub struct Step {
     pub on: NaiveDate,
     /// What it says.
     pub said: Said,
+    /// Whether it says healed, and another tablet saw it still there that day: then nobody knows who looked last.
+    pub disputed: bool,
 }
 
 /// What a step says.
@@ -187,8 +189,12 @@ impl Step {
         }
     }
 
-    /// Whether it says that nothing is left: answered healed, or found or answered to be M0.
+    /// Whether it says that nothing is left: answered healed, or found or answered to be M0; and nobody disputes it.
     pub fn heals(&self) -> bool {
+        !self.disputed && self.says_healed()
+    }
+
+    fn says_healed(&self) -> bool {
         match self.said {
             Said::Found(told) => told.degree == Degree::Stage(Stage::M0),
             Said::Answered(verdict) => verdict.ends(),
@@ -225,6 +231,13 @@ impl Course {
     /// The step that says it has healed, if the newest look said so.
     pub fn end(&self) -> Option<&Step> {
         looks(&self.steps).last().filter(|step| step.heals())
+    }
+
+    /// Whether another tablet saw it still there on the day of this answer; a finding that the answer names was in its
+    /// writer's sight.
+    pub fn disputes(&self, answer: RecordId, on: NaiveDate, named: RecordId) -> bool {
+        let theirs = |step: &&Step| step.on == on && step.id.series != answer.series && step.id != named;
+        looks(&self.steps).filter(theirs).any(|step| !step.says_healed())
     }
 
     /// Whether a record is one of its findings.

@@ -344,6 +344,16 @@ impl History {
         self.turns.iter().find(|turn| turn.id == id)
     }
 
+    /// What was put on under this name, in a turn or outside one.
+    pub fn put(&self, id: PutId) -> Option<&Put> {
+        let outside = || {
+            let told = self.outside.iter().find(|told| told.id == id.0)?;
+            if let super::event::Event::PutOn { put, .. } = &told.event { Some(put) } else { None }
+        };
+        let mut puts = self.turns.iter().flat_map(|turn| &turn.puts);
+        puts.find(|view| view.id == id).map(|view| &view.put).or_else(outside)
+    }
+
     /// The course with this name, or with a finding of this name.
     pub fn course(&self, id: CaseId) -> Option<&Course> {
         self.courses.iter().find(|course| course.holds(id.0))

@@ -161,6 +161,19 @@ impl Open {
 }
 
 impl OpenItem {
+    /// The record it stands on: the same in every book.
+    pub fn id(&self) -> RecordId {
+        match self {
+            OpenItem::On { put, .. } => put.0,
+            OpenItem::Recheck { case, .. } => case.0,
+            OpenItem::LookSoon { of, .. }
+            | OpenItem::SetByHand { of, .. }
+            | OpenItem::Lame { of, .. }
+            | OpenItem::Withheld { of, .. }
+            | OpenItem::Vet { of, .. } => *of,
+        }
+    }
+
     /// By which milking of its day it was promised to be off.
     pub fn milking(&self) -> Milking {
         match self {

@@ -18,7 +18,7 @@ pub(super) fn find(
     (place, what, degree, words): (Place, Finding, Degree, &str),
 ) -> Found {
     let told = Told { what, degree, infected: None, deep: None };
-    let step = Step { turn, id, on, said: Said::Found(told) };
+    let step = Step { turn, id, on, said: Said::Found(told), disputed: false };
     let open = courses.iter_mut().find(|course| course.is_of(place, what, words) && course.end().is_none());
     let case = match open {
         Some(course) => {
@@ -63,6 +63,7 @@ pub(super) fn answer(
 ) -> Option<Answer> {
     // A sheet typed late may have put an earlier finding before the one that the answer names.
     let course = courses.iter_mut().find(|course| course.holds(named.0))?;
-    course.steps.push(Step { turn, id: record.id, on: record.on, said: Said::Answered(verdict) });
+    let disputed = verdict.ends() && course.disputes(record.id, record.on, named.0);
+    course.steps.push(Step { turn, id: record.id, on: record.on, said: Said::Answered(verdict), disputed });
     Some(Answer { id: record.id, case: course.id, place: course.place, what: course.what(), verdict })
 }

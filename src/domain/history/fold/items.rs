@@ -355,27 +355,13 @@ pub(super) fn show_off(offs: &mut Vec<OffView>, view: OffView) {
 
 /// What a removal looked like, with the thing itself where it is hers.
 pub(super) fn off_view(history: &History, id: RecordId, item: Item, outcome: Off, skin: SkinState) -> OffView {
-    let known = |put: PutId| {
-        history
-            .turns
-            .iter()
-            .flat_map(|turn| &turn.puts)
-            .find(|view| view.id == put)
-            .map(|view| view.put.clone())
-            .or_else(|| outside_put(history, put))
-    };
     let (put, place) = match item {
         Item::Known(put) => {
-            let put = known(put);
+            let put = history.put(put).cloned();
             let place = put.as_ref().map_or(Place::Animal, Put::place);
             (put, place)
         }
         Item::Met(place) => (None, place),
     };
     OffView { id, item, put, place, outcome, skin }
-}
-
-fn outside_put(history: &History, put: PutId) -> Option<Put> {
-    let told = history.outside.iter().find(|told| told.id == put.0)?;
-    if let Event::PutOn { put, .. } = &told.event { Some(put.clone()) } else { None }
 }
