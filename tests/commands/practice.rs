@@ -42,7 +42,9 @@ fn every_mistake_is_told_and_work_goes_on() {
     let file = home.path(FILE).display().to_string();
     for line in [
         format!("crushbook: {file}:1: region cannot be \"texas\"; write one of \"plain\", \"uk\""),
-        format!("crushbook: {file}:2: nothing here is called \"regoin\"; what can be said is \"region\", and [stated]"),
+        format!(
+            "crushbook: {file}:2: nothing here is called \"regoin\"; what can be said is \"region\", \"backup\", \"backup-days\", and [stated]"
+        ),
         format!("crushbook: {file}:3: "),
     ] {
         assert!(said.err.contains(&line), "{line}\n{}", said.err);

@@ -188,12 +188,12 @@ fn a_real_file_system_that_runs_full_refuses_and_then_saves() {
 #[test]
 fn a_disk_that_answers_no_more_ends_the_reading() {
     let bench = Bench::new();
-    let mut store = bench.opened(7);
+    let mut store = bench.opened(70);
     super::take(&mut store, &super::farm_of(3000).known.records);
     store.close().expect("closed");
-    let store = bench.opened(7);
+    let store = bench.opened(70);
     bench.power.fail(bench.power.calls() + 5, 1 << 40);
     let far = 1 << 16;
     let read = store.every().map(|every| every.take(far).filter(Result::is_err).count());
-    assert!(read.is_err() || read.is_ok_and(|wrong| wrong == 2), "once for the pages, once for other bytes of a name");
+    assert!(read.is_err() || read.is_ok_and(|wrong| (1..=2).contains(&wrong)), "once for each table");
 }
