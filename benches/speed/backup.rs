@@ -25,6 +25,7 @@ pub struct Beside {
     alone: Vec<Duration>,
     copying: Vec<Duration>,
     whole: Vec<Duration>,
+    packs_alone: Vec<Duration>,
     packs: Vec<Duration>,
     copy: Duration,
     plain: Duration,
@@ -58,8 +59,8 @@ pub fn run(folder: &Path, book: &Path, today: NaiveDate) -> Outcome<Beside> {
     let size = || std::fs::metadata(book).map_or(0, |found| found.len());
     let mut floor = Floor::new(folder)?;
     let floor = median((0..200).map(|_| floor.write(&[0; 140])).collect::<Outcome<_>>()?);
-    let mut left = 300;
-    let alone = type_until(&mut store, &mut Vec::new(), || {
+    let (mut left, mut packs_alone) = (1200, Vec::new());
+    let alone = type_until(&mut store, &mut packs_alone, || {
         left -= 1;
         left == 0
     })?;
@@ -94,8 +95,9 @@ pub fn run(folder: &Path, book: &Path, today: NaiveDate) -> Outcome<Beside> {
     let (_, backup) = thread.join().map_err(|_| "the backup panics")??;
     store.close()?;
     packs.sort();
+    packs_alone.sort();
     let (copy, plain) = (median(copies), median(plains));
-    Ok(Beside { floor, alone, copying, whole, packs, copy, plain, backup, grown: (before, after) })
+    Ok(Beside { floor, alone, copying, whole, packs_alone, packs, copy, plain, backup, grown: (before, after) })
 }
 
 impl Beside {
@@ -116,6 +118,7 @@ impl Beside {
         row("longest key with no backup, typed at the same pace", said(&self.alone), "");
         row("longest key beside the copy", said(&self.copying), "50 F");
         row("longest key beside a whole backup, read back and replayed", said(&self.whole), "50 F");
+        row("longest packing after a turn, with no backup", said(&self.packs_alone), "");
         row("longest packing beside either", said(&self.packs), "");
         let copy = format!(
             "{:.1} x ({:.2} s to {:.2} s)",

@@ -22,6 +22,8 @@ fn rig(folder: &Path) -> Rig {
     let mut rig = Rig::with(MAP, &["1382"]);
     rig.practice.backups = Some(Backups { folder: folder.display().to_string(), days: DAYS });
     rig.pass(0);
+    // So fast that nobody looks whether a backup is done before the next key.
+    rig.hurry();
     rig
 }
 
