@@ -4,9 +4,10 @@
 use super::cli::{Cli, ExportForm};
 use super::fault::Fault;
 use super::progress::Progress;
-use super::{World, place};
+use super::{World, note, place, rescue};
 use crate::report::safe::safe;
 use crate::store::Store;
+use crate::store::error::StoreError;
 use crate::wire::exchange::{Writing, is_exchange};
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Read, Write};
@@ -25,29 +26,57 @@ pub fn export(cli: &Cli, world: &mut World, form: ExportForm, to: Option<&Path>)
         let what = format!("there is no book at {}", book.display());
         return Err(Fault::failed(what, "Name another with --book FILE."));
     }
-    place::with_book(cli, world, |store, world| {
-        let told = match to {
-            None => {
-                let mut out = BufWriter::with_capacity(BUFFER, &mut *world.out);
-                write(store, &mut out, &Waiting { watched: world.watched, stop: world.stop }, world.err, &Fault::from)?
-            }
-            Some(to) => {
-                let file = target(to, store)?;
-                let told = aside(store, world, &file)?;
-                writeln!(world.out, "{} records written to {}", told.records, safe(&file.display().to_string()))?;
-                told
-            }
-        };
-        if told.problems == 0 {
-            return Ok(0);
+    match place::open_and_tell(&book) {
+        Err(newer @ StoreError::Newer { .. }) => of_newer(world, &book, &newer, to),
+        Err(error) => Err(error.into()),
+        Ok((store, problems)) => {
+            note(world, &problems)?;
+            let done = written(&store, world, to);
+            store.close()?;
+            done
         }
-        writeln!(
-            world.err,
-            "crushbook: {} parts of the book could not be read; all else was written. Run crushbook check.",
-            told.problems
-        )?;
-        Ok(1)
-    })
+    }
+}
+
+/// A book of a newer program: its records are found in the bytes of the file, whatever its layout, and the book is not touched.
+fn of_newer(world: &mut World, book: &Path, newer: &StoreError, to: Option<&Path>) -> Result<u8, Fault> {
+    if to.is_some_and(Path::is_dir) {
+        return Err(Fault::failed(newer.to_string(), "To export it with this one, name a file: --to FILE."));
+    }
+    let (store, kept) = rescue::aside(book)?;
+    writeln!(
+        world.err,
+        "crushbook: {} was laid out by a newer crushbook: its records are taken from the bytes of the file",
+        safe(&book.display().to_string())
+    )?;
+    let done = written(&store, world, to);
+    store.close()?;
+    drop(kept);
+    done
+}
+
+fn written(store: &Store, world: &mut World, to: Option<&Path>) -> Result<u8, Fault> {
+    let told = match to {
+        None => {
+            let mut out = BufWriter::with_capacity(BUFFER, &mut *world.out);
+            write(store, &mut out, &Waiting { watched: world.watched, stop: world.stop }, world.err, &Fault::from)?
+        }
+        Some(to) => {
+            let file = target(to, store)?;
+            let told = aside(store, world, &file)?;
+            writeln!(world.out, "{} records written to {}", told.records, safe(&file.display().to_string()))?;
+            told
+        }
+    };
+    if told.problems == 0 {
+        return Ok(0);
+    }
+    writeln!(
+        world.err,
+        "crushbook: {} parts of the book could not be read; all else was written. Run crushbook check.",
+        told.problems
+    )?;
+    Ok(1)
 }
 
 /// What an export wrote, and how much it could not read.

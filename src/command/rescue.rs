@@ -16,6 +16,7 @@ use crate::store::take::Taken;
 use crate::store::verify::Verdict;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
+use tempfile::TempDir;
 
 /// Runs of missing numbers that are written out; more are only counted.
 const RUNS: usize = 20;
@@ -46,6 +47,20 @@ pub fn rescue(world: &mut World, damaged: &Path, to: Option<&Path>) -> Result<u8
         )
     })?;
     tell(world, &sources, &to, &seen, &verdict)
+}
+
+/// Every record of a file, whatever its layout, in a book of its own that goes with the folder it lies in.
+pub fn aside(book: &Path) -> Result<(Store, TempDir), Fault> {
+    let kept = tempfile::tempdir().map_err(|why| {
+        Fault::failed(
+            format!("nothing can be kept in the folder for passing files: {why}"),
+            "Make room there, or set TMPDIR.",
+        )
+    })?;
+    let made = kept.path().join("aside");
+    let (mut store, _) = Store::open(Medium::File(hand_beside(&made)), Medium::File(made), &mut random)?;
+    let (seen, taken) = take_all(&mut store, &sources(book)?)?;
+    if taken.new == 0 { Err(nothing(book, &seen)) } else { Ok((store, kept)) }
 }
 
 /// Where the new book is made when nobody says: `my.book` becomes `my-rescued.book`.

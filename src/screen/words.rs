@@ -435,6 +435,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::AlreadySo => "already so, nothing new written".to_owned(),
         Refusal::AllHaveSomething => "something is on those feet: lift them".to_owned(),
         Refusal::Unstated(why) => why.to_string(),
+        Refusal::NoMoreLetters => "no more letters fit: keep it, and write another".to_owned(),
         Refusal::NotANumber(typed) => format!("\"{}\" does not fit: 1 to 200 mm", safe(typed)),
         Refusal::NoSuchChoice => "no choice on that key".to_owned(),
         Refusal::NoGhost => "every mark of last time has its answer".to_owned(),

@@ -97,8 +97,11 @@ pub fn typed(session: &Session, letter: char) -> Decision {
     /// Longer than any note, shorter than the record's limit.
     const LONGEST: usize = 500;
     let Mode::Text { what, text, under } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
-    if letter.is_control() || text.chars().count() >= LONGEST {
+    if letter.is_control() {
         return Decision::Refuse(Refusal::NotHere);
+    }
+    if text.chars().count() >= LONGEST {
+        return Decision::Refuse(Refusal::NoMoreLetters);
     }
     let text = format!("{text}{letter}");
     Decision::Go(Next::Mode(Mode::Text { what: what.clone(), text, under: under.clone() }))

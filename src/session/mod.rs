@@ -187,6 +187,8 @@ pub enum Refusal {
     AllHaveSomething,
     /// What was typed states no days.
     Unstated(Unstated),
+    /// The text is as long as one may be.
+    NoMoreLetters,
     /// What was typed is not a number that fits.
     NotANumber(String),
     /// The choice is not on the list.

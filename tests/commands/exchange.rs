@@ -255,3 +255,25 @@ fn a_bar_grows_on_a_terminal_and_is_gone_at_the_end() {
     assert!(err.ends_with('\r') && drawn[drawn.len() - 2].is_empty(), "nothing is left of it: {err:?}");
     // In a pipe there is none: every other test says so with `well`.
 }
+
+#[test]
+fn a_book_of_a_newer_layout_is_refused_in_words_and_still_exported() {
+    let home = with_lintel();
+    let lines = home.run(&["export", "--book", "lintel.book"]).well();
+    {
+        // What a newer program does first: it gives the book a higher number.
+        let db = redb::Database::create(home.path("lintel.book")).expect("opens");
+        let transaction = db.begin_write().expect("writes");
+        let meta = redb::TableDefinition::<u16, &[u8]>::new("meta");
+        transaction.open_table(meta).expect("a table").insert(1, 9_u32.to_le_bytes().as_slice()).expect("written");
+        transaction.commit().expect("commits");
+    }
+    let said = home.run(&["due", "--book", "lintel.book"]).complained(1);
+    assert!(said.contains("layout 9") && said.contains("newer program"), "{said}");
+    let exported = home.run(&["export", "--book", "lintel.book"]);
+    assert_eq!((exported.code, exported.out.as_str()), (Some(0), lines.as_str()), "{}", exported.err);
+    assert!(exported.err.contains("laid out by a newer crushbook"), "{}", exported.err);
+    let said = home.run(&["export", "--book", "lintel.book", "--to", "."]).complained(1);
+    assert!(said.contains("name a file: --to FILE"), "{said}");
+    assert!(home.run(&["export", "--book", "lintel.book"]).out == lines, "and again: it is as it was");
+}
