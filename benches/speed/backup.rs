@@ -6,6 +6,7 @@ use crate::floor::Floor;
 use crate::press::{TURN, press};
 use crate::rounds::{Outcome, timed};
 use chrono::NaiveDate;
+use crushbook::domain::ids::RecordId;
 use crushbook::store::Store;
 use crushbook::store::backup::make;
 use crushbook::store::folder::Files;
@@ -19,12 +20,32 @@ const PACE: Duration = Duration::from_millis(8);
 /// Times that the copy and the plain copy are made.
 const COPIES: usize = 5;
 
+/// Waits of keys, and of the floor in the same moments: what others do to the disk meets both.
+#[derive(Default)]
+struct Waits {
+    keys: Vec<Duration>,
+    floor: Vec<Duration>,
+}
+
+impl Waits {
+    fn sort(&mut self) {
+        self.keys.sort();
+        self.floor.sort();
+    }
+
+    fn add(&mut self, more: Waits) {
+        self.keys.extend(more.keys);
+        self.floor.extend(more.floor);
+        self.sort();
+    }
+}
+
 /// What was measured.
 pub struct Beside {
     floor: Duration,
-    alone: Vec<Duration>,
-    copying: Vec<Duration>,
-    whole: Vec<Duration>,
+    alone: Waits,
+    copying: Waits,
+    whole: Waits,
     packs_alone: Vec<Duration>,
     packs: Vec<Duration>,
     copy: Duration,
@@ -33,19 +54,27 @@ pub struct Beside {
     grown: (u64, u64),
 }
 
-/// Waits of keys, and of packing after each turn, until `done`.
-fn type_until(store: &mut Store, packs: &mut Vec<Duration>, mut done: impl FnMut() -> bool) -> Outcome<Vec<Duration>> {
-    let mut keys = Vec::new();
+/// Waits of keys, and of packing after each turn, until `done`. Each turn is another animal's: to pack is to fold one.
+fn type_until(
+    (store, animals, floor): (&mut Store, &[RecordId], &mut Floor),
+    packs: &mut Vec<Duration>,
+    mut done: impl FnMut() -> bool,
+) -> Outcome<Waits> {
+    let mut waits = Waits::default();
     while !done() {
-        let press = press(store.next_id(), store.tick())?;
-        keys.push(timed(|| Ok(store.append(&press)?))?.1);
+        let mut press = press(store.next_id(), store.tick())?;
+        let turn = press[0].id.seq / TURN;
+        press[0].about = animals[turn as usize % animals.len()];
+        waits.keys.push(timed(|| Ok(store.append(&press)?))?.1);
+        std::thread::sleep(PACE);
+        waits.floor.push(floor.write(&[0; 140])?);
         if press[0].id.seq.is_multiple_of(TURN) {
             packs.push(timed(|| Ok(store.pack()?))?.1);
         }
         std::thread::sleep(PACE);
     }
-    keys.sort();
-    Ok(keys)
+    waits.sort();
+    Ok(waits)
 }
 
 fn median(mut times: Vec<Duration>) -> Duration {
@@ -57,10 +86,11 @@ fn median(mut times: Vec<Duration>) -> Duration {
 pub fn run(folder: &Path, book: &Path, today: NaiveDate) -> Outcome<Beside> {
     let mut store = open(book)?;
     let size = || std::fs::metadata(book).map_or(0, |found| found.len());
-    let mut floor = Floor::new(folder)?;
-    let floor = median((0..200).map(|_| floor.write(&[0; 140])).collect::<Outcome<_>>()?);
+    let animals: Vec<RecordId> = store.open_items(None)?.0.iter().map(|open| open.animal.0).collect();
+    let mut f = Floor::new(folder)?;
+    let floor = median((0..200).map(|_| f.write(&[0; 140])).collect::<Outcome<_>>()?);
     let (mut left, mut packs_alone) = (1200, Vec::new());
-    let alone = type_until(&mut store, &mut packs_alone, || {
+    let alone = type_until((&mut store, &animals, &mut f), &mut packs_alone, || {
         left -= 1;
         left == 0
     })?;
@@ -79,19 +109,18 @@ pub fn run(folder: &Path, book: &Path, today: NaiveDate) -> Outcome<Beside> {
     }
     let mut packs = Vec::new();
     let before = size();
-    let mut copying = Vec::new();
+    let mut copying = Waits::default();
     for _ in 0..COPIES {
         drop(std::fs::remove_file(&target));
         let (of, to) = (store.snapshot()?, Medium::Within(target.clone()));
         let thread = std::thread::spawn(move || of.write(to, None));
-        copying.extend(type_until(&mut store, &mut packs, || thread.is_finished())?);
+        copying.add(type_until((&mut store, &animals, &mut f), &mut packs, || thread.is_finished())?);
         thread.join().map_err(|_| "the copy panics")??;
     }
-    copying.sort();
     let after = size();
     let (of, files) = (store.snapshot()?, Files::new(folder));
     let thread = std::thread::spawn(move || timed(|| Ok(make(of, &files, today)?)).map_err(|why| why.to_string()));
-    let whole = type_until(&mut store, &mut packs, || thread.is_finished())?;
+    let whole = type_until((&mut store, &animals, &mut f), &mut packs, || thread.is_finished())?;
     let (_, backup) = thread.join().map_err(|_| "the backup panics")??;
     store.close()?;
     packs.sort();
@@ -108,16 +137,17 @@ impl Beside {
             let at = |of_hundred: usize| keys.get(keys.len() * of_hundred / 100).copied().unwrap_or_default();
             let worst = keys.last().copied().unwrap_or_default();
             format!(
-                "{:.1} F, half below {:.1} F, 99 of 100 below {:.1} F, of {} keys",
+                "{:.1} F, half below {:.1} F, 99 of 100 below {:.1} F, of {}",
                 f(worst),
                 f(at(50)),
                 f(at(99)),
                 keys.len()
             )
         };
-        row("longest key with no backup, typed at the same pace", said(&self.alone), "");
-        row("longest key beside the copy", said(&self.copying), "50 F");
-        row("longest key beside a whole backup, read back and replayed", said(&self.whole), "50 F");
+        let both = |waits: &Waits| format!("{}; F beside them {}", said(&waits.keys), said(&waits.floor));
+        row("longest key with no backup, typed at the same pace", both(&self.alone), "");
+        row("longest key beside the copy", both(&self.copying), "50 F");
+        row("longest key beside a whole backup, read back and replayed", both(&self.whole), "50 F");
         row("longest packing after a turn, with no backup", said(&self.packs_alone), "");
         row("longest packing beside either", said(&self.packs), "");
         let copy = format!(
