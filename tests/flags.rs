@@ -221,6 +221,6 @@ fn every_flag_says_its_reason_and_is_short_enough_for_the_smallest_screen() {
     cow.answer(case, Outcome::Same);
     assert_eq!(
         line(&on(&cow, 40)[0], WORDS),
-        "LH outer 4 sole ulcer: still open after 40 days, such horn closes in 25"
+        "LH outer 4 sole ulcer: still there after 40 days, such horn closes in 25"
     );
 }

@@ -188,6 +188,8 @@ pub enum FootState {
     NothingFound,
     /// Done, with so many findings.
     Done(usize),
+    /// So many findings, and nobody said that the foot is done.
+    Begun(usize),
     /// In hand now, with so many findings so far.
     InHand(usize),
 }

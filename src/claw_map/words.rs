@@ -76,6 +76,7 @@ fn long_state(state: FootState, found: Option<&str>) -> Vec<String> {
         FootState::NotTold => (String::new(), String::new()),
         FootState::NothingFound => (format!("{sign} nothing found"), sign.to_owned()),
         FootState::Done(count) => (format!("{sign} done, {count} found"), format!("{sign} {count} found")),
+        FootState::Begun(count) => (format!("{sign} {count} found"), format!("{sign} {count} found")),
         FootState::InHand(count) => (format!("{sign} in hand, {count}"), format!("{sign} {count}")),
     };
     let with_found = found.map(|found| [format!("{long}, {found}"), format!("{short}, {found}")]);
@@ -86,13 +87,13 @@ fn short_state(state: FootState) -> String {
     let sign = box_sign(state);
     match state {
         FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound => sign.to_owned(),
-        FootState::Done(count) | FootState::InHand(count) => format!("{sign}{count}"),
+        FootState::Done(count) | FootState::Begun(count) | FootState::InHand(count) => format!("{sign}{count}"),
     }
 }
 
 fn box_sign(state: FootState) -> &'static str {
     match state {
-        FootState::NotLookedAt => "[ ]",
+        FootState::NotLookedAt | FootState::Begun(_) => "[ ]",
         FootState::NotTold => "",
         FootState::NothingFound => "[=]",
         FootState::Done(_) => "[x]",

@@ -10,6 +10,8 @@ use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::sheet::Line;
 use crate::keys::near::nearest;
 use crate::report::animal::{TurnText, text};
+use crate::report::due::called;
+use crate::report::safe::safe;
 use crate::store::Store;
 use crate::wire::error::plain;
 use crate::wire::rows::LabelRow;
@@ -44,6 +46,11 @@ fn write(
             let turns: Vec<TurnText> =
                 sheets.iter().rev().map(|sheet| TurnText { on: sheet.on, lines: lines(sheet) }).collect();
             let words = practice::words(cli, world)?;
+            let is_now = called(&history.labels);
+            let hers = [&history.labels.number, &history.labels.tag, &history.labels.electronic, &history.labels.name];
+            if !hers.iter().any(|label| label.trim().eq_ignore_ascii_case(number.trim())) {
+                writeln!(world.out, "{} is now {is_now}.", safe(number))?;
+            }
             write!(world.out, "{}", text(&history, &name, &turns, (&rules, today), words))?;
         }
         AnimalForm::Json => {

@@ -61,6 +61,7 @@ pub fn check_here(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
     verdict.problems.splice(0..0, damage);
     write_counts(&verdict, world)?;
     if verdict.is_sound() {
+        note(world, &verdict.problems)?;
         writeln!(world.out, "The book is sound: every checksum fits, and every list equals a replay of the records.")?;
         store.close()?;
         return Ok(0);
@@ -69,9 +70,12 @@ pub fn check_here(cli: &Cli, world: &mut World) -> Result<u8, Fault> {
     let book = safe(&book.display().to_string());
     writeln!(
         world.err,
-        "{} problems. Copy {book} somewhere safe before anything else; then crushbook rescue {book} takes out what is still in \
+        "{} wrong. Copy {book} somewhere safe before anything else; then crushbook rescue {book} takes out what is still in \
          it, and what is missing may be in your last backup.",
-        verdict.problems.len(),
+        match verdict.damage().count() {
+            1 => "One thing is".to_owned(),
+            count => format!("{count} things are"),
+        },
     )?;
     Ok(1)
 }

@@ -313,7 +313,7 @@ fn text_of(file: &Path, world: &mut World) -> Result<String, Fault> {
     let read = if file == Path::new("-") {
         world.input.read_to_end(&mut bytes).map(|_| ())
     } else {
-        std::fs::read(file).map(|read| bytes = read)
+        super::place::read_file(file).map(|read| bytes = read)
     };
     read.map_err(|why| {
         Fault::failed(format!("{} cannot be read: {why}", name_of(file)), "Check the name of the sheet.")

@@ -8,6 +8,7 @@ use super::{World, note, place, rescue};
 use crate::report::safe::safe;
 use crate::store::Store;
 use crate::store::error::StoreError;
+use crate::store::medium::hand_beside;
 use crate::wire::exchange::{Writing, is_exchange};
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Read, Write};
@@ -31,7 +32,7 @@ pub fn export(cli: &Cli, world: &mut World, form: ExportForm, to: Option<&Path>)
         Err(error) => Err(error.into()),
         Ok((store, problems)) => {
             note(world, &problems)?;
-            let done = written(&store, world, to);
+            let done = written(&store, world, &book, to);
             store.close()?;
             done
         }
@@ -49,20 +50,20 @@ fn of_newer(world: &mut World, book: &Path, newer: &StoreError, to: Option<&Path
         "crushbook: {} was laid out by a newer crushbook: its records are taken from the bytes of the file",
         safe(&book.display().to_string())
     )?;
-    let done = written(&store, world, to);
+    let done = written(&store, world, book, to);
     store.close()?;
     drop(kept);
     done
 }
 
-fn written(store: &Store, world: &mut World, to: Option<&Path>) -> Result<u8, Fault> {
+fn written(store: &Store, world: &mut World, book: &Path, to: Option<&Path>) -> Result<u8, Fault> {
     let told = match to {
         None => {
             let mut out = BufWriter::with_capacity(BUFFER, &mut *world.out);
             write(store, &mut out, &Waiting { watched: world.watched, stop: world.stop }, world.err, &Fault::from)?
         }
         Some(to) => {
-            let file = target(to, store)?;
+            let file = target(to, store, book)?;
             let told = aside(store, world, &file)?;
             writeln!(world.out, "{} records written to {}", told.records, safe(&file.display().to_string()))?;
             told
@@ -146,17 +147,26 @@ fn aside(store: &Store, world: &mut World, file: &Path) -> Result<Told, Fault> {
 }
 
 /// The file that is meant. Errors: something else than an exchange file lies there.
-fn target(to: &Path, store: &Store) -> Result<PathBuf, Fault> {
+fn target(to: &Path, store: &Store, book: &Path) -> Result<PathBuf, Fault> {
     let file = if to.is_dir() { to.join(name(store.series())) } else { to.to_owned() };
+    let refused = |what: &str| {
+        Err(Fault::failed(
+            format!("{} {what}; it was left as it is", file.display()),
+            "Name another file, or a folder.",
+        ))
+    };
+    if file == hand_beside(book) {
+        return refused("belongs to the book itself");
+    }
+    if file.symlink_metadata().is_ok_and(|there| !there.is_file()) {
+        return refused("is a link, a pipe or a device");
+    }
     let mut begins = Vec::new();
     let there = File::open(&file).and_then(|open| open.take(64).read_to_end(&mut begins));
     match there {
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(file),
         Ok(bytes) if bytes == 0 || is_exchange(&begins) => Ok(file),
-        Ok(_) | Err(_) => Err(Fault::failed(
-            format!("{} is there already and is no exchange file; it was left as it is", file.display()),
-            "Name another file, or a folder.",
-        )),
+        Ok(_) | Err(_) => refused("is there already and is no exchange file"),
     }
 }
 

@@ -42,6 +42,10 @@ impl Source {
             let hint = format!("crushbook join {name} takes in all exchange files of a folder.");
             return Err(Fault::failed(format!("{name} is a folder"), hint));
         }
+        if file.metadata().is_ok_and(|there| !there.is_file()) {
+            let hint = "Give what comes through it as input: crushbook import -";
+            return Err(Fault::failed(format!("{name} is a pipe or a device, not a file"), hint));
+        }
         let there = File::open(file).and_then(|open| open.metadata());
         there.map(|there| source(Some(there.len()))).map_err(|why| {
             let hint = "Nothing was taken in. Check the name, or ask its owner for the right to read.";

@@ -23,6 +23,10 @@ pub fn join(cli: &Cli, world: &mut World, other: &Path) -> Result<u8, Fault> {
         let theirs = folder(other)?;
         return take_in(cli, world, &theirs, &|wrong| !wrong.is_foreign() && !wrong.is_on_its_way());
     }
+    if other.metadata().is_ok_and(|there| !there.is_file()) {
+        let hint = "Give an exchange file as input: crushbook import -";
+        return Err(Fault::failed(format!("{name} is a pipe or a device, not a file"), hint));
+    }
     let mut begins = Vec::new();
     let read = File::open(other).and_then(|file| file.take(BOOK_BEGINS.len() as u64).read_to_end(&mut begins));
     read.map_err(|why| {

@@ -2,7 +2,7 @@
 
 use super::cli::Cli;
 use super::fault::Fault;
-use super::place::places;
+use super::place::{places, read_file};
 use super::{World, place, practice};
 use crate::keys::help::markdown;
 use crate::keys::keymap::{BuiltIn, Keymap};
@@ -44,7 +44,7 @@ pub fn own() -> (Keymap, Vec<String>) {
     let built_in = BuiltIn::TwoHands.keymap();
     let Ok(places) = places() else { return (built_in, Vec::new()) };
     let name = places.keys.display().to_string();
-    match std::fs::read(&places.keys) {
+    match read_file(&places.keys) {
         Ok(bytes) => {
             let (keymap, problems) = load(&name, &bytes);
             (keymap, problems.iter().map(ToString::to_string).collect())

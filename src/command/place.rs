@@ -88,10 +88,19 @@ pub fn with_book<T>(
     Ok(done)
 }
 
+/// The bytes of a file. Errors: it cannot be read, or is none: a pipe would be waited for without an end.
+pub fn read_file(file: &Path) -> std::io::Result<Vec<u8>> {
+    match is_file(file) {
+        Ok(true) => std::fs::read(file),
+        Ok(false) => Err(std::io::ErrorKind::NotFound.into()),
+        Err(error) => Err(std::io::Error::other(error.to_string())),
+    }
+}
+
 /// A file that was named: what it is called in a sentence, and its bytes. Errors: it cannot be read.
 pub fn named_file(file: &Path) -> Result<(String, Vec<u8>), Fault> {
     let name = file.display().to_string();
-    let bytes = std::fs::read(file).map_err(|why| {
+    let bytes = read_file(file).map_err(|why| {
         let hint = "Check the name, or ask its owner for the right to read.";
         Fault::failed(format!("{name} cannot be read: {why}"), hint)
     })?;

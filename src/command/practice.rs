@@ -3,7 +3,7 @@
 use super::World;
 use super::cli::Cli;
 use super::fault::Fault;
-use super::place::places;
+use super::place::{places, read_file};
 use crate::domain::practice::Practice;
 use crate::report::safe::safe;
 use crate::report::words::Words;
@@ -21,7 +21,7 @@ pub fn own(cli: &Cli) -> (Practice, Vec<String>) {
 fn from_file() -> (Practice, Vec<String>) {
     let Ok(places) = places() else { return (Practice::default(), Vec::new()) };
     let name = places.practice.display().to_string();
-    match std::fs::read(&places.practice) {
+    match read_file(&places.practice) {
         Ok(bytes) => {
             let (practice, problems) = read(&name, &bytes);
             (practice, problems.iter().map(ToString::to_string).collect())

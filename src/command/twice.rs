@@ -8,7 +8,7 @@ use crate::domain::event::Event;
 use crate::domain::history::standing::Standing;
 use crate::domain::history::{History, Join};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
-use crate::domain::record::Stamp;
+use crate::domain::record::{Record, Stamp};
 use crate::domain::twice::{self, Apart, Called, Kind, Pair, Sketch};
 use crate::report;
 use crate::report::safe::safe;
@@ -142,14 +142,26 @@ fn join_named(
     let farm = farms.meant(farm)?;
     let name = farms.name(farm);
     let [first, second] = [one, other].map(|number| super::animal::meant(store, farm, &name, number));
-    let (first, second) = twice::in_order(first?.0, second?.0);
+    let (first, second) = (first?, second?);
     if first == second {
         let what = format!("{} and {} are one already", safe(one), safe(other));
         return Err(Fault::failed(what, "Name two animals."));
     }
+    // The very entries that bear these labels are joined, so that each can be parted again.
+    let (first, second) = twice::in_order(entry(store, one, first)?, entry(store, other, second)?);
     write(store, cli, world, first, Event::Joined { one: first, other: second })?;
     writeln!(world.out, "joined: {} and {}", safe(one), safe(other))?;
     Ok(())
+}
+
+/// The entry of an animal that was begun under this label; where none was, the one that stands for all of hers.
+fn entry(store: &Store, label: &str, animal: AnimalId) -> Result<RecordId, StoreError> {
+    let is = |text: &String| text.trim().eq_ignore_ascii_case(label.trim());
+    let begun = |record: &&Record| {
+        let Some(Event::AnimalBegun { labels, .. }) = record.event() else { return false };
+        [&labels.number, &labels.tag, &labels.electronic, &labels.name].into_iter().any(is)
+    };
+    Ok(store.records(animal.0)?.0.iter().find(begun).map_or(animal.0, |record| record.id))
 }
 
 /// Takes apart a numbered pair, or an animal that was joined.
@@ -166,8 +178,10 @@ fn part(store: &mut Store, cli: &Cli, world: &mut World, which: &str, farm: Opti
     let farm = farms.meant(farm)?;
     let animal = super::animal::meant(store, farm, &farms.name(farm), which)?;
     let history = History::of(store.records(animal.0)?.0, animal);
-    // With several the newest is taken apart first; the rest follows one by one.
-    let Some(Join { id, .. }) = history.joins.last() else {
+    // The newest joining of the very entry that bears this label.
+    let hers = entry(store, which, animal)?;
+    let is_hers = |join: &&Join| join.one == hers || join.other == hers;
+    let Some(Join { id, .. }) = history.joins.iter().rev().find(is_hers).or(history.joins.last()) else {
         let hint = "crushbook animal shows what she was joined with.";
         return Err(Fault::failed(format!("{} was not joined with another", safe(which)), hint));
     };

@@ -5,7 +5,7 @@ use crate::domain::follow_up::list::{DueItem, DueList, Unseen};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::{Labels, Status};
 use crate::domain::history::course::State;
-use crate::domain::history::open::{Open, OpenItem};
+use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::FarmId;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
@@ -126,7 +126,9 @@ pub fn reason(open: &Open, item: &OpenItem, (rules, today): (&Rules, NaiveDate),
             let mut parts = vec![format!("{} {}", words.put(what), days(today - *since))];
             parts.extend(trouble.map(|day| format!("swollen, smells or lamer, said {}", words::weekday(day))));
             parts.extend(seen_on.map(|day| format!("seen on {}", words::weekday(day))));
-            if matches!(what, Put::Wrap { .. }) || told.is_some() {
+            // Who says that it swells was heard, whatever the key for it says.
+            let heard = trouble.is_some() && *knowing == Knowing::NotHeard;
+            if !heard && (matches!(what, Put::Wrap { .. }) || told.is_some()) {
                 parts.push(words::knowing(*knowing).to_owned());
             }
             let by = |(who, day): &(String, NaiveDate)| match who.as_str() {

@@ -12,7 +12,7 @@ pub fn line(flag: &Flag, words: Words) -> String {
         Kind::BlockedSore => format!("{place}: blocked {}, and this claw is sore itself", days(flag.count)),
         Kind::WorseTwice => format!("{place} {what}: worse twice running, since {since}"),
         Kind::HealedLate => {
-            format!("{place} {what}: still open after {}, such horn closes in {}", days(flag.count), flag.limit)
+            format!("{place} {what}: still there after {}, such horn closes in {}", days(flag.count), flag.limit)
         }
         Kind::Third => format!("{place}: {} cases since {since}, the last {what}", flag.count),
         Kind::Back => format!("{place} {what}: back {} after healed", days(flag.count)),

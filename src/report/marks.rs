@@ -258,7 +258,7 @@ fn feet(marks: &mut Marks, turn: &Turn, hand: Option<Foot>) {
             _ if hand == Some(*foot) => FootState::InHand(count),
             Some(look) if look.lifted && count == 0 => FootState::NothingFound,
             Some(look) if look.lifted => FootState::Done(count),
-            Some(_) | None if count > 0 => FootState::Done(count),
+            Some(_) | None if count > 0 => FootState::Begun(count),
             Some(_) | None => FootState::NotLookedAt,
         };
     }

@@ -234,6 +234,7 @@ impl Words {
                 at(*spot, &join(&[off(*outcome), self::skin(*skin)]))
             }
             Event::SeenOff { item: Item::Known(_), outcome, skin, .. } => join(&[off(*outcome), self::skin(*skin)]),
+            Event::ToldOff { word, by, .. } if by.trim().is_empty() => self::word(*word).to_owned(),
             Event::ToldOff { word, by, .. } => format!("{} ({})", self::word(*word), safe(by)),
             Event::MedicineGiven { medicine, .. } => format!("medicine {}", safe(&medicine.product)),
             Event::PainRelief { relief, .. } => self::relief(*relief).to_owned(),

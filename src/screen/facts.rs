@@ -7,7 +7,7 @@ use crate::domain::flag::{Flag, flags};
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Urgency, due};
-use crate::domain::history::open::{Open, OpenItem};
+use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
@@ -154,13 +154,17 @@ pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: W
         days => format!("{days} days"),
     };
     let text = match item.item {
-        OpenItem::On { what, since, trouble, .. } => {
+        OpenItem::On { what, since, trouble, knowing, .. } => {
             // A short place leaves room for the age: the zone under a wrap is on the map.
             let place = what.place().foot().map_or("", |foot| words.foot(foot));
             let side = what.place().side().map_or("", Vocabulary::word);
             let thing = words.put(what).replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
-            let trouble = if trouble.is_some() { "SWOLLEN?" } else { "" };
-            [place, side, &thing, &age(*since), trouble]
+            let word = match (trouble, knowing) {
+                (Some(_), _) => "SWOLLEN?",
+                (None, Knowing::ToldOff | Knowing::ToldBare | Knowing::KeeperTold) => words::knowing_short(*knowing),
+                (None, Knowing::NotHeard | Knowing::Asked | Knowing::StillOn) => "",
+            };
+            [place, side, &thing, &age(*since), word]
                 .iter()
                 .filter(|part| !part.is_empty())
                 .copied()
@@ -187,6 +191,9 @@ fn about_her(history: &History) -> Vec<Line> {
     let mut lines = Vec::new();
     if history.kicker {
         lines.push(("KICKS".to_owned(), Role::Label(Tone::Warn)));
+    }
+    if let Some((why, on)) = history.left {
+        lines.push((format!("{} {}", why.word().to_uppercase(), words::weekday(on)), Role::Label(Tone::Warn)));
     }
     if let Some(since) = history.cull {
         lines.push((format!("farmer said cull {}", words::weekday(since)), Role::Text));

@@ -108,7 +108,10 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
 
 /// What was said of it, and when.
 fn answer(item: &OpenItem) -> String {
-    let OpenItem::On { knowing, told, .. } = item else { return String::new() };
+    let OpenItem::On { knowing, told, trouble, .. } = item else { return String::new() };
+    if let Some(on) = trouble {
+        return format!("farm says swollen or lamer, {}", words::weekday(*on));
+    }
     let said = words::knowing(*knowing);
     match told {
         Some((by, on)) if by.is_empty() => format!("{said}, {}", words::weekday(*on)),

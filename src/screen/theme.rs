@@ -159,7 +159,9 @@ fn grey(paint: Paint, greys: &Greys) -> Style {
         Paint::Fill(tone) | Paint::Hatch(tone) => label(tone),
         Paint::Ghost => on(BLACK, WHITE).add_modifier(Modifier::UNDERLINED | Modifier::BOLD),
         Paint::Bar(FootState::InHand(_)) => on(WHITE, BLACK).add_modifier(Modifier::BOLD),
-        Paint::Bar(FootState::Done(_)) => on(Color::Indexed(greys.done), greys.text).add_modifier(Modifier::BOLD),
+        Paint::Bar(FootState::Done(_) | FootState::Begun(_)) => {
+            on(Color::Indexed(greys.done), greys.text).add_modifier(Modifier::BOLD)
+        }
         Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => {
             on(Color::Indexed(greys.bar), PALE)
         }
@@ -175,7 +177,13 @@ fn sun(paint: Paint) -> Style {
         Paint::Chosen | Paint::Bracket | Paint::Fill(_) | Paint::Hatch(_) => loud,
         Paint::Ghost => quiet.add_modifier(Modifier::UNDERLINED),
         Paint::Bar(FootState::InHand(_)) => loud,
-        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound | FootState::Done(_)) => quiet,
+        Paint::Bar(
+            FootState::NotLookedAt
+            | FootState::NotTold
+            | FootState::NothingFound
+            | FootState::Done(_)
+            | FootState::Begun(_),
+        ) => quiet,
     }
 }
 
@@ -188,7 +196,7 @@ fn plain(paint: Paint) -> Style {
         }
         Paint::Ghost => Style::new().add_modifier(Modifier::UNDERLINED | Modifier::BOLD),
         Paint::Bar(FootState::InHand(_)) => Style::new().add_modifier(Modifier::REVERSED | Modifier::BOLD),
-        Paint::Bar(FootState::Done(_)) => Style::new().add_modifier(Modifier::BOLD),
+        Paint::Bar(FootState::Done(_) | FootState::Begun(_)) => Style::new().add_modifier(Modifier::BOLD),
         Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => Style::new(),
     }
 }

@@ -5,6 +5,7 @@ use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{loud, worst};
 use crate::domain::herd::Status;
 use crate::domain::history::TurnState;
+use crate::domain::history::open::OpenItem;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::report::safe::{column, safe};
@@ -139,11 +140,14 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
         Some(item) => {
             let state = words::urgency(item.due.urgency);
             let words = says::of(session);
-            let why = format!(
-                " {state}  {}: {} ",
-                words.what(item.due.what),
-                on_line(&item, (&session.rules, session.today), words)
-            );
+            let line = on_line(&item, (&session.rules, session.today), words);
+            // A sign for the vet says so itself.
+            let what = if matches!(item.item, OpenItem::Vet { .. }) {
+                String::new()
+            } else {
+                format!("{}: ", words.what(item.due.what))
+            };
+            let why = format!(" {state}  {what}{line} ");
             page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role)]),

@@ -348,7 +348,11 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
 /// How many marks of last time wait, and the key that goes to the next.
 pub fn ghosts(session: &Session, view: &View<'_>, count: usize) -> String {
     let marks = if count == 1 { "MARK" } else { "MARKS" };
-    format!("{count} OLD {marks}: {} ANSWERS", key(session, view, Intent::NextGhost))
+    let keys = view.keymap.keys_for(session.mode.context(), Intent::NextGhost);
+    match keys.first() {
+        Some(key) => format!("{count} OLD {marks}: {key} ANSWERS"),
+        None => format!("{count} OLD {marks}"),
+    }
 }
 
 /// How it stands with backups, where that is to be said without being asked: what is wrong as a warning.
@@ -425,6 +429,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NotHere => "that means nothing here".to_owned(),
         Refusal::NoFoot => format!("lift the foot first: {}", feet(session, view)),
         Refusal::AnswerFirst => "say first how what is on was found".to_owned(),
+        Refusal::ClawGone => "she has lost that claw: the other one, or the whole foot".to_owned(),
         Refusal::NoPartner => "there is no partner claw for that".to_owned(),
         Refusal::NothingOn => "nothing is on this foot".to_owned(),
         Refusal::NothingToRepeat => "nothing found on this foot yet".to_owned(),

@@ -10,7 +10,7 @@ use crate::domain::anatomy::{Foot, Place, Zone};
 use crate::domain::doubt;
 use crate::domain::event::{Detail, Event, Item, PauseWhy, PutDetail};
 use crate::domain::finding::{Degree, Finding};
-use crate::domain::history::{Look, Turn};
+use crate::domain::history::{History, Look, Turn};
 use crate::domain::ids::{CaseId, PutId, RecordId, TurnId};
 use crate::domain::record::Stamp;
 use crate::domain::sign_off::unanswered;
@@ -163,6 +163,9 @@ fn by_name(session: &Session, hand: Hand, number: u8, what: Finding, stamp: &Sta
 /// Records a finding, or selects it where this turn has it already: a held or repeated key writes nothing new.
 fn find(session: &Session, place: Place, what: Finding, words: &str, under: &Mode, stamp: &Stamp) -> Decision {
     let Some((crush, turn)) = session.turn() else { return Decision::Refuse(Refusal::NotHere) };
+    if is_gone(&crush.history, place) {
+        return Decision::Refuse(Refusal::ClawGone);
+    }
     let what = place.zone().map_or(what, |zone| what.told_by(zone));
     let same = |found: &&crate::domain::history::Found| {
         found.place == place && found.what.group() == what.group() && found.words == words
@@ -176,12 +179,20 @@ fn find(session: &Session, place: Place, what: Finding, words: &str, under: &Mod
     record(session, stamp, vec![found], Next::Mode(next))
 }
 
+/// Whether a place is on a claw that she has lost.
+fn is_gone(history: &History, place: Place) -> bool {
+    place.foot().zip(place.side()).is_some_and(|claw| history.claws_gone.contains(&claw))
+}
+
 /// The last finding of this foot once more at another place.
 fn same(session: &Session, turn: &Turn, foot: Foot, there: impl Fn(Place) -> Option<Place>, stamp: &Stamp) -> Decision {
     let Some(last) = turn.found.iter().rev().find(|found| found.place.foot() == Some(foot)) else {
         return Decision::Refuse(Refusal::NothingToRepeat);
     };
     let Some(place) = there(last.place) else { return Decision::Refuse(Refusal::NoPartner) };
+    if session.crush.as_ref().is_some_and(|crush| is_gone(&crush.history, place)) {
+        return Decision::Refuse(Refusal::ClawGone);
+    }
     if turn.found.iter().any(|found| found.place == place && found.what == last.what) {
         return Decision::Refuse(Refusal::AlreadySo);
     }

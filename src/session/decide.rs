@@ -297,6 +297,13 @@ impl Session {
 
     /// The next question of a foot just lifted or answered: what is on it comes before everything else.
     fn foot(&self, hand: Hand) -> Mode {
+        let gone = |side| {
+            let crush = self.crush.as_ref();
+            hand.foot.zip(crush).is_some_and(|(foot, crush)| crush.history.claws_gone.contains(&(foot, side)))
+        };
+        // The cursor starts on a claw she has.
+        let side = if gone(hand.side) && !gone(hand.side.partner()) { hand.side.partner() } else { hand.side };
+        let hand = Hand { side, ..hand };
         let asked = hand.foot.and_then(|foot| crush::unseen(self, foot).into_iter().next());
         match asked {
             Some(put) => Mode::Pad { ask: Ask::Seen(put), under: Box::new(Mode::Crush(hand)) },

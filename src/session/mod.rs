@@ -173,6 +173,8 @@ pub enum Refusal {
     NoPartner,
     /// Nothing is on this foot.
     NothingOn,
+    /// She has lost that claw.
+    ClawGone,
     /// No finding on this foot to repeat.
     NothingToRepeat,
     /// Nothing to take back.

@@ -102,7 +102,7 @@ fn write(of: Snapshot, folder: &dyn Folder, aside: &str, made: Option<Made>) -> 
         other => BackupError::Disk { folder: folder.path(), why: other.to_string() },
     };
     of.write(folder.file(aside), made).map_err(told)?;
-    Ok(verify(folder.file(aside)).map_err(told)?.problems)
+    Ok(verify(folder.file(aside)).map_err(told)?.damage().cloned().collect())
 }
 
 /// Takes away what the rule no longer keeps, and says how much. Only what by its name and by its own word is a backup of

@@ -196,8 +196,9 @@ pub enum Problem {
     },
     /// Records that lie in the bytes of a file and are not found in it.
     #[error(
-        "numbers {from} to {to} of series {series:016x} lie in the file and are not found in it: the way to them is damaged, \
-         or the power went while they were saved. A rescue takes them out"
+        "numbers {from} to {to} of series {series:016x} lie in the file and are no part of it: they were being written when the \
+         power, the program or the disk gave out, and were never saved; or else the way to them is damaged. If they were saved \
+         once, a rescue takes them out"
     )]
     Unreached {
         /// The series.

@@ -187,7 +187,7 @@ fn read_through(
         store.rebuild()?;
     }
     let verdict = store.verify()?;
-    if let Some(problem) = verdict.problems.first() {
+    if let Some(problem) = verdict.damage().next() {
         return Err(unsound(problem.to_string()));
     }
     let held = store.every()?.filter_map(Result::ok).map(|raw| name(&raw)).collect();

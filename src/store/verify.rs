@@ -30,9 +30,14 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// Whether nothing is wrong.
+    /// Whether nothing is damaged.
     pub fn is_sound(&self) -> bool {
-        self.problems.is_empty()
+        self.damage().next().is_none()
+    }
+
+    /// What is damaged. Two records under one name are kept and told, but no byte of them is wrong.
+    pub fn damage(&self) -> impl Iterator<Item = &Problem> {
+        self.problems.iter().filter(|problem| !matches!(problem, Problem::Fork(_)))
     }
 }
 

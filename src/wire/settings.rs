@@ -50,6 +50,11 @@ impl Value {
     }
 }
 
+/// No settings file is larger, bytes: reading one with a mistake in every line takes time that grows with the square.
+pub const LARGEST: usize = 1 << 14;
+/// Mistakes that are told; the rest is counted.
+const TOLD: usize = 20;
+
 /// A file being read: its values, and every problem met.
 pub(super) struct Reading {
     file: String,
@@ -63,6 +68,11 @@ impl Reading {
     /// Takes the file apart. `example` is what a right line looks like.
     pub(super) fn of(file: &str, bytes: &[u8], example: &str) -> Reading {
         let mut reading = Reading { file: file.to_owned(), settings: Vec::new(), problems: Vec::new() };
+        if bytes.len() > LARGEST {
+            let what = format!("this file has {} bytes and may have {LARGEST}", bytes.len());
+            reading.problem(1, what, "it is hardly the file that was meant".to_owned());
+            return reading;
+        }
         let text = match std::str::from_utf8(bytes) {
             Ok(text) => text.trim_start_matches('\u{feff}'),
             Err(error) => {
@@ -116,6 +126,12 @@ impl Reading {
     /// Every problem, in the order of the lines.
     pub(super) fn told(mut self) -> Vec<SettingProblem> {
         self.problems.sort();
+        let more = self.problems.len().saturating_sub(TOLD);
+        self.problems.truncate(TOLD);
+        if let (1.., Some(last)) = (more, self.problems.last()) {
+            let (line, what) = (last.line, format!("{more} more mistakes follow"));
+            self.problem(line, what, "mend these first".to_owned());
+        }
         self.problems
     }
 }

@@ -277,3 +277,22 @@ fn a_book_of_a_newer_layout_is_refused_in_words_and_still_exported() {
     assert!(said.contains("name a file: --to FILE"), "{said}");
     assert!(home.run(&["export", "--book", "lintel.book"]).out == lines, "and again: it is as it was");
 }
+
+#[test]
+fn what_is_no_ordinary_file_is_neither_read_nor_written_over() {
+    let home = with_lintel();
+    for from in ["import", "join"] {
+        let said = home.run(&[from, "/dev/null", "--book", "lintel.book"]).complained(1);
+        assert!(said.contains("is a pipe or a device, not a file"), "{said}");
+    }
+    let said = home.run(&["enter", "/dev/null", "--book", "lintel.book"]);
+    assert!(said.err.contains("/dev/null cannot be read"), "{}", said.err);
+    home.write("real.jsonl", "");
+    std::os::unix::fs::symlink("real.jsonl", home.path("link.jsonl")).expect("linked");
+    for to in ["link.jsonl", "/dev/null", "lintel.book", "lintel.book-hand"] {
+        let said = home.run(&["export", "--book", "lintel.book", "--to", to]).complained(1);
+        assert!(said.contains("it was left as it is"), "{to}: {said}");
+    }
+    assert_eq!(text(&home, "real.jsonl"), "");
+    assert!(home.path("link.jsonl").is_symlink() && !home.path("lintel.book-hand").exists());
+}

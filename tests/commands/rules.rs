@@ -80,3 +80,14 @@ fn every_mistake_is_told_and_nothing_is_adopted() {
         home.run(&["rules", "gone.toml", "--book", "herd.book"]).complained(1).contains("gone.toml cannot be read")
     );
 }
+
+#[test]
+fn a_file_that_can_be_no_rules_is_refused_at_once_and_mistakes_are_counted() {
+    let home = Home::with_herd();
+    home.write("huge.toml", &"x=1\n".repeat(100_000));
+    let said = home.run(&["rules", "huge.toml", "--book", "herd.book"]).complained(1);
+    assert!(said.contains("huge.toml:1: this file has 400000 bytes and may have 16384"), "{said}");
+    home.write("wrong.toml", &(0..500).map(|number| format!("x{number} = 1\n")).collect::<String>());
+    let said = home.run(&["rules", "wrong.toml", "--book", "herd.book"]).complained(1);
+    assert!(said.lines().count() < 30 && said.contains("480 more mistakes follow"), "{said}");
+}

@@ -118,7 +118,10 @@ fn renumbered_the_old_number_finds_her_and_a_sheet_typed_late_under_it_too() {
     assert!(said.contains("another animal of Brackenhope is called 77") && said.contains("twice join"), "{said}");
     assert_eq!(run(&home, &["renumber", "1382", "--number", "2044", "--tag", "XX 9"]), "1382 is now 2044\n");
     let text = run(&home, &["animal", "1382"]);
-    assert!(text.starts_with("2044, Brackenhope\n") && text.contains("Called 1382 until 14 May 2026"), "{text}");
+    assert!(
+        text.starts_with("1382 is now 2044.\n2044, Brackenhope\n") && text.contains("Called 1382 until 14 May 2026"),
+        "{text}"
+    );
     let json = home.json(&["animal", "1382", "--book", "b"]);
     assert_eq!((&json["animal"], &json["earlier"][0]["animal"]), (&"2044".into(), &"1382".into()));
     // Typed up later, written under the old number on the day before.
@@ -134,4 +137,18 @@ fn renumbered_the_old_number_finds_her_and_a_sheet_typed_late_under_it_too() {
     assert_eq!(run(&home, &["renumber", "XX 9", "--number", ""]), "2044 is now XX 9\n");
     let said = home.run(&["renumber", "XX 9", "--book", "b"]).complained(2);
     assert!(said.contains("Say what is new"), "{said}");
+}
+
+#[test]
+fn of_several_joined_the_one_that_is_named_is_parted() {
+    let home = Home::new();
+    let animal = |number: &str| format!("\nanimal {number}\n  all four trimmed nothing found\n  signed\n");
+    let sheet = format!("farm Brackenhope\nday 12 May 2026\n{}{}{}", animal("11"), animal("12"), animal("13"));
+    home.write("a.txt", &sheet);
+    home.run(&["enter", "a.txt", "--new-farm", "--book", "b", "--today", TODAY]);
+    run(&home, &["twice", "join", "11", "12", "--farm", "Brackenhope"]);
+    run(&home, &["twice", "join", "12", "13", "--farm", "Brackenhope"]);
+    run(&home, &["twice", "part", "11", "--farm", "Brackenhope"]);
+    let turns = |number: &str| home.json(&["animal", number, "--book", "b"])["turns"].as_array().expect("turns").len();
+    assert_eq!((turns("11"), turns("12"), turns("13")), (1, 2, 2));
 }

@@ -6,7 +6,8 @@ use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::history::TurnState;
 use crushbook::domain::treatment::{BlockKind, Put};
 use crushbook::keys::keymap::BuiltIn;
-use crushbook::session::act::Ask;
+use crushbook::session::act::{Act, Ask, Choice};
+use crushbook::session::choices::choices;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Refusal};
 
@@ -200,4 +201,21 @@ fn what_she_goes_home_with_is_called_out_and_foul_is_told_today() {
     let Some(Notice::Words(said)) = rig.notice() else { panic!("{:?}", rig.notice()) };
     assert!(said.contains("12 BACK LEFT") && said.contains("wrap, off by SUN 3 May evening milking"), "{said}");
     assert!(said.contains("12 BACK RIGHT foul: tell the farm today, the vet's plan"), "{said}");
+}
+
+#[test]
+fn a_claw_that_is_gone_is_neither_offered_nor_written_on() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
+    rig.press("1 2 Enter 9");
+    let hand = rig.mode().hand().expect("a foot is up");
+    assert_eq!(hand.side, Side::Inner, "in front the inner claw first");
+    rig.press("j 6");
+    let Mode::Pad { ask, .. } = rig.mode().clone() else { panic!("{:?}", rig.mode()) };
+    let gone = |choice: &Choice| matches!(choice.act, Act::ClawGone(Foot::RightFront, Side::Inner));
+    let key = choices(rig.session(), &ask).into_iter().find(gone).expect("it can be said").key;
+    rig.press(&format!("{key} Backspace 9"));
+    assert_eq!(rig.mode().hand().map(|hand| hand.side), Some(Side::Outer), "{:?}", rig.mode());
+    rig.press("Left 1 1");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::ClawGone)));
+    assert!(rig.history().turns.last().expect("her turn").found.is_empty());
 }

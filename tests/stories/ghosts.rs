@@ -170,7 +170,7 @@ fn answered_it_stays_on_the_map_with_the_sign_of_the_answer() {
         rig.press(key);
         rig.press("Backspace");
         let shown = screen(&rig, (120, 40));
-        assert!(shown.contains(sign) && shown.contains("done, 1 found"), "{key}\n{shown}");
+        assert!(shown.contains(sign) && shown.contains("[ ] 1 found"), "{key}\n{shown}");
     }
     let mut rig = with_an_ulcer(MAP);
     rig.press("Space 1 Backspace");
