@@ -5,7 +5,7 @@ use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
 use super::progress::Progress;
-use super::{World, practice, rules, today};
+use super::{World, practice, rules, today, twice};
 use crate::domain::follow_up::What;
 use crate::domain::follow_up::list::{DueItem, list};
 use crate::domain::history::History;
@@ -122,6 +122,11 @@ fn say(cli: &Cli, world: &mut World, store: &Store, (taken, before): (&Taken, &D
         }
         newly_due(cli, world, store, &farms, before)?;
         differing(cli, world, store, &farms, taken)?;
+        match twice::offered(store, world)? {
+            0 => {}
+            1 => writeln!(world.out, "One pair may be in the book twice now: crushbook twice shows it.")?,
+            pairs => writeln!(world.out, "{pairs} pairs may be in the book twice now: crushbook twice shows them.")?,
+        }
     }
     for (series, first, last) in store.gaps() {
         let numbers = if first == last { format!("Number {first}") } else { format!("Numbers {first} to {last}") };

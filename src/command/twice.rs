@@ -62,6 +62,15 @@ fn listed(store: &Store, world: &mut World, farm: Option<&str>) -> Result<Listed
     Ok(Listed { farms, pairs })
 }
 
+/// How many pairs may be one and are offered for joining.
+///
+/// # Errors
+/// What the store says.
+pub fn offered(store: &Store, world: &mut World) -> Result<usize, Fault> {
+    let pairs = listed(store, world, None)?.pairs;
+    Ok(pairs.iter().filter(|(_, pair)| pair.joined.is_none()).count())
+}
+
 fn list(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, form: ListForm) -> Result<(), Fault> {
     let Listed { farms, pairs } = listed(store, world, farm)?;
     let (rules, today) = (rules::for_list(store, world)?, today(cli, world));

@@ -421,7 +421,9 @@ pub fn relief(relief: Relief) -> &'static str {
 pub fn doubt(what: DoubtWhat, count: usize) -> String {
     let facts = if count == 1 { "1 fact".to_owned() } else { format!("{count} facts") };
     let why = match what {
-        DoubtWhat::Missing => "names a record that is not in this book: join the other tablet's",
+        DoubtWhat::Missing => {
+            "names a record that is not hers, or not in this book: moved to her, or on another tablet"
+        }
         DoubtWhat::TurnTakenBack => "stands in a turn that was taken back",
         DoubtWhat::OtherKind => "was corrected into another kind of fact",
         DoubtWhat::TwoUnderOneName => "two tablets wrote under one name: all of it stands, so look her feet over",

@@ -152,3 +152,15 @@ fn of_several_joined_the_one_that_is_named_is_parted() {
     let turns = |number: &str| home.json(&["animal", number, "--book", "b"])["turns"].as_array().expect("turns").len();
     assert_eq!((turns("11"), turns("12"), turns("13")), (1, 2, 2));
 }
+
+#[test]
+fn a_join_offers_what_two_tablets_began_twice() {
+    let home = Home::new();
+    home.write("a.txt", "farm Brackenhope\nday 12 May 2026\n\nanimal 11\n  all four trimmed nothing found\n  signed\n");
+    for book in ["b", "other"] {
+        home.run(&["enter", "a.txt", "--new-farm", "--book", book, "--today", TODAY]).well();
+    }
+    let said = home.run(&["join", "other", "--book", "b", "--today", TODAY]).well();
+    assert!(said.contains("One pair may be in the book twice now: crushbook twice shows it."), "{said}");
+    assert!(run(&home, &["twice"]).contains("Brackenhope"));
+}

@@ -46,6 +46,7 @@ fn both_are_kept_and_the_history_does_not_depend_on_which_came_first() {
         assert_eq!(problems, [Problem::Fork(mine.id)]);
         let verdict = store.verify().expect("checked");
         assert_eq!(verdict.problems, [Problem::Fork(mine.id)]);
+        assert!(verdict.is_sound(), "two under one name are told, and no damage");
         store.rebuild().expect("rebuilt");
         assert_eq!(store.records(mine.about).expect("read").0, records);
         seen.push(records);
