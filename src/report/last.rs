@@ -22,7 +22,7 @@ pub struct Section {
     pub lines: Vec<String>,
 }
 
-/// The turn against now, what changed first. `by` did it, empty where nobody was named; `now` is the turn under way.
+/// The turn against now, what was left on first. `by` did it, empty where nobody was named; `now` is the turn under way.
 pub fn sections(
     history: &History,
     (then, by): (&Turn, &str),
@@ -32,9 +32,10 @@ pub fn sections(
 ) -> Vec<Section> {
     let section = |head: &str, lines: Vec<String>| Section { head: head.to_owned(), lines };
     let all = [
+        // What may still be on her comes before everything else.
+        section("LEFT ON THEN", left_on(history, then, words)),
         section(&counted(changes), changed(changes, today, words)),
         section("SET RIGHT SINCE", set_right(then, words)),
-        section("LEFT ON THEN", left_on(history, then, words)),
         section("DONE THEN", done(then, by, words)),
         section(&words.fill("{gait}, then and now").to_uppercase(), gait(then, now, words)),
         section("SAID THEN", said(then, words)),
