@@ -24,7 +24,13 @@ pub struct Pair {
 /// Opens a book with its hand.
 pub fn open(book: &Path) -> Outcome<Store> {
     let (hand, book) = (Medium::File(hand_beside(book)), Medium::File(book.to_owned()));
-    Ok(Store::open(hand, book, &mut || Ok(SERIES))?.0)
+    // A book that was typed into elsewhere begins another series here.
+    let mut next = SERIES;
+    let mut source = || {
+        next += 1;
+        Ok(next - 1)
+    };
+    Ok(Store::open(hand, book, &mut source)?.0)
 }
 
 /// Makes both, filled with a plan where there is one, and closes them.
