@@ -17,6 +17,7 @@ mod rounds;
 mod sample;
 mod start;
 mod twin;
+mod watched;
 #[path = "../../tests/support/years.rs"]
 mod years;
 

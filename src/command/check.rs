@@ -91,5 +91,12 @@ fn write_counts(verdict: &Verdict, world: &mut World) -> Result<(), Fault> {
             "Numbers {first} to {last} of series {series:016x} are not here; another tablet may have them."
         )?;
     }
+    for (series, first, last) in &verdict.never_saved {
+        writeln!(
+            world.out,
+            "Numbers {first} to {last} of series {series:016x} were being taken in when that broke off. They were never part \
+             of the book and count nowhere; what was being entered, imported or joined is to be done again if it was not yet."
+        )?;
+    }
     Ok(())
 }

@@ -253,7 +253,8 @@ pub fn take(store: &mut Store, records: &[Record], world: &mut World) -> Result<
         })?;
         raws.push(Ok(raw));
     }
-    let taken = store.take(&mut raws.into_iter())?;
+    let taken =
+        store.take(&mut raws.into_iter()).map_err(|why| Fault::failed(why.to_string(), "Nothing was entered."))?;
     note(world, &taken.into_problems())
 }
 

@@ -2,7 +2,8 @@
 
 use super::cli::Cli;
 use super::fault::Fault;
-use super::{World, note};
+use super::{World, note, practice};
+use crate::report::safe::safe;
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::store::medium::{Medium, hand_beside, is_file};
@@ -113,6 +114,9 @@ pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
     writeln!(world.out, "book      {}", book(cli)?.display())?;
     writeln!(world.out, "keys      {}", places.keys.display())?;
     writeln!(world.out, "practice  {}", places.practice.display())?;
+    if let Some(backups) = practice::told(cli, world)?.backups.filter(|backups| !backups.folder.is_empty()) {
+        writeln!(world.out, "backups   {}", safe(&backups.folder))?;
+    }
     if let Some(state) = state_folder() {
         writeln!(world.out, "log       {}", state.display())?;
     }

@@ -48,6 +48,7 @@ impl From<RestoreError> for Fault {
                  under another name beside the one put back."
             }
             RestoreError::NoBackup(_)
+            | RestoreError::Foreign(_)
             | RestoreError::Unsound { .. }
             | RestoreError::NotAtRest(_)
             | RestoreError::Store(_)

@@ -6,7 +6,7 @@ use super::order::Records;
 use super::runs::Runs;
 use super::shelf::{Shelf, page};
 use super::shield::{BROKEN, each, shielded};
-use super::tables::{self, DERIVED, FORK, LAYOUT, MARK, META, PAGE, PAGE_OF, meta};
+use super::tables::{self, DERIVED, FORK, LAYOUT, MARK, META, PAGE, PAGE_OF, Taking, meta};
 use crate::domain::backup::Made;
 use crate::domain::ids::RecordId;
 use crate::wire::envelope::Raw;
@@ -45,6 +45,8 @@ pub struct Facts {
     pub out: bool,
     /// The last good backup.
     pub backup: Option<Made>,
+    /// What is known of takings-in that ended too soon.
+    pub taking: Taking,
     /// Whether the lists were laid out by another program than this one.
     pub old_lists: bool,
 }
@@ -62,6 +64,7 @@ impl Facts {
             file: rows.get(&meta::FILE).cloned().unwrap_or_default(),
             out: rows.get(&meta::OUT).is_some_and(|row| row == &[1]),
             backup: rows.get(&meta::BACKUP).and_then(|row| tables::backup(row)),
+            taking: Taking::of(rows.get(&meta::TAKING).map(Vec::as_slice)),
         }
     }
 }
@@ -330,19 +333,29 @@ pub fn make_lists(transaction: &WriteTransaction) -> Result<(), redb::Error> {
     Ok(())
 }
 
-/// Writes what the book says about itself.
+/// Writes what the book says about itself, and for a rescue which numbers it holds.
 pub fn write_facts(transaction: &WriteTransaction, facts: &Facts) -> Result<(), redb::Error> {
+    write_uncounted(transaction, facts)?;
+    transaction.open_table(META)?.insert(meta::TALLY, tally(facts.runs.each()).as_slice())?;
+    Ok(())
+}
+
+/// The same without those numbers.
+pub fn write_uncounted(transaction: &WriteTransaction, facts: &Facts) -> Result<(), redb::Error> {
     let mut table = transaction.open_table(META)?;
     if let Some(series) = facts.series {
         table.insert(meta::SERIES, series.to_le_bytes().as_slice())?;
     }
     table.insert(meta::RUNS, facts.runs.encode().as_slice())?;
-    table.insert(meta::TALLY, tally(facts.runs.each()).as_slice())?;
     table.insert(meta::TICK, facts.tick.to_le_bytes().as_slice())?;
     table.insert(meta::FILE, facts.file.as_slice())?;
     table.insert(meta::OUT, [u8::from(facts.out)].as_slice())?;
     if let Some(made) = facts.backup {
         table.insert(meta::BACKUP, tables::backup_bytes(made).as_slice())?;
+    }
+    match facts.taking.row() {
+        Some(row) => drop(table.insert(meta::TAKING, [row].as_slice())?),
+        None => drop(table.remove(meta::TAKING)?),
     }
     Ok(())
 }

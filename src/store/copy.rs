@@ -8,8 +8,8 @@ use super::book::{Book, Facts, make_lists, rows_of, write_facts};
 use super::error::StoreError;
 use super::hand::Hand;
 use super::medium::{Medium, Memory};
-use super::tables::{DERIVED, FORK, META, PAGE};
-use super::take::take_in;
+use super::tables::{DERIVED, FORK, META, PAGE, Taking};
+use super::take::{Taken, take_in};
 use super::verify::Verdict;
 use crate::domain::backup::Made;
 use crate::domain::ids::RecordId;
@@ -94,10 +94,11 @@ impl Snapshot {
         let current = !facts.old_lists;
         if current {
             make_lists(to)?;
-            take_in(to, &mut facts, &mut self.hand.into_iter().map(Ok), &mut |_| true)?;
+            take_in(to, &mut facts, Taken::default(), &mut self.hand.into_iter().map(Ok), &mut |_| true)?;
         }
-        // Of no file yet, so that whoever goes on with it begins a new series.
+        // Of no file yet, so that whoever goes on with it begins a new series; and nothing lies in its bytes but what it holds.
         (facts.file, facts.out, facts.backup) = (Vec::new(), false, made.or(facts.backup));
+        facts.taking = Taking::Whole;
         write_facts(to, &facts)
     }
 }

@@ -208,6 +208,12 @@ pub enum Problem {
         /// Last number.
         to: u64,
     },
+    /// Records were being taken in when the program, the power or the disk gave out.
+    #[error(
+        "what was being entered, imported or joined last broke off: nothing of it is in the book, and everything else is as it \
+         was. Do it again; new records are numbered anew"
+    )]
+    BrokeOff,
     /// A derived row is not what the records add up to.
     #[error("list {table} does not agree with the records about {subject}. Rebuild the lists")]
     Stale {
@@ -294,6 +300,7 @@ impl Problem {
             Problem::Missing { .. } => "records of one are missing",
             Problem::Lost { .. } => "numbers are lost",
             Problem::Unreached { .. } => "records lie beyond reach",
+            Problem::BrokeOff => "a taking-in broke off",
             Problem::Stale { .. } | Problem::Stray { .. } => "a list does not agree",
             Problem::Apart { .. } => "hand and book do not belong together",
             Problem::Copied(_) => "copied or moved",
@@ -310,6 +317,7 @@ impl Problem {
     pub fn is_of_the_way(&self) -> bool {
         match self {
             Problem::Apart { .. }
+            | Problem::BrokeOff
             | Problem::Copied(_)
             | Problem::Fork(_)
             | Problem::WasEmpty(_)

@@ -1,7 +1,7 @@
 //! A folder in which backups lie, or a book and what stands beside it: names, and what is done to them. A trait, so that a
 //! test can pull the battery between two of its steps.
 
-use super::medium::{Medium, folder_of, make_folder};
+use super::medium::{Medium, folder_of, make_folder, sync_folder};
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -94,7 +94,6 @@ impl Folder for Files {
     }
 
     fn sync(&self) -> io::Result<()> {
-        // Only some systems let a folder be opened; where they do not, a rename is on disk when it returns.
-        if cfg!(unix) { File::open(&self.0)?.sync_all() } else { Ok(()) }
+        sync_folder(&self.0)
     }
 }

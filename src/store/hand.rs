@@ -235,12 +235,20 @@ impl Hand {
         self.held.values().map(|raw| raw.tick).max().unwrap_or(0)
     }
 
-    /// Closes the file, and takes it away when it holds nothing any more.
+    /// Closes the file.
     pub fn close(mut self) -> Result<(), StoreError> {
-        if let Some(db) = self.db.take() {
-            self.guarded(|_| Ok(db.close()?))?;
+        match self.db.take() {
+            Some(db) => self.guarded(|_| Ok(db.close()?)),
+            None => Ok(()),
         }
-        if self.is_spent() { self.medium.remove() } else { Ok(()) }
+    }
+
+    /// Takes the file away, where it holds nothing any more.
+    pub fn put_away(&mut self) -> Result<(), StoreError> {
+        let Some(db) = self.db.take() else { return Ok(()) };
+        self.guarded(|_| Ok(db.close()?))?;
+        self.forget();
+        self.medium.remove()
     }
 
     /// Does something with redb and says which file failed.

@@ -111,7 +111,7 @@ impl Medium {
                 Ok(Box::new(file(path)?))
             }
             Medium::Within(path) => Ok(Box::new(file(path)?)),
-            Medium::Kept(path) => Ok(Box::new(Overlay::open(path).map_err(|error| disk(path, error))?)),
+            Medium::Kept(path) => Ok(Box::new(Overlay::of(to_look_at(path)?).map_err(|error| disk(path, error))?)),
             Medium::Backend(factory) => factory(),
         }
     }
@@ -120,7 +120,7 @@ impl Medium {
     pub(super) fn to_read(&self) -> Result<Box<dyn StorageBackend>, StoreError> {
         match self {
             Medium::File(path) | Medium::Within(path) | Medium::Kept(path) => {
-                let file = File::open(path).map_err(|error| disk(path, error))?;
+                let file = to_look_at(path)?;
                 Ok(Box::new(FileBackend::new(file).map_err(|error| refused(path, error))?))
             }
             Medium::Backend(factory) => factory(),
@@ -183,12 +183,18 @@ impl Medium {
         }
     }
 
-    /// Takes a file away again; a medium handed in stays.
+    /// Takes a file away, for good: what is written from now on may contradict it. A medium handed in is emptied.
     pub(super) fn remove(&self) -> Result<(), StoreError> {
-        let (Medium::File(path) | Medium::Within(path)) = self else { return Ok(()) };
-        match std::fs::remove_file(path) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(disk(path, error)),
-            _ => Ok(()),
+        match self {
+            Medium::File(path) | Medium::Within(path) => match std::fs::remove_file(path) {
+                Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
+                removed => removed.and_then(|()| sync_folder(folder_of(path))).map_err(|error| disk(path, error)),
+            },
+            Medium::Kept(_) => Ok(()),
+            Medium::Backend(factory) => {
+                let backend = factory()?;
+                backend.set_len(0).and_then(|()| backend.sync_data()).map_err(|error| disk(&self.path(), error))
+            }
         }
     }
 }
@@ -238,6 +244,15 @@ pub fn is_file(path: &Path) -> Result<bool, StoreError> {
     }
 }
 
+/// Opens a file that is there, to read it. Errors: what is there is something else: a pipe would be waited for without an end.
+fn to_look_at(path: &Path) -> Result<File, StoreError> {
+    is_file(path)?;
+    File::open(path).map_err(|error| match error.kind() {
+        io::ErrorKind::PermissionDenied => StoreError::MayNotRead(path.to_owned()),
+        _ => disk(path, error),
+    })
+}
+
 /// Opens or makes the file, locked.
 fn file(path: &Path) -> Result<FileBackend, StoreError> {
     let (new, folder) = (!is_file(path)?, folder_of(path));
@@ -248,7 +263,7 @@ fn file(path: &Path) -> Result<FileBackend, StoreError> {
     let file = options.open(path).map_err(|error| disk(path, error))?;
     if new {
         // The name of a new file lasts only once its folder is on disk too.
-        File::open(folder).and_then(|folder| folder.sync_all()).map_err(|error| disk(folder, error))?;
+        sync_folder(folder).map_err(|error| disk(folder, error))?;
     }
     FileBackend::new(file).map_err(|error| refused(path, error))
 }
@@ -259,6 +274,11 @@ pub(super) fn folder_of(path: &Path) -> &Path {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     }
+}
+
+/// Has the names in a folder reach the disk. Only some systems let a folder be opened; where they do not, they are there.
+pub(super) fn sync_folder(folder: &Path) -> io::Result<()> {
+    if cfg!(unix) { File::open(folder)?.sync_all() } else { Ok(()) }
 }
 
 /// Makes the folder where it is missing, open to its owner only.

@@ -79,7 +79,7 @@ impl Store {
     /// Takes records into the book, from wherever they come: the only way in. What is held is dropped, other bytes of a
     /// name held are kept beside and reported, and the rows of everybody touched are folded again, in one commit.
     pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
-        self.book.take(from, &mut |_| true)
+        self.take_watched(from, &mut |_| true)
     }
 
     /// The same for whoever waits: `watch` is told how far it is, and says whether to go on. Errors: `Stopped` where it says
@@ -89,7 +89,30 @@ impl Store {
         from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
         watch: Watch<'_>,
     ) -> Result<Taken, StoreError> {
-        self.book.take(from, watch)
+        let Some((before, news)) = self.book.pass_over(from, watch)? else { return Err(StoreError::Stopped) };
+        let Some(news) = news else {
+            return Ok(before);
+        };
+        // They may go on from where the hand says that it goes on. Half-typed text would go with it.
+        if self.hand.typed().is_empty() {
+            self.rest()?
+        } else {
+            self.pack()?
+        };
+        self.book.take_much(before, &mut std::iter::once(news).chain(from), watch)
+    }
+
+    /// Packs, and takes the hand away, so that the book at rest is one file. One with rows that cannot be read stays.
+    fn rest(&mut self) -> Result<Taken, StoreError> {
+        let taken = self.pack()?;
+        if self.hand.is_spent() {
+            if self.book.facts.out {
+                self.book.say(|facts| facts.out = false)?;
+            }
+            self.hand.put_away()?;
+            self.laid_out = false;
+        }
+        Ok(taken)
     }
 
     /// Takes the hand into the book and then empties it: at sign-off, pause, quit and start.
@@ -110,7 +133,7 @@ impl Store {
         if self.book_failed {
             self.book.reopen()?;
         }
-        let taken = self.book.take(&mut held.into_iter().map(Ok), &mut |_| true);
+        let taken = self.book.take(&mut held.into_iter().map(Ok));
         // After an error redb neither writes nor reads until the file is opened anew, also when the trouble is long over.
         self.book_failed = taken.is_err() && self.book.reopen().is_err();
         taken
@@ -209,10 +232,7 @@ impl Store {
     /// Packs, and closes both files. The hand's is taken away, so that the book at rest is one file. Text still half typed
     /// is given up.
     pub fn close(mut self) -> Result<Taken, StoreError> {
-        let taken = self.pack()?;
-        if self.hand.is_spent() && self.book.facts.out {
-            self.book.say(|facts| facts.out = false)?;
-        }
+        let taken = self.rest()?;
         self.hand.close()?;
         self.book.close()?;
         Ok(taken)

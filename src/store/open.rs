@@ -8,7 +8,7 @@ use super::error::{Problem, StoreError};
 use super::folder::Files;
 use super::hand::Hand;
 use super::medium::Medium;
-use super::tables::layout_words;
+use super::tables::{Taking, layout_words};
 use super::take::Taken;
 use crate::domain::ids::RecordId;
 use std::path::PathBuf;
@@ -24,8 +24,8 @@ pub fn random() -> Result<u64, StoreError> {
 impl Store {
     /// Opens hand and book, making what is not there, and packs what a dead battery left in the hand.
     ///
-    /// A new series is begun at first start, in a copy of a book, when the hand is lost, and when hand and book are not of
-    /// one piece. What both hold is kept, and it is said.
+    /// A new series is begun at first start, in a copy of a book, when the hand is lost, when hand and book are not of one
+    /// piece, and when a taking-in broke off. What both hold is kept, and it is said.
     pub fn open(hand: Medium, book: Medium, source: Source<'_>) -> Result<(Store, Vec<Problem>), StoreError> {
         let was_empty = book.is_empty().then(|| Problem::WasEmpty(book.path()));
         let mut book = Book::open(book)?;
@@ -35,7 +35,13 @@ impl Store {
             problems.extend(copy_first(&book));
             book.rebuild()?;
         }
-        let go = go(&book, &hand);
+        let broke_off = book.facts.taking == Taking::UnderWay;
+        problems.extend(broke_off.then_some(Problem::BrokeOff));
+        let go = match go(&book, &hand) {
+            // Numbers that it had given lie in the bytes of the file.
+            Go::On(_) if broke_off => Go::Anew(None),
+            go => go,
+        };
         let mut store = Store { hand, book, book_failed: false, laid_out: false, series: RecordId::PRACTICE.series };
         let taken = match go {
             Go::On(series) => {
@@ -66,7 +72,12 @@ impl Store {
         let taken = self.take_hand()?;
         self.hand.empty(RecordId { series, seq: 1 })?;
         let file = self.book.file();
-        self.book.say(|facts| (facts.series, facts.file, facts.out) = (Some(series), file, true))?;
+        self.book.say(|facts| {
+            (facts.series, facts.file, facts.out) = (Some(series), file, true);
+            if facts.taking == Taking::UnderWay {
+                facts.taking = Taking::BrokeOff;
+            }
+        })?;
         self.series = series;
         self.laid_out = true;
         Ok(taken)

@@ -8,7 +8,6 @@ use std::collections::btree_map::Entry;
 use std::fs::File;
 use std::io;
 use std::ops::Bound;
-use std::path::Path;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// Bytes that are kept together: a page of redb.
@@ -31,9 +30,9 @@ struct Over {
 }
 
 impl Overlay {
-    /// Opens a file to read.
-    pub fn open(path: &Path) -> io::Result<Overlay> {
-        let file = FileBackend::new(File::open(path)?).map_err(io::Error::other)?;
+    /// Over a file opened to be read.
+    pub fn of(file: File) -> io::Result<Overlay> {
+        let file = FileBackend::new(file).map_err(io::Error::other)?;
         let length = file.len()?;
         let over = Over { length, below: length, pieces: BTreeMap::new() };
         Ok(Overlay { file, over: Mutex::new(over) })

@@ -107,6 +107,11 @@ impl Seen {
         self.found.without(known)
     }
 
+    /// Numbers that a book in the bytes says it held.
+    pub(super) fn said(&self) -> &Runs {
+        &self.said
+    }
+
     /// Names that stand on remains of records and are not among these, each with whether it can be one: what stands where
     /// a name stood may be damaged itself, so it must go on from what is known.
     pub(super) fn remains_beyond<'s>(&'s self, known: &'s Runs) -> impl Iterator<Item = (RecordId, bool)> + 's {

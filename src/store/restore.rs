@@ -39,6 +39,9 @@ pub enum RestoreError {
     /// No such file.
     #[error("there is no backup at {}. Check the name, or put the stick in.", .0.display())]
     NoBackup(PathBuf),
+    /// It is something else.
+    #[error("{} is no backup of this program. Name one of your backups; their names begin with crushbook- and a day.", .0.display())]
+    Foreign(PathBuf),
     /// It cannot be read through.
     #[error("{} is no whole backup ({why}). Take another one.", .file.display())]
     Unsound {
@@ -169,13 +172,13 @@ fn read_through(
     let unsound = |why: String| RestoreError::Unsound { file: from.path(), why };
     let book = Book::open(folder.file(beside)).map_err(|why| match why {
         // The copy's name would say nothing to anybody.
-        StoreError::NotABook(_) => StoreError::NotABook(from.path()).into(),
+        StoreError::NotABook(_) => RestoreError::Foreign(from.path()),
         StoreError::Newer { found, known, .. } => StoreError::Newer { path: from.path(), found, known }.into(),
         StoreError::Damaged { why, .. } => unsound(why),
         other => RestoreError::Store(other),
     })?;
     if book.facts.series.is_none() {
-        return Err(StoreError::NotABook(from.path()).into());
+        return Err(RestoreError::Foreign(from.path()));
     }
     if book.facts.out {
         return Err(RestoreError::NotAtRest(from.path()));
@@ -208,9 +211,9 @@ fn may_go(folder: &dyn Folder, book: &str, over: Over, held: &Held) -> Result<()
     let path = medium.path();
     let unknown = |why: String| RestoreError::Unknown { book: path.clone(), why };
     if over == Over::Anything {
-        // Only whether somebody works with it.
+        // Only whether it is a file, and nobody works with it.
         return match medium.series() {
-            Err(why @ StoreError::InUse(_)) => Err(why.into()),
+            Err(why @ (StoreError::InUse(_) | StoreError::NotAFile(_) | StoreError::IsFolder(_))) => Err(why.into()),
             _ => Ok(()),
         };
     }

@@ -28,6 +28,20 @@ impl Runs {
         *runs = joined;
     }
 
+    /// Runs of these numbers: series, first, last.
+    pub fn of(numbers: &[(u64, u64, u64)]) -> Runs {
+        let mut runs = Runs::default();
+        for &(series, from, to) in numbers {
+            runs.add(series, from, to);
+        }
+        runs
+    }
+
+    /// These numbers and those.
+    pub fn and(&self, others: &Runs) -> Runs {
+        Runs::of(&self.each().chain(others.each()).collect::<Vec<_>>())
+    }
+
     /// The highest number of a series; 0 where nothing of it is held.
     pub fn end(&self, series: u64) -> u64 {
         self.0.get(&series).and_then(|runs| runs.last()).map_or(0, |run| run.1)

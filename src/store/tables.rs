@@ -63,6 +63,41 @@ pub mod meta {
     pub const TALLY: u16 = 8;
     /// The last good backup: day (i32, 1 January of year 1 is day 1), records in it (u64).
     pub const BACKUP: u16 = 9;
+    /// What is known of takings-in that ended before their commit: [`super::Taking`]; no row for never.
+    pub const TAKING: u16 = 10;
+}
+
+/// What a book knows of takings-in that ended before their commit. What one of them had written by then lies in the bytes of
+/// the file and is no part of the book.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Taking {
+    /// There was none.
+    #[default]
+    Whole,
+    /// One has begun. Whoever opens the book and reads this knows that it ended too soon.
+    UnderWay,
+    /// One ended too soon, once.
+    BrokeOff,
+}
+
+impl Taking {
+    /// Its row in META.
+    pub fn row(self) -> Option<u8> {
+        match self {
+            Taking::Whole => None,
+            Taking::UnderWay => Some(1),
+            Taking::BrokeOff => Some(2),
+        }
+    }
+
+    /// What a row says; what it does not say in our words is taken for the more careful one.
+    pub fn of(row: Option<&[u8]>) -> Taking {
+        match row {
+            None | Some([0]) => Taking::Whole,
+            Some([2]) => Taking::BrokeOff,
+            Some(_) => Taking::UnderWay,
+        }
+    }
 }
 
 /// The tables whose keys and values are bytes: the derived ones.

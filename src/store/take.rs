@@ -1,13 +1,13 @@
 //! The one way into the book. A union, record by record: what is held is dropped, the rest becomes new pages, other bytes
 //! of a name are kept beside. Then every subject touched is folded again, all in one commit.
 
-use super::book::{Book, Facts, make_lists, write_facts};
+use super::book::{Book, Facts, make_lists, write_facts, write_uncounted};
 use super::error::{Problem, StoreError};
 use super::refold::fold;
 use super::rows::Folded;
 use super::runs::Runs;
 use super::shelf::{self, PageKey, Shelf, subjects};
-use super::tables::{DERIVED, FORK, PAGE, PAGE_OF, id_bytes};
+use super::tables::{DERIVED, FORK, PAGE, PAGE_OF, Taking, id_bytes};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::record::LAST_TICK;
 use crate::wire::envelope::Raw;
@@ -42,6 +42,9 @@ pub enum Step {
     Adding(usize, usize),
 }
 
+/// What was held already, and the first that was not, where there is one.
+pub type PassedOver = (Taken, Option<Result<Raw, Problem>>);
+
 /// Whoever waits for a taking-in: says false to have none of it.
 pub type Watch<'w> = &'w mut dyn FnMut(Step) -> bool;
 
@@ -61,22 +64,79 @@ const PAGE_BYTES: usize = (8 << 10) - 64;
 const CHUNK: usize = 8192;
 
 impl Book {
-    /// Takes records in. Either all that could be read is in the book afterwards, or nothing.
-    pub fn take(
+    /// Takes in as much as there may be; `before` was passed over. What is written before the commit lies in the bytes of the
+    /// file, under numbers that must never be given again, so the book knows meanwhile that it is at it. And it counts them for
+    /// a rescue only once they are in it, in one more commit: so what broke off is told from what was lost.
+    pub fn take_much(
         &mut self,
+        before: Taken,
         from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
         watch: Watch<'_>,
     ) -> Result<Taken, StoreError> {
+        let was = self.facts.taking;
+        self.say(|facts| facts.taking = Taking::UnderWay)?;
+        let taken = self.commit(before, from, watch, |transaction, facts| {
+            facts.taking = was;
+            write_uncounted(transaction, facts)
+        });
+        let after = match &taken {
+            Ok(_) => was,
+            Err(StoreError::Stopped) => Taking::BrokeOff,
+            // The file may not be written any more; whoever opens it next sees to it.
+            Err(_) => return taken,
+        };
+        self.say(|facts| facts.taking = after)?;
+        taken
+    }
+
+    /// Counts what is held already, byte for byte, up to the first that is not, and hands that back. Nothing is written. None:
+    /// stop was said.
+    pub fn pass_over(
+        &self,
+        from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
+        watch: Watch<'_>,
+    ) -> Result<Option<PassedOver>, StoreError> {
         self.in_place()?;
+        self.run(|book| {
+            let view = book.view()?;
+            let shelf = view.shelf(None);
+            let (mut taken, mut open) = (Taken::default(), None);
+            for given in from {
+                match &given {
+                    Ok(raw) if book.facts.runs.holds(raw.id) && covering(&shelf, &mut open, raw.id)?.contains(raw) => {}
+                    Ok(_) | Err(_) => return Ok(Some((taken, Some(given)))),
+                }
+                taken.held += 1;
+                if taken.held.is_multiple_of(CHUNK as u64) && !watch(Step::Reading(taken.held)) {
+                    return Ok(None);
+                }
+            }
+            Ok(Some((taken, None)))
+        })
+    }
+
+    /// Takes records in. Either all that could be read is in the book afterwards, or nothing.
+    pub fn take(&mut self, from: &mut dyn Iterator<Item = Result<Raw, Problem>>) -> Result<Taken, StoreError> {
+        self.in_place()?;
+        self.commit(Taken::default(), from, &mut |_| true, |transaction, facts| write_facts(transaction, facts))
+    }
+
+    fn commit(
+        &mut self,
+        before: Taken,
+        from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
+        watch: Watch<'_>,
+        write: impl FnOnce(&WriteTransaction, &mut Facts) -> Result<(), redb::Error>,
+    ) -> Result<Taken, StoreError> {
         let mut facts = self.facts.clone();
         let taken = self.run(|book| {
             let transaction = book.begin_write()?;
-            let taken = take_in(&transaction, &mut facts, from, watch)?;
+            let taken = take_in(&transaction, &mut facts, before, from, watch)?;
             match &taken {
                 // Nothing was new, or stop was said.
                 None | Some((_, false)) => transaction.abort()?,
                 Some((_, true)) => {
-                    write_facts(&transaction, &facts)?;
+                    write(&transaction, &mut facts)?;
                     transaction.commit()?;
                 }
             }
@@ -107,14 +167,16 @@ impl Book {
     }
 }
 
-/// Takes records in within a transaction, and says whether anything is to be committed. None: stop was said.
+/// Takes records in within a transaction, and says whether anything is to be committed. `before` was done with already. None:
+/// stop was said.
 pub fn take_in(
     transaction: &WriteTransaction,
     facts: &mut Facts,
+    before: Taken,
     from: &mut dyn Iterator<Item = Result<Raw, Problem>>,
     watch: Watch<'_>,
 ) -> Result<Option<(Taken, bool)>, redb::Error> {
-    let mut union = Union::open(transaction, facts)?;
+    let mut union = Union { taken: before, ..Union::open(transaction, facts)? };
     while union.chunk(from)? {
         if !watch(Step::Reading(union.taken.new + union.taken.held)) {
             return Ok(None);
@@ -215,15 +277,12 @@ impl<'t, 'f> Union<'t, 'f> {
 
     /// Compares records whose names are held. Other bytes are kept beside; where the page cannot be read they heal it.
     fn compare(&mut self, known: Vec<Raw>) -> Result<(), redb::Error> {
-        let mut page: Option<(PageKey, Vec<Raw>)> = None;
+        let mut open = None;
         for raw in known {
             let key = (raw.id.series, raw.id.seq);
             let shelf = Shelf { page: &self.page, fork: &self.fork, page_of: &self.page_of, hand: None };
             let cover = shelf.cover(key)?.unwrap_or(key);
-            if page.as_ref().is_none_or(|(read, _)| *read != cover) {
-                page = Some((cover, shelf.read(cover, &mut Vec::new())?));
-            }
-            let Some((_, held)) = &mut page else { continue };
+            let held = covering(&shelf, &mut open, raw.id)?;
             if held.contains(&raw) {
                 self.taken.held += 1;
                 continue;
@@ -269,6 +328,27 @@ impl<'t, 'f> Union<'t, 'f> {
         }
         Ok(self.touched)
     }
+}
+
+/// What the page that covers this name holds, with the other bytes of its names. One page is kept open, since names come in
+/// their order.
+fn covering<'o, P, F, I>(
+    shelf: &Shelf<'_, P, F, I>,
+    open: &'o mut Option<(PageKey, Vec<Raw>)>,
+    id: RecordId,
+) -> Result<&'o mut Vec<Raw>, redb::Error>
+where
+    P: ReadableTable<PageKey, Bytes>,
+    F: ReadableTable<(u64, u64, u32), Bytes>,
+    I: ReadableTable<Bytes, Bytes>,
+{
+    let key = (id.series, id.seq);
+    let cover = shelf.cover(key)?.unwrap_or(key);
+    let (_, held) = match open.take() {
+        Some(page) if page.0 == cover => open.insert(page),
+        _ => open.insert((cover, shelf.read(cover, &mut Vec::new())?)),
+    };
+    Ok(held)
 }
 
 fn impossible(raw: &Raw) -> Problem {

@@ -8,7 +8,7 @@ use super::rescue::Seen;
 use super::rows::{Derived, list};
 use super::runs::Runs;
 use super::shelf::subjects;
-use super::tables::{LISTS, ROWS_OF, id_bytes};
+use super::tables::{LISTS, ROWS_OF, Taking, id_bytes};
 use crate::domain::ids::RecordId;
 use crate::domain::record::Body;
 use redb::ReadableTableMetadata;
@@ -25,6 +25,9 @@ pub struct Verdict {
     pub subjects: u64,
     /// Numbers missing below the highest of their series: series, first, last. They may be on another tablet.
     pub gaps: Vec<(u64, u64, u64)>,
+    /// Numbers that lie in the bytes of the file because a taking-in broke off, and were never part of the book: series,
+    /// first, last.
+    pub never_saved: Vec<(u64, u64, u64)>,
     /// What is wrong.
     pub problems: Vec<Problem>,
 }
@@ -68,11 +71,18 @@ impl Store {
         for id in self.hand.held().keys() {
             known.add(id.series, id.seq, id.seq);
         }
+        let broke_off = self.book.facts.taking != Taking::Whole;
         let mut verdict = self.verify()?;
-        for seen in [book, hand] {
-            let unreached = seen.beyond(&known).into_iter();
+        for (seen, broke_off) in [(book, broke_off), (hand, false)] {
+            // A book counts no number before the record is in it.
+            let counted = known.and(seen.said());
+            let never_saved = if broke_off { seen.beyond(&counted) } else { Vec::new() };
+            let unreached = seen.beyond(&known.and(&Runs::of(&never_saved))).into_iter();
             verdict.problems.extend(unreached.map(|(series, from, to)| Problem::Unreached { series, from, to }));
-            let remains = seen.remains_beyond(&known).filter(|(_, can_be)| *can_be);
+            verdict.never_saved.extend(never_saved);
+            let remains = seen
+                .remains_beyond(&known)
+                .filter(|(id, can_be)| *can_be && (!broke_off || id.seq <= counted.end(id.series)));
             verdict.problems.extend(remains.map(|(id, _)| Problem::Lost {
                 series: id.series,
                 from: id.seq,

@@ -45,6 +45,8 @@ fn a_backup_is_made_where_it_is_said_or_where_the_practice_says() {
     practice(&home, &format!("backup = \"{}\"\nbackup-days = 3\n", home.path("share").display()));
     run(&home, &["backup"]).well();
     assert_eq!(backups(&home, "share"), names);
+    let folders = home.run(&["folders"]).well();
+    assert!(folders.contains(&format!("backups   {}", home.path("share").display())), "{folders}");
     assert_eq!(home.run(&["check", "--book", &format!("share/{}", names[0])]).code, Some(0));
 }
 
@@ -57,6 +59,7 @@ fn what_keeps_a_backup_from_being_made_is_said() {
     let said = home.run(&["backup", ".", "--book", "none.book"]).complained(1);
     assert!(said.contains("there is no book at none.book") && !home.path("none.book").exists(), "{said}");
     practice(&home, "backup = \"stick\"\nbackup-days = 0\n");
+    assert!(!home.run(&["folders"]).out.contains("backups"));
     let said = run(&home, &["backup"]).complained(2);
     assert!(said.contains("practice.toml:1: backup cannot be \"stick\"; write the whole path of a folder"), "{said}");
     assert!(said.contains("practice.toml:2: backup-days cannot be 0; write a number of days, 1 to 365"), "{said}");
@@ -96,7 +99,7 @@ fn a_book_that_holds_more_is_kept_unless_that_is_said_and_then_set_aside() {
     assert_ne!(animal("herd.book-set-aside"), animal("herd.book"), "one turn more");
     assert!(run(&home, &["restore", "herd.book"]).complained(2).contains("is the book itself"));
     assert!(run(&home, &["restore", "none.redb"]).complained(1).contains("there is no backup at none.redb"));
-    assert!(run(&home, &["restore", "more.txt"]).complained(1).contains("more.txt is not a book of this program"));
+    assert!(run(&home, &["restore", "more.txt"]).complained(1).contains("more.txt is no backup of this program"));
 }
 
 #[test]
@@ -111,4 +114,36 @@ fn a_damaged_book_is_backed_up_and_said_to_be_damaged() {
     let said = run(&home, &["backup", "."]).complained(1);
     assert!(said.contains("The book does not check") && said.contains("-damaged.redb"), "{said}");
     assert_eq!(backups(&home, "."), [] as [String; 0], "it counts as none");
+}
+
+/// A pipe that nobody writes to keeps whoever opens it waiting for ever.
+#[cfg(unix)]
+#[test]
+fn a_pipe_in_the_place_of_a_file_is_told_and_never_waited_for() {
+    let home = Home::with_herd();
+    let pipe = |name: &str| {
+        assert!(std::process::Command::new("mkfifo").arg(home.path(name)).status().expect("mkfifo runs").success());
+    };
+    run(&home, &["backup", "."]).well();
+    let made = backups(&home, ".").remove(0);
+    // Of days long ago, as many as the rule thins.
+    for day in 10..24 {
+        pipe(&made.replace(TODAY, &format!("2025-03-{day}")));
+    }
+    run(&home, &["backup", "."]).well();
+    assert_eq!(backups(&home, ".").len(), 15, "what is no backup is not taken away");
+    pipe("pipe.redb");
+    let said = run(&home, &["restore", "pipe.redb"]).complained(1);
+    assert!(said.contains("pipe.redb is a pipe or a device, not a file"), "{said}");
+    for set_aside in [
+        &["restore", &made, "--book", "pipe.redb"][..],
+        &["restore", &made, "--book", "pipe.redb", "--set-newer-aside"],
+    ] {
+        let said = home.run(set_aside).complained(1);
+        assert!(
+            said.contains("pipe.redb is a pipe or a device, not a file") || said.contains("cannot be read through"),
+            "{said}"
+        );
+    }
+    assert!(!home.path("pipe.redb-set-aside").exists() && !home.path("pipe.redb-restoring").exists());
 }

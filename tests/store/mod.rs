@@ -1,6 +1,7 @@
 //! The store: one press is one flush, nothing shown is lost, one way in, and lists that are what the records add up to.
 
 mod backup;
+mod broke_off;
 mod cabinet;
 pub mod disk;
 mod exchange;

@@ -6,7 +6,7 @@ use super::disk::{Act, Dice, Disk, Platter, Power, Sync};
 use super::tablet::Tablet;
 use super::world::{Step, World};
 use super::{Bench, every, farm_of};
-use Step::{Close, Draft, Kill, Open, Pack, Press, Rebuild, Series, Take};
+use Step::{Close, Draft, Enter, Kill, Open, Pack, Press, Rebuild, Series, Take};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -26,6 +26,8 @@ const APPEND: Path = Path { before: AT_REST, cut: &[Open, Press, Press, Press, P
 const PACK: Path = Path { before: AT_REST, cut: &[Open, Press, Press, Press, Press, Pack, Press, Pack] };
 const START: Path = Path { before: IN_HAND, cut: &[Open, Press, Kill, Open] };
 const TAKE: Path = Path { before: IN_HAND, cut: &[Open, Take(5), Press, Take(1)] };
+// As the command does it: no hand is laid out before the first key.
+const ENTER: Path = Path { before: &[Open, Kill], cut: &[Open, Enter, Enter, Kill, Open, Enter, Enter, Press, Press] };
 const REBUILD: Path = Path { before: IN_HAND, cut: &[Open, Rebuild, Press, Pack, Rebuild] };
 const FIRST: Path = Path { before: &[], cut: &[Open, Press, Press, Pack] };
 const CLOSE: Path = Path { before: IN_HAND, cut: &[Open, Press, Close, Open, Close] };
@@ -139,6 +141,7 @@ paths! {
     nothing_is_lost_at_sign_off: PACK,
     nothing_is_lost_at_a_start_after_a_dead_battery: START,
     nothing_is_lost_when_records_come_in_bulk: TAKE,
+    nothing_is_lost_and_no_number_given_twice_when_sheets_are_entered: ENTER,
     nothing_is_lost_while_lists_are_made_again: REBUILD,
     nothing_is_lost_at_the_very_first_start: FIRST,
     nothing_is_lost_at_the_end: CLOSE,

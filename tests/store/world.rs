@@ -10,7 +10,9 @@ use crushbook::domain::finding::{Degree, Finding};
 use crushbook::domain::ids::{AnimalId, RecordId, TurnId, VisitId};
 use crushbook::domain::record::{Record, Stamp};
 use crushbook::store::Store;
-use crushbook::store::error::StoreError;
+use crushbook::store::error::{Problem, StoreError};
+use crushbook::store::rescue::Seen;
+use crushbook::wire::envelope::Raw;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is done at the machine, one after the other.
@@ -24,6 +26,8 @@ pub enum Step {
     Pack,
     /// Another tablet's records come in at once: so many animals, each in the crush.
     Take(u32),
+    /// A sheet is typed up: records of the own series, taken in at once.
+    Enter,
     /// Half-typed text.
     Draft(&'static str),
     /// Every list is made again.
@@ -123,6 +127,10 @@ impl World {
                 self.press(press)
             }
             Step::Take(animals) => self.take(animals),
+            Step::Enter => {
+                let sheet = self.next_press();
+                self.take_in(sheet)
+            }
             Step::Draft(text) => {
                 self.witness.drafts.push(text.to_owned());
                 self.look();
@@ -265,12 +273,16 @@ impl World {
         if self.witness.made && super::power::repairs(&self.bench.book) > 0 {
             wrong.push("the book had to be repaired".to_owned());
         }
+        let (lying, seen) = super::flips::rescued(self.bench.book.image());
         match self.bench.open(self.series + 1) {
             Err(error) => wrong.push(format!("does not open: {error}")),
             Ok((mut store, problems)) => {
-                wrong.extend(problems.iter().map(ToString::to_string));
+                // Only what was never acknowledged may have broken off.
+                let fits = |problem: &Problem| *problem == Problem::BrokeOff && !self.witness.is_sure_of_all();
+                wrong.extend(problems.iter().filter(|problem| !fits(problem)).map(ToString::to_string));
+                wrong.extend(never_saved_and_given_again(&store, &lying));
                 self.witness.compare(&store, &mut wrong);
-                if let Err(error) = sound(&mut store, &mut wrong) {
+                if let Err(error) = sound(&mut store, &seen, &mut wrong) {
                     wrong.push(format!("cannot be checked: {error}"));
                 }
                 self.store = Some(store);
@@ -289,7 +301,27 @@ impl World {
     }
 }
 
+/// Names that lie in the bytes of the book, are no part of it, and would be given to another record next.
+fn never_saved_and_given_again(store: &Store, lying: &[Raw]) -> Vec<String> {
+    let held: BTreeSet<RecordId> = store
+        .every()
+        .map(Iterator::collect::<Vec<_>>)
+        .unwrap_or_default()
+        .into_iter()
+        .flatten()
+        .map(|raw| raw.id)
+        .collect();
+    let next = store.next_id();
+    let again = lying.iter().filter(|raw| raw.id.series == next.series && raw.id >= next && !held.contains(&raw.id));
+    again.map(|raw| format!("{} lies in the book and would be given again", raw.id)).collect()
+}
+
 impl Witness {
+    /// Whether everything that was given was acknowledged too.
+    fn is_sure_of_all(&self) -> bool {
+        self.sure.len() == self.given.len()
+    }
+
     fn give(&mut self, records: Vec<Record>) -> usize {
         match self.given.iter().position(|unit| *unit == records) {
             Some(unit) => unit,
@@ -343,8 +375,8 @@ impl Witness {
 }
 
 /// Checksums, numbers and lists: the lists must be what a replay of all records gives.
-fn sound(store: &mut Store, wrong: &mut Vec<String>) -> Result<(), StoreError> {
-    let verdict = store.verify()?;
+fn sound(store: &mut Store, lying: &Seen, wrong: &mut Vec<String>) -> Result<(), StoreError> {
+    let verdict = store.verify_against(lying, &Seen::default())?;
     wrong.extend(verdict.problems.iter().map(ToString::to_string));
     wrong.extend(verdict.gaps.iter().map(|gap| format!("numbers are missing: {gap:?}")));
     Ok(())
