@@ -43,6 +43,18 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
         form: ListForm,
     },
+    /// List who should come through today and why, to print and tick off; or sheets to write upon
+    DayList {
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = DayListForm::Text)]
+        form: DayListForm,
+        /// So many sheets with nothing on them behind the others
+        #[arg(long, value_name = "COUNT", default_value_t = 0, value_parser = clap::value_parser!(u16).range(..=500))]
+        blank: u16,
+    },
     /// Add up a day at a farm: animals, feet, blocks, wraps
     Totals {
         /// The farm; may be left out where the book holds one farm only
@@ -189,6 +201,7 @@ impl Command {
         match self {
             Command::Demo => "demo",
             Command::Due { .. } => "due",
+            Command::DayList { .. } => "day-list",
             Command::Totals { .. } => "totals",
             Command::Animal { .. } => "animal",
             Command::TakeOffList { .. } => "take-off-list",
@@ -240,6 +253,17 @@ pub enum ListForm {
     Text,
     /// For programs
     Json,
+}
+
+/// How the list of a day is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DayListForm {
+    /// For people, with a box to tick for each animal
+    Text,
+    /// For programs
+    Json,
+    /// Sheets to write upon, each with what is to be answered
+    Sheet,
 }
 
 /// How an animal is written.

@@ -10,6 +10,7 @@ pub mod case;
 pub mod check;
 pub mod cli;
 pub mod crash;
+pub mod day_list;
 pub mod demo;
 pub mod desk;
 pub mod due;
@@ -110,6 +111,9 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         }
         Some(Command::Twice { what, farm, form }) => {
             twice::twice(cli, world, what.as_ref(), farm.as_deref(), *form).map(done)
+        }
+        Some(Command::DayList { farm, form, blank }) => {
+            day_list::day_list(cli, world, farm.as_deref(), *form, usize::from(*blank)).map(done)
         }
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),

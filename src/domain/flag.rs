@@ -254,9 +254,9 @@ fn opposite(seen: &Seen<'_>, row: &Row) -> Vec<Flag> {
 }
 
 fn overdue(seen: &Seen<'_>, row: &Row) -> Vec<Flag> {
-    let trimmed =
-        |turn: &&super::history::Turn| !turn.trims.is_empty() || turn.looks.iter().flatten().any(|look| look.trimmed);
-    let Some(last) = seen.history.turns.iter().filter(trimmed).map(|turn| turn.on).max() else { return Vec::new() };
+    let Some(last) = seen.history.turns.iter().filter(|turn| turn.is_trim()).map(|turn| turn.on).max() else {
+        return Vec::new();
+    };
     let (days, limit) = (seen.age(last), i64::from(seen.rules.overdue));
     let flag = Flag { kind: row.kind, place: Place::Animal, what: None, since: last, count: days, limit };
     if days > limit { vec![flag] } else { Vec::new() }

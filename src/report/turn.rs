@@ -7,6 +7,21 @@ use crate::report::words::{self, Words};
 
 /// A turn in lines.
 pub fn lines(turn: &Turn, words: Words) -> Vec<String> {
+    let mut lines = told(turn, words);
+    let not_seen: Vec<&str> = Foot::ALL
+        .iter()
+        .zip(turn.looks)
+        .filter(|(_, look)| look.is_none_or(|look| !look.lifted))
+        .map(|(foot, _)| words.foot(*foot))
+        .collect();
+    if !not_seen.is_empty() {
+        lines.push(format!("not looked at: {}", not_seen.join(" ")));
+    }
+    lines
+}
+
+/// What was found and done in it, in lines.
+pub fn told(turn: &Turn, words: Words) -> Vec<String> {
     let mut lines = Vec::new();
     let found = turn.found.iter().map(|found| {
         format!("{} {}", words.place(found.place), words::finding(found.what, found.degree, &found.words))
@@ -38,15 +53,6 @@ pub fn lines(turn: &Turn, words: Words) -> Vec<String> {
         turn.vet.iter().map(|(_, place, sign, _)| format!("{} VET: {}", words.place(*place), words.sign(*sign))),
     );
     lines.extend(turn.notes.iter().map(|(_, _, text)| format!("note: {text}")));
-    let not_seen: Vec<&str> = Foot::ALL
-        .iter()
-        .zip(turn.looks)
-        .filter(|(_, look)| look.is_none_or(|look| !look.lifted))
-        .map(|(foot, _)| words.foot(*foot))
-        .collect();
-    if !not_seen.is_empty() {
-        lines.push(format!("not looked at: {}", not_seen.join(" ")));
-    }
     lines
 }
 

@@ -4,6 +4,7 @@ mod animal;
 mod backup;
 mod bad_files;
 mod check;
+mod day_list;
 mod demo;
 mod enter;
 mod exchange;

@@ -24,6 +24,7 @@ fn help_and_version_are_answers() {
     for word in [
         "demo",
         "due",
+        "day-list",
         "take-off-list",
         "animal",
         "enter",

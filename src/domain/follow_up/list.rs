@@ -32,7 +32,7 @@ impl DueItem<'_> {
     }
 
     /// Whether it is a look at a finding that nobody saw for so long that only its number is told.
-    fn is_long_unseen(&self, rules: &Rules, today: NaiveDate) -> bool {
+    pub fn is_long_unseen(&self, rules: &Rules, today: NaiveDate) -> bool {
         let seen = match self.item {
             OpenItem::Recheck { last, .. } => *last,
             OpenItem::SetByHand { on, .. } => *on,

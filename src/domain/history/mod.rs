@@ -133,6 +133,13 @@ pub struct Turn {
     pub rechecks: Vec<(RecordId, Place, NaiveDate, String)>,
 }
 
+impl Turn {
+    /// Whether anything was trimmed in it.
+    pub fn is_trim(&self) -> bool {
+        !self.trims.is_empty() || self.looks.iter().flatten().any(|look| look.trimmed)
+    }
+}
+
 /// One finding with all that was told about it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Found {

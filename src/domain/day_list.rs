@@ -1,0 +1,290 @@
+//! Who should come through the crush on a day and why: reasons, most pressing first. Nothing here is stored; it is read from
+//! the facts of each animal as they were when the day began, and from what was told since.
+
+use super::follow_up::list::DueItem;
+use super::follow_up::rules::{RoutineRules, Rules};
+use super::follow_up::{Due, Urgency, due};
+use super::herd::Labels;
+use super::history::open::{Open, OpenItem};
+use super::history::{History, Turn, TurnState};
+use super::ids::AnimalId;
+use super::record::Record;
+use super::vocabulary::vocabulary;
+use crate::domain::event::Event;
+use chrono::NaiveDate;
+use std::collections::BTreeSet;
+
+vocabulary! {
+    /// Kinds of reason, the most pressing first.
+    Reason, "reason" {
+        /// Urgent now: late beyond its time, or the farm says that she is swollen, smells or is lamer.
+        Urgent = 1 "urgent",
+        /// A wrap or block is on her.
+        LeftOn = 2 "left-on",
+        /// A finding is to be looked at again.
+        LookAgain = 3 "look-again",
+        /// The farm called about her since she was last here.
+        Called = 4 "called",
+        /// Lame by score, and not looked at.
+        Lame = 5 "lame",
+        /// Dried off lately: a routine trim.
+        DriedOff = 6 "dried-off",
+        /// Some months in milk: a routine trim.
+        InMilk = 7 "in-milk",
+        /// Not seen for too long.
+        Unseen = 8 "unseen",
+        /// Due to calve, and there is still time for a routine trim.
+        Calving = 9 "calving",
+    }
+}
+
+/// One reason with the facts behind it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Why {
+    /// Something open; of a wrap or block also what no rule asks for yet.
+    Open(OpenItem, Option<Due>),
+    /// The farm called on that day.
+    Called {
+        /// The day.
+        on: NaiveDate,
+        /// What was said.
+        words: String,
+        /// Said to be urgent.
+        urgent: bool,
+    },
+    /// Dried off on that day.
+    DriedOff(NaiveDate),
+    /// So many days in milk.
+    InMilk(i64),
+    /// Last seen on that day; none: never.
+    Unseen(Option<NaiveDate>),
+    /// So many days until she is due to calve.
+    Calving(i64),
+}
+
+impl Why {
+    /// The kind of reason it is.
+    pub fn reason(&self) -> Reason {
+        match self {
+            Why::Open(item, due) if is_urgent(item, *due) => Reason::Urgent,
+            Why::Open(OpenItem::On { .. }, _) => Reason::LeftOn,
+            Why::Open(OpenItem::Lame { .. }, _) => Reason::Lame,
+            Why::Open(
+                OpenItem::LookSoon { .. }
+                | OpenItem::Recheck { .. }
+                | OpenItem::SetByHand { .. }
+                | OpenItem::Withheld { .. }
+                | OpenItem::Vet { .. },
+                _,
+            ) => Reason::LookAgain,
+            Why::Called { urgent: true, .. } => Reason::Urgent,
+            Why::Called { urgent: false, .. } => Reason::Called,
+            Why::DriedOff(_) => Reason::DriedOff,
+            Why::InMilk(_) => Reason::InMilk,
+            Why::Unseen(_) => Reason::Unseen,
+            Why::Calving(_) => Reason::Calving,
+        }
+    }
+
+    /// The day it is due, where it has one.
+    fn day(&self) -> Option<NaiveDate> {
+        if let Why::Open(_, due) = self { due.map(|due| due.day) } else { None }
+    }
+}
+
+fn is_urgent(item: &OpenItem, due: Option<Due>) -> bool {
+    let said = if let OpenItem::On { trouble, .. } = item { trouble.is_some() } else { false };
+    said || due.is_some_and(|due| due.urgency == Urgency::Urgent)
+}
+
+/// One animal of the list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// Who.
+    pub animal: AnimalId,
+    /// What she is called.
+    pub labels: Labels,
+    /// Why she should come, the most pressing first; empty where she came unasked.
+    pub why: Vec<Why>,
+    /// How her newest turn of the day stands; none where she has not come.
+    pub came: Option<TurnState>,
+    /// The first of the visits to which she was expected and did not come, up to this one.
+    pub missed: Option<NaiveDate>,
+    /// Her last turn before the day.
+    pub last: Option<Turn>,
+    /// What was open when the day began.
+    pub open: Open,
+}
+
+/// An animal that is left for now: nothing but a routine trim is due, and she is close to calving.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spared {
+    /// What she is called.
+    pub labels: Labels,
+    /// The day she is due to calve.
+    pub due_to_calve: NaiveDate,
+}
+
+/// The list of a day.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct DayList {
+    /// Who should come, the most pressing first.
+    pub expected: Vec<Line>,
+    /// Who came and was not expected.
+    pub unasked: Vec<Line>,
+    /// Who is left for now.
+    pub spared: Vec<Spared>,
+}
+
+impl DayList {
+    /// How many were expected, and how many of them were signed off.
+    pub fn done(&self) -> (usize, usize) {
+        let signed = self.expected.iter().filter(|line| line.came == Some(TurnState::Signed)).count();
+        (self.expected.len(), signed)
+    }
+}
+
+/// The list of a farm's day out of the records of each of its animals.
+pub fn day_list(animals: &[(AnimalId, Vec<Record>)], rules: &Rules, today: NaiveDate) -> DayList {
+    let visits: BTreeSet<NaiveDate> = animals.iter().flat_map(|(_, records)| visits(records, today)).collect();
+    let mut list = DayList::default();
+    for (animal, records) in animals {
+        let now = History::of(records.clone(), *animal);
+        let began = as_it_began(*animal, records, today);
+        let why = whys(&began, rules, today);
+        let came = now.turns.iter().rfind(|turn| turn.on == today).map(|turn| turn.state);
+        let missed = if why.is_empty() { None } else { missed(*animal, records, rules, &visits) };
+        list.spared.extend(spared(&began, &why, rules, today));
+        let last = began.turns.last().cloned();
+        let line = Line { animal: *animal, labels: now.labels, why, came, missed, last, open: Open::of(&began) };
+        match (line.why.is_empty(), line.came) {
+            (false, _) => list.expected.push(line),
+            (true, Some(_)) => list.unasked.push(line),
+            (true, None) => {}
+        }
+    }
+    list.expected.sort_by_cached_key(|line| {
+        let first = line.why.first();
+        (first.map(Why::reason), first.and_then(Why::day), number(&line.labels))
+    });
+    list.unasked.sort_by_cached_key(|line| number(&line.labels));
+    list.spared.sort_by_cached_key(|spared| (spared.due_to_calve, number(&spared.labels)));
+    list
+}
+
+/// Numbers in the order in which people look for them.
+fn number(labels: &Labels) -> (usize, String) {
+    (labels.number.len(), labels.number.clone())
+}
+
+/// Days before this one on which she was in the crush.
+fn visits(records: &[Record], today: NaiveDate) -> impl Iterator<Item = NaiveDate> {
+    let begun = move |record: &&Record| matches!(record.event(), Some(Event::TurnBegun { .. })) && record.on < today;
+    records.iter().filter(begun).map(|record| record.on)
+}
+
+/// What was known of her when that day's work began: without its turns, with what was told outside of them.
+fn as_it_began(animal: AnimalId, records: &[Record], today: NaiveDate) -> History {
+    let of_a_turn = |record: &Record| {
+        record.event().is_some_and(|event| event.turn().is_some() || matches!(event, Event::TurnBegun { .. }))
+    };
+    let known = |record: &&Record| record.on < today || record.on == today && !of_a_turn(record);
+    History::of(records.iter().filter(known).cloned().collect(), animal)
+}
+
+/// The first of the visits, back from the last one without a gap, to which she was expected and did not come.
+fn missed(animal: AnimalId, records: &[Record], rules: &Rules, visits: &BTreeSet<NaiveDate>) -> Option<NaiveDate> {
+    let stayed_away = |on: &&NaiveDate| {
+        let came =
+            records.iter().any(|record| record.on == **on && matches!(record.event(), Some(Event::TurnBegun { .. })));
+        !came && !whys(&as_it_began(animal, records, **on), rules, **on).is_empty()
+    };
+    visits.iter().rev().take_while(stayed_away).last().copied()
+}
+
+/// Why she should come on that day, the most pressing first.
+pub fn whys(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
+    if history.left.is_some() {
+        return Vec::new();
+    }
+    let mut whys: Vec<Why> = opened(history, rules, today).chain(calls(history)).collect();
+    if !is_close_to_calving(history, &rules.of_her(history).routine, today) {
+        whys.extend(routine(history, rules, today));
+    }
+    whys.sort_by_key(Why::reason);
+    whys
+}
+
+/// What is open on her. What the vet is asked about, and days that milk is withheld, need no crush.
+fn opened<'h>(history: &'h History, rules: &'h Rules, today: NaiveDate) -> impl Iterator<Item = Why> + 'h {
+    let open = Open::of(history);
+    history.open.iter().filter_map(move |item| {
+        let due = due(&open, item, rules, today);
+        let is_due = due.is_some_and(|due| {
+            due.urgency > Urgency::Coming && !DueItem { open: &open, item, due }.is_long_unseen(rules, today)
+        });
+        let wanted = match item {
+            OpenItem::On { .. } => true,
+            OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. } => is_due,
+            // Hours count: she is wanted before they are over.
+            OpenItem::Lame { looked, .. } => !looked,
+            OpenItem::Withheld { .. } | OpenItem::Vet { .. } => false,
+        };
+        wanted.then(|| Why::Open(item.clone(), due))
+    })
+}
+
+/// Calls about her since she was last here.
+fn calls(history: &History) -> impl Iterator<Item = Why> + '_ {
+    let last = history.turns.last().map(|turn| turn.on);
+    history.outside.iter().filter(move |told| last.is_none_or(|last| told.on > last)).filter_map(|told| {
+        if let Event::FarmCalled { words, urgent, .. } = &told.event {
+            Some(Why::Called { on: told.on, words: words.clone(), urgent: *urgent })
+        } else {
+            None
+        }
+    })
+}
+
+/// Routine trims that her year asks for.
+fn routine(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
+    let all = rules.of_her(history);
+    let set = &all.routine;
+    let (herd, seen) = (&history.herd, history.turns.last().map(|turn| turn.on));
+    let trimmed = history.turns.iter().filter(|turn| turn.is_trim()).map(|turn| turn.on).max();
+    let ago = |day: NaiveDate| (today - day).num_days();
+    let lately = trimmed.is_some_and(|day| ago(day) < i64::from(set.again));
+    let mut whys = Vec::new();
+    let dry = herd.dry_from.filter(|day| (0..=i64::from(set.dry_off)).contains(&ago(*day)) && !lately);
+    whys.extend(dry.map(Why::DriedOff));
+    let milk = i64::from(set.milk_from)..=i64::from(set.milk_to);
+    let in_milk = |day: &NaiveDate| milk.contains(&ago(*day)) && trimmed.is_none_or(|trimmed| trimmed < *day);
+    whys.extend(herd.calved.filter(in_milk).map(|day| Why::InMilk(ago(day))));
+    let soon = i64::from(set.calving) + 1..=i64::from(set.before);
+    let to_calve = herd.due_to_calve.map(|day| -ago(day)).filter(|days| soon.contains(days) && !lately);
+    whys.extend(to_calve.map(Why::Calving));
+    // Whoever has calved and was never here has feet too.
+    let unseen = match seen {
+        Some(day) => ago(day) > i64::from(all.overdue),
+        None => herd.calved.is_some() || herd.lactation.is_some_and(|lactation| lactation > 0),
+    };
+    whys.extend(unseen.then_some(Why::Unseen(seen)));
+    whys
+}
+
+/// Whether she is due to calve so soon that a routine trim is left, or should have calved and nobody said so yet.
+fn is_close_to_calving(history: &History, set: &RoutineRules, today: NaiveDate) -> bool {
+    history.herd.due_to_calve.is_some_and(|day| {
+        let days = (day - today).num_days();
+        let calved = history.herd.calved.is_some_and(|calved| calved > day - chrono::TimeDelta::days(60));
+        days <= i64::from(set.calving) && days > -i64::from(set.calving) && !calved
+    })
+}
+
+/// Whether she is left for now: a routine trim would be due, nothing else is, and she is close to calving.
+fn spared(history: &History, why: &[Why], rules: &Rules, today: NaiveDate) -> Option<Spared> {
+    let close = is_close_to_calving(history, &rules.of_her(history).routine, today);
+    let due_to_calve = history.herd.due_to_calve.filter(|_| close && why.is_empty() && history.left.is_none())?;
+    let wanted = !routine(history, rules, today).is_empty();
+    wanted.then(|| Spared { labels: history.labels.clone(), due_to_calve })
+}
