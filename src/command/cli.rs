@@ -55,6 +55,15 @@ pub enum Command {
         #[arg(long, value_name = "COUNT", default_value_t = 0, value_parser = clap::value_parser!(u16).range(..=500))]
         blank: u16,
     },
+    /// List where you were and when, the newest visit first
+    Visits {
+        /// Only this farm
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
+        form: ListForm,
+    },
     /// Add up a day at a farm: animals, feet, blocks, wraps
     Totals {
         /// The farm; may be left out where the book holds one farm only
@@ -202,6 +211,7 @@ impl Command {
             Command::Demo => "demo",
             Command::Due { .. } => "due",
             Command::DayList { .. } => "day-list",
+            Command::Visits { .. } => "visits",
             Command::Totals { .. } => "totals",
             Command::Animal { .. } => "animal",
             Command::TakeOffList { .. } => "take-off-list",

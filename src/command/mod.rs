@@ -35,6 +35,7 @@ pub mod sheets;
 pub mod take_off;
 pub mod totals;
 pub mod twice;
+pub mod visits;
 
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
@@ -115,6 +116,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::DayList { farm, form, blank }) => {
             day_list::day_list(cli, world, farm.as_deref(), *form, usize::from(*blank)).map(done)
         }
+        Some(Command::Visits { farm, form }) => visits::visits(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
         Some(Command::Export { form, to }) => export::export(cli, world, *form, to.as_deref()).map(Next::Done),

@@ -24,5 +24,6 @@ pub mod totals;
 pub mod travel;
 pub mod treatment;
 pub mod twice;
+pub mod visit_log;
 pub mod vocabulary;
 pub mod withdrawal;

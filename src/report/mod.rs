@@ -16,6 +16,7 @@ pub mod take_off;
 pub mod totals;
 pub mod turn;
 pub mod twice;
+pub mod visits;
 pub mod was;
 pub mod withheld;
 pub mod words;

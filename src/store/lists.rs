@@ -64,6 +64,11 @@ impl Store {
         self.of_farm(farm, &super::tables::day_bytes(on))
     }
 
+    /// Every turn of a farm.
+    pub fn days(&self, farm: FarmId) -> Told<DayRow> {
+        self.of_farm(farm, &[])
+    }
+
     /// The turns of one visit to a farm, whatever day they lie on.
     pub fn visit(&self, farm: FarmId, visit: VisitId) -> Told<DayRow> {
         let (mut rows, problems) = self.of_farm::<DayRow>(farm, &[])?;

@@ -17,3 +17,4 @@ mod rules;
 mod totals;
 mod twice;
 mod usage;
+mod visits;

@@ -1,0 +1,37 @@
+//! Where and when: every visit with its day, who recorded and how many came, the newest first.
+
+use super::home::{Home, TODAY};
+
+const SHEETS: [&str; 3] = [
+    "farm Hollow\nday 30 Apr 2026\nby Ann\ntold address \"Mill Lane\"\nanimal 1\n  all four trimmed nothing found\n  signed\n\
+     animal 2\n  all four trimmed nothing found\n  got away\n",
+    "farm Steep\nday 2 May 2026\nby Ben\nanimal 1\n  hinds trimmed nothing found\n  signed\n",
+    "farm Hollow\nday 14 May 2026\nby Ben\nanimal 1\n  hinds trimmed nothing found\n  signed\n",
+];
+
+#[test]
+fn every_visit_is_listed_with_its_place_and_day() {
+    let home = Home::new();
+    for sheet in SHEETS {
+        home.write("day.txt", sheet);
+        home.run(&["enter", "day.txt", "--new-farm", "--book", "b.book", "--today", TODAY]).well();
+    }
+    let list = home.json(&["visits", "--book", "b.book"]);
+    let rows = list["visits"].as_array().expect("a list");
+    let told: Vec<_> = rows.iter().map(|row| [&row["date"], &row["farm"], &row["address"], &row["by"]]).collect();
+    let wanted = [
+        ["2026-05-14", "Hollow", "Mill Lane", "Ben"],
+        ["2026-05-02", "Steep", "", "Ben"],
+        ["2026-04-30", "Hollow", "Mill Lane", "Ann"],
+    ];
+    for (told, wanted) in told.iter().zip(wanted) {
+        assert_eq!(told.map(|word| word.as_str().unwrap_or_default()), wanted, "{list:#}");
+    }
+    assert_eq!((rows.len(), &rows[2]["animals"], &rows[2]["done"]), (3, &2.into(), &1.into()), "{list:#}");
+    // Typed up on another day, so no clock tells when it was.
+    assert!(rows.iter().all(|row| row["from"].is_null() && row["to"].is_null()), "{list:#}");
+    let text = home.run(&["visits", "--book", "b.book", "--farm", "Steep", "--today", TODAY]).well();
+    assert!(text.contains("SAT 2 May 2026") && !text.contains("Hollow"), "{text}");
+    let before = home.run(&["visits", "--book", "b.book", "--today", "2026-04-29"]).well();
+    assert_eq!(before, "No visit is in this book up to that day.\n");
+}
