@@ -1,4 +1,4 @@
-//! What a key means: one table of intents, two keymaps, and the filter that keeps
+//! What a key means: one table of intents, four keymaps, and the filter that keeps
 //! scans, palms and wet fingers from being read as commands.
 //!
 //! Everything here is pure. Time is an argument, the terminal is somewhere else
@@ -22,6 +22,7 @@ pub mod load;
 pub mod near;
 pub mod num_lock;
 pub mod table;
+pub mod trial;
 
 /// Runs one arbitrary keymap file through everything that reads keymaps; it never panics.
 ///

@@ -11,7 +11,7 @@ use crushbook::session::choices::choices;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Refusal};
 
-const BOTH: [BuiltIn; 2] = BuiltIn::ALL;
+const BOTH: [BuiltIn; 2] = [BuiltIn::TwoHands, BuiltIn::Keypad];
 
 #[test]
 fn one_finding_with_its_grade_is_four_keys() {

@@ -9,6 +9,8 @@ use crushbook::domain::history::open::OpenItem;
 use crushbook::domain::ids::{AnimalId, RecordId};
 use crushbook::domain::practice::Practice;
 use crushbook::domain::record::Record;
+use crushbook::keys::context::Context;
+use crushbook::keys::intent::Intent;
 use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::run::Start;
@@ -90,18 +92,13 @@ impl Rig {
     /// A new book with a farm and these animals.
     pub fn with(map: BuiltIn, numbers: &[&str]) -> Rig {
         let mut rig = Rig::new(map);
-        let add = match map {
-            BuiltIn::TwoHands => "a",
-            BuiltIn::Keypad => "* 2",
-        };
+        let keymap = map.keymap();
+        let key = |context, intent| keymap.keys_for(context, intent).remove(0);
+        let (add, away) = (key(Context::Today, Intent::Add), key(Context::Animal, Intent::GotAway));
         for number in numbers {
             let digits: Vec<String> = number.chars().map(String::from).collect();
-            let undo_turn = match map {
-                BuiltIn::TwoHands => "a",
-                BuiltIn::Keypad => "* 9",
-            };
             // Added, and got away at once: the turn is then another day's.
-            rig.press(&format!("{} {add} {undo_turn}", digits.join(" ")));
+            rig.press(&format!("{} {add} {away}", digits.join(" ")));
         }
         rig.pass(1);
         rig
