@@ -44,6 +44,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Replace(_) => "replaced by new".to_owned(),
         Act::Put(put @ Put::Block { side, .. }) => format!("{} on {}", words.put(put), side.word().to_uppercase()),
         Act::Put(put) => words.put(put),
+        Act::WrapOver(dressing, wrap) => format!("{} over {}", words.put(wrap), words.put(dressing)),
         Act::PutByOthers(put) => format!("{} by others", words.put(put)),
         Act::TellPut(_, PutDetail::OffBy(promise)) => words::weekday(promise.day),
         Act::TellPut(_, PutDetail::Remover(name)) => safe(name),

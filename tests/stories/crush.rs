@@ -4,7 +4,9 @@ use super::rig::Rig;
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::history::TurnState;
-use crushbook::domain::treatment::{BlockKind, Put};
+use crushbook::domain::practice::Practice;
+use crushbook::domain::treatment::{BlockKind, Colour, Put};
+use crushbook::domain::withdrawal::Stated;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::{Act, Ask, Choice};
 use crushbook::session::choices::choices;
@@ -190,6 +192,36 @@ fn a_tap_lifts_a_foot_then_asks_about_a_zone_and_writes_nothing() {
     assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Finding(place), .. } if *place == expected), "{:?}", rig.mode());
     rig.tap(79, 0);
     assert_eq!(rig.records(), before);
+}
+
+#[test]
+fn a_wrap_over_the_product_of_the_day_is_one_press() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
+    rig.press("1 2 Enter 1 . 1 2 p 8");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoSuchChoice)), "no product was used today");
+    rig.press("Enter s 0 g e l Enter w 3 0 T o m Enter 2 Enter Enter");
+    rig.press("3 4 Enter 3 . 1 2");
+    let before = rig.records();
+    rig.press("p 8");
+    assert_eq!(rig.records(), before + 2);
+    let heel = Place::Skin(Foot::RightHind, Skin::Heel);
+    let puts = |rig: &Rig| -> Vec<Put> {
+        rig.history().turns.last().expect("a turn").puts.iter().map(|view| view.put.clone()).collect()
+    };
+    let dressing = Put::Dressing { place: heel, product: "gel".to_owned() };
+    assert_eq!(puts(&rig), [dressing, Put::Wrap { over: heel, colour: Some(Colour::Blue) }]);
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::WrapDay(_), .. }), "what can hurt is asked: {:?}", rig.mode());
+    rig.press("Enter p 8");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoSuchChoice)), "both are on already");
+    rig.press("Enter u");
+    assert_eq!(puts(&rig), [], "one press, taken back by one");
+    // A medicine is put on by itself: its days would be lost under the wrap.
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
+    let stated = Stated::read("gel", "milk 2 meat 10 label").expect("days");
+    rig.practice = Practice { medicines: vec![stated], ..Practice::default() };
+    rig.pass(1);
+    rig.press("1 2 Enter 1 . 1 2 s 0 g e l Enter Enter Enter Enter 3 4 Enter 3 . 1 2 p 8");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoSuchChoice)));
 }
 
 #[test]

@@ -216,6 +216,22 @@ impl Rig {
         self.pace = Duration::from_millis(120);
     }
 
+    /// Every record of the book, in the order of writing. The program is left and opened again for it.
+    pub fn every(&mut self) -> Vec<Record> {
+        self.desk.take().expect("open").close().expect("closes");
+        let source = &mut || Ok(self.series + 1);
+        let (store, _) = Store::open(self.hand.medium(), self.book.medium(), source).expect("the book opens");
+        let mut records: Vec<Record> = store
+            .every()
+            .expect("read")
+            .map(|raw| raw.expect("every record can be read").decode().expect("a record of this program"))
+            .collect();
+        records.sort_by_key(|record| record.id);
+        store.close().expect("closes");
+        self.open();
+        records
+    }
+
     /// Presses keys, a space between them.
     pub fn press(&mut self, keys: &str) -> Flow {
         let mut flow = Flow::On;
