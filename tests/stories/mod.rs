@@ -8,6 +8,7 @@ mod crash;
 mod crush;
 mod damaged;
 mod economy;
+mod every_hand;
 mod every_key;
 mod ghosts;
 mod herd;

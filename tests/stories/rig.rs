@@ -111,6 +111,11 @@ impl Rig {
         Rig { power, hand, book, desk: None, farm: self.farm.clone(), practice: self.practice.clone(), ..*self }
     }
 
+    /// The same with other keys.
+    pub fn copy_with(&self, map: BuiltIn) -> Rig {
+        Rig { map, ..self.copy() }
+    }
+
     /// Another tablet, to which this one's book was given.
     pub fn other(&mut self) -> Rig {
         let mut rig = Rig { today: self.today, series: self.series + 400, ..Rig::empty(self.map) };
