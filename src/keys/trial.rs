@@ -97,6 +97,8 @@ pub fn meaning(keymap: &Keymap, context: Context, pending: &[Key], key: Key) -> 
         Resolution::Found(intent) => Meaning::Is(intent),
         Resolution::Pending => Meaning::Begins,
         Resolution::Unbound if context == Context::Text && key.text().is_some() => Meaning::Letter,
+        // What had begun was text after all, and this key stands alone.
+        Resolution::Cancelled if context == Context::Text => meaning(keymap, context, &[], key),
         Resolution::Unbound | Resolution::Cancelled => Meaning::Nothing,
     }
 }

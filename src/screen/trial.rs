@@ -1,6 +1,6 @@
 //! Keys being tried: what to press, what the newest press means everywhere, and what came in before it.
 
-use super::page::{Page, wrapped};
+use super::page::{Page, UNBROKEN, wrapped};
 use super::theme::{Colour, Role, Theme};
 use crate::claw_map::marks::Tone;
 use crate::keys::context::Context;
@@ -32,11 +32,11 @@ pub fn draw(frame: &mut Frame<'_>, trial: &Trial, words: Words, colour: Colour) 
 fn wanted(page: &mut Page<'_>, trial: &Trial) {
     let marks = trial.wanted().iter().map(|wanted| {
         // A box and its name stay on one line.
-        format!("[{}]{}", if wanted.came { "x" } else { "_" }, wanted.name.replace(' ', "\u{a0}"))
+        format!("[{}]{}", if wanted.came { "x" } else { "_" }, wanted.name.replace(' ', UNBROKEN))
     });
     let marks: Vec<String> = marks.collect();
     for row in wrapped(&marks.join(" "), usize::from(page.width())) {
-        page.line(&row.replace('\u{a0}', " "), Role::Text);
+        page.line(&row, Role::Text);
     }
 }
 

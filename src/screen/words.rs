@@ -1,5 +1,6 @@
 //! Words of the screens: choices, questions, refusals, the last line. Words of the trade come from the report's table.
 
+use super::page::UNBROKEN;
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::backup::Lag;
@@ -351,7 +352,8 @@ pub fn ghosts(session: &Session, view: &View<'_>, count: usize) -> String {
     let marks = if count == 1 { "MARK" } else { "MARKS" };
     let keys = view.keymap.keys_for(session.mode.context(), Intent::NextGhost);
     match keys.first() {
-        Some(key) => format!("{count} OLD {marks}: {key} ANSWERS"),
+        // The keys of a sequence stay on one line.
+        Some(key) => format!("{count} OLD {marks}: {} ANSWERS", key.replace(' ', UNBROKEN)),
         None => format!("{count} OLD {marks}"),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::rig::Rig;
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
+use crushbook::domain::event::Event;
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::history::TurnState;
 use crushbook::domain::practice::Practice;
@@ -250,4 +251,38 @@ fn a_claw_that_is_gone_is_neither_offered_nor_written_on() {
     rig.press("Left 1 1");
     assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::ClawGone)));
     assert!(rig.history().turns.last().expect("her turn").found.is_empty());
+}
+
+#[test]
+fn one_hand_writes_numbers_with_its_own_keys_and_words_with_all() {
+    for (map, measure, digits, note) in [
+        (BuiltIn::LeftHand, "1382 Enter c Tab Tab v c", "e g", "Tab s"),
+        (BuiltIn::RightHand, "1382 Enter j n n k j", "7 o", "n ."),
+        (BuiltIn::TwoHands, "1382 Enter 1 m 1", "è 6", "n"),
+    ] {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press(&measure.replace("1382", "1 3 8 2"));
+        rig.press(digits);
+        assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "76"), "{map:?}: {:?}", rig.mode());
+        rig.press("Enter");
+        assert_eq!(rig.history().turns.last().expect("a turn").measures.len(), 1, "{map:?}");
+        rig.press(note);
+        rig.press("e g o");
+        assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "ego"), "{map:?}: {:?}", rig.mode());
+    }
+}
+
+#[test]
+fn no_letter_of_a_note_is_lost_to_a_sequence_that_leads_nowhere() {
+    for (map, note) in [(BuiltIn::Keypad, "* ."), (BuiltIn::RightHand, "n ."), (BuiltIn::LeftHand, "Tab s")] {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press("1 3 8 2 Enter 1");
+        rig.press(note);
+        rig.press("a * b . n o , n n . Enter");
+        let said = match rig.notice() {
+            Some(Notice::Saved { press, .. }) => press.last().and_then(|record| record.event()),
+            other => panic!("{map:?}: {other:?}"),
+        };
+        assert!(matches!(said, Some(Event::Noted { text, .. }) if text == "a*b.no,nn."), "{map:?}: {said:?}");
+    }
 }
