@@ -77,7 +77,7 @@ fn named(keymap: &Keymap, words: Words, world: &mut World) -> Result<(), Fault> 
             Ok(keys) => {
                 writeln!(world.out, "{}", written(&keys))?;
                 for context in Context::ALL {
-                    let means = words.fill(meaning_of(keymap, context, &keys).words(context));
+                    let means = words.fill(&meaning_of(keymap, context, &keys).words(context));
                     writeln!(world.out, "  {:9} {means}", context.name())?;
                 }
             }

@@ -80,13 +80,21 @@ pub enum Meaning {
 }
 
 impl Meaning {
-    /// In the words of the table; a term that regions say differently stands in braces.
-    pub fn words(self, context: Context) -> &'static str {
-        match self {
-            Meaning::Is(intent) => row_in(context, intent).map_or("", |row| row.words),
-            Meaning::Begins => "begins a sequence",
-            Meaning::Letter => "a letter",
-            Meaning::Nothing => "nothing",
+    /// In the words of the table, and which of a family it is; a term that regions say differently stands in braces.
+    pub fn words(self, context: Context) -> String {
+        let intent = match self {
+            Meaning::Is(intent) => intent,
+            Meaning::Begins => return "begins a sequence".to_owned(),
+            Meaning::Letter => return "a letter".to_owned(),
+            Meaning::Nothing => return "nothing".to_owned(),
+        };
+        let row = row_in(context, intent);
+        let (words, short) = row.map_or(("", ""), |row| (row.words, row.short));
+        match intent {
+            Intent::Digit(digit) => format!("{digit} of {words}"),
+            Intent::Zone(zone) => format!("zone {zone}, {short}"),
+            Intent::Pick(choice) => format!("choice {choice}"),
+            _ => words.to_owned(),
         }
     }
 }

@@ -17,11 +17,11 @@ pub fn draw(frame: &mut Frame<'_>, trial: &Trial, words: Words, colour: Colour) 
     let area = frame.area();
     let mut page = Page::new(frame.buffer_mut(), area, Theme { light: Light::Normal, colour });
     page.line(&format!(" keys as they arrive: {}", trial.keymap().name()), Role::Bar);
-    page.line("Press each of these; leave twice running, or Ctrl+c, ends it.", Role::Strong);
+    page.line("Press each of these; leave twice, or Ctrl+c once, ends it.", Role::Strong);
     wanted(&mut page, trial);
     num_lock(&mut page, trial);
     for (context, meaning) in trial.meanings() {
-        let said = words.fill(meaning.words(*context));
+        let said = words.fill(&meaning.words(*context));
         page.line(&format!("{:NAME$} {said}", title(*context)), Role::Text);
     }
     for heard in trial.heard().rev() {

@@ -150,7 +150,7 @@ fn names_of_keys_are_told_line_by_line() {
         "* 7",
         "  today     she is gone, sold, dead, dried off, or in milk again",
         "  animal    nothing",
-        "  foot      zones 0 to 12",
+        "  foot      zone 11, cleft wall",
         "  pad       nothing",
         "  sign-off  nothing",
         "  list      she is gone, sold, dead, dried off, or in milk again",

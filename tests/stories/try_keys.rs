@@ -7,7 +7,7 @@ fn keys_are_shown_as_they_arrive_and_leave_twice_ends_it() {
     let home = tempfile::tempdir().expect("a home");
     let mut terminal = Terminal::open(home.path(), &["keys", "--try", "--keys", "left-hand"]);
     terminal.until(&["keys as they arrive: left-hand", "[_]7", "[_]leave Tab q"]);
-    terminal.press("e", &["[x]7", "foot      zones 0 to 12", "finger"]);
+    terminal.press("e", &["[x]7", "foot      zone 7, wall toe", "finger"]);
     terminal.press("a", &["[x]undo a", "undo the last press"]);
     // A tap as terminals report it: column 5, row 12, counted from 1 there and from 0 here.
     terminal.press("\u{1b}[<0;6;13M", &["tap at column 5, row 12"]);
