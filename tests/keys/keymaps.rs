@@ -282,6 +282,7 @@ fn help_shows_only_what_a_key_reaches_and_the_readme_shows_all() {
     let table = help::markdown(&maps, &str::to_owned);
     assert!(table.contains("| A foot is up | two-hands | keypad | left-hand | right-hand |"));
     assert!(table.contains("| undo the last press | `u` or `/` | `/` | `a` | `m` |"), "{table}");
+    assert!(table.contains("| the animal's number | `0` to `9` | `0` to `9` | `x`, `c`, `v`,"), "{table}");
     for line in table.lines().filter(|line| !line.is_empty()) {
         assert_eq!(line.replace("\\|", "").matches('|').count(), 2 + maps.len(), "{line}");
     }
