@@ -135,6 +135,7 @@ fn day() -> Counts {
 }
 
 #[test]
+#[expect(clippy::print_stdout, reason = "the table is what the test is asked for")]
 fn economy_of_every_turn_holds_in_every_keymap() {
     assert!(TURNS.len() >= 20, "{} turns", TURNS.len());
     println!("{}", text(&rows()));
