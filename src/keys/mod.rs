@@ -40,4 +40,13 @@ pub fn fuzz_keymap(data: &[u8]) {
             map.resolve(context, &typed[place.saturating_sub(2)..place], *key);
         }
     }
+    let mut trial = trial::Trial::new(map);
+    let mut at = std::time::Duration::ZERO;
+    for (place, key) in (0_u64..).zip(typed) {
+        // Fingers, bounces and readers in turn.
+        at += std::time::Duration::from_millis(place / 9 % 3 * 90 + 5);
+        trial.tick(at);
+        trial.take(at, key);
+    }
+    assert!(trial.meanings().iter().all(|(context, meaning)| !meaning.words(*context).contains(char::is_control)));
 }

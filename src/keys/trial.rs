@@ -53,8 +53,6 @@ pub enum Heard {
     Press {
         /// The key.
         key: Key,
-        /// When it was pressed.
-        at: Duration,
         /// Time since the press before it.
         since: Option<Duration>,
         /// What the filter saw in it.
@@ -223,7 +221,7 @@ impl Trial {
         }
         let since = self.last.map(|last| at.saturating_sub(last));
         self.last = Some(at);
-        self.keep(Heard::Press { key, at, since, verdict: Verdict::Waiting });
+        self.keep(Heard::Press { key, since, verdict: Verdict::Waiting });
         match self.num_lock.notice(Context::Foot, key) {
             Some(_) => self.num_lock_off = true,
             None if matches!(key, Key::Char(c) if c.is_ascii_digit()) => self.num_lock_off = false,
