@@ -6,6 +6,7 @@ use crushbook::command::fault::Fault;
 use crushbook::command::log::{Line, Log};
 use crushbook::command::place::state_folder;
 use crushbook::command::{Next, World, run};
+use crushbook::run::trial::open_trial;
 use crushbook::run::{crash, open_screens};
 use crushbook::terminal::clock;
 use crushbook::terminal::signal::Asked;
@@ -45,5 +46,6 @@ fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
     match run(cli, &mut world)? {
         Next::Done(code) => Ok(code),
         Next::Screens(opened) => open_screens(cli, *opened, log, world.err),
+        Next::Trial(trial, words) => open_trial(*trial, words),
     }
 }

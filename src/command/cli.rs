@@ -1,6 +1,6 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
-use crate::domain::practice::Region;
+use crate::domain::practice::{Hands, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
 use chrono::NaiveDate;
@@ -24,6 +24,9 @@ pub struct Cli {
     /// Say it in the words of this region, whatever the practice's file says
     #[arg(long, global = true, value_name = "REGION", value_parser = region)]
     pub region: Option<Region>,
+    /// Use this keymap, whatever the practice's file says; a keymap file of your own comes before both
+    #[arg(long, global = true, value_name = "KEYS", value_parser = hands)]
+    pub keys: Option<Hands>,
     /// What to do; the screens are opened where nothing is said
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -158,10 +161,13 @@ pub enum Command {
         #[arg(value_name = "OTHER")]
         other: PathBuf,
     },
-    /// Print the key table, or every problem of a keymap file
+    /// Print the key table, or every problem of a keymap file; --try says what each key press comes to
     Keys {
-        /// A keymap file to look through
+        /// A keymap file to look through, or to try
         file: Option<PathBuf>,
+        /// Press keys and see what they are read as and mean; in a pipe: names of keys, a line each
+        #[arg(long = "try")]
+        attempt: bool,
     },
     /// Print the rules in force as a file, or adopt such a file
     Rules {
@@ -324,6 +330,11 @@ pub enum ExportForm {
 fn region(text: &str) -> Result<Region, String> {
     let known: Vec<&str> = Region::ALL.iter().map(|region| region.word()).collect();
     Region::from_word(text).ok_or_else(|| format!("the regions are {}", known.join(", ")))
+}
+
+fn hands(text: &str) -> Result<Hands, String> {
+    let known: Vec<&str> = Hands::ALL.iter().map(|hands| hands.word()).collect();
+    Hands::from_word(text).ok_or_else(|| format!("the keymaps are {}", known.join(", ")))
 }
 
 /// Ways to write a day on the command line.

@@ -40,6 +40,8 @@ pub mod visits;
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
 use crate::keys::keymap::Keymap;
+use crate::keys::trial::Trial;
+use crate::report::words::Words;
 use crate::store::Store;
 use crate::store::error::Problem;
 use chrono::NaiveDate;
@@ -72,6 +74,8 @@ pub enum Next {
     Done(u8),
     /// The screens are to be opened.
     Screens(Box<Opened>),
+    /// Keys are to be tried, and said in these words.
+    Trial(Box<Trial>, Words),
 }
 
 /// A book ready for the screens.
@@ -124,7 +128,8 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Join { other }) => join::join(cli, world, other).map(Next::Done),
         Some(Command::Totals { farm, form }) => totals::totals(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Rules { file, farm }) => rules::rules(cli, world, file.as_deref(), farm.as_deref()).map(done),
-        Some(Command::Keys { file }) => keys::keys(cli, world, file.as_deref()).map(done),
+        Some(Command::Keys { file, attempt: false }) => keys::keys(cli, world, file.as_deref()).map(done),
+        Some(Command::Keys { file, attempt: true }) => keys::attempt(cli, world, file.as_deref()),
         Some(Command::Backup { folder }) => backup::backup(cli, world, folder.as_deref()).map(Next::Done),
         Some(Command::Restore { backup, set_newer_aside }) => {
             restore::restore(cli, world, backup, *set_newer_aside).map(done)
@@ -149,8 +154,8 @@ fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
 
 /// A book with the user's own keys and words, and every problem of their files.
 fn opened(cli: &Cli, store: Store, farm: Option<String>, kept: Option<TempDir>) -> Opened {
-    let (keymap, mut problems) = keys::own();
     let (practice, more) = practice::own(cli);
+    let (keymap, mut problems) = keys::own(cli, practice.hands);
     problems.extend(more);
     Opened { store, farm, keymap, practice, problems, told: Vec::new(), kept }
 }

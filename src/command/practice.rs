@@ -13,6 +13,7 @@ use crate::wire::practice::read;
 pub fn own(cli: &Cli) -> (Practice, Vec<String>) {
     let (mut practice, problems) = from_file();
     practice.region = cli.region.unwrap_or(practice.region);
+    practice.hands = cli.keys.unwrap_or(practice.hands);
     // Whoever says nothing of backups is still told that there are none.
     practice.backups.get_or_insert_default();
     (practice, problems)

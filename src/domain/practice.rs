@@ -1,4 +1,4 @@
-//! The practice: the trimmer's own business, and where it works.
+//! The practice: the trimmer's own business, where it works, and which hand is free.
 
 use super::backup::Backups;
 use super::treatment::GaitScale;
@@ -19,6 +19,20 @@ vocabulary! {
     }
 }
 
+vocabulary! {
+    /// Which hand is free for the keys.
+    Hands, "hands" {
+        /// Both, on a whole keyboard.
+        Two = 1 "two-hands",
+        /// Either, on a numeric keypad alone.
+        Keypad = 2 "keypad",
+        /// The left, on the left half of a keyboard.
+        Left = 3 "left-hand",
+        /// The right, on the right half of a keyboard.
+        Right = 4 "right-hand",
+    }
+}
+
 impl Region {
     /// How gait is scored here where a farm has not said otherwise: 0 to 3 in the United Kingdom (mobility score) and New
     /// Zealand (DairyNZ), 1 to 5 in North America (Sprecher et al. 1997, Theriogenology 47:1178).
@@ -35,6 +49,8 @@ impl Region {
 pub struct Practice {
     /// Where it works.
     pub region: Region,
+    /// Which hand is free.
+    pub hands: Hands,
     /// Medicated products it uses, with the days that label or vet state.
     pub medicines: Vec<Stated>,
     /// What it wants done about backups; none for a book that is thrown away.
@@ -43,6 +59,6 @@ pub struct Practice {
 
 impl Default for Practice {
     fn default() -> Practice {
-        Practice { region: Region::Plain, medicines: Vec::new(), backups: None }
+        Practice { region: Region::Plain, hands: Hands::Two, medicines: Vec::new(), backups: None }
     }
 }

@@ -19,6 +19,12 @@ pub enum Fault {
     /// The file is not text.
     #[error("the file is not UTF-8 text")]
     NotText,
+    /// The file has so many bytes.
+    #[error("this file has {0} bytes and may have {LARGEST}")]
+    TooLarge(usize),
+    /// So many more faults than are told.
+    #[error("{0} more mistakes follow")]
+    More(usize),
     /// The file is not TOML here.
     #[error("this cannot be read: {}", shown(.0))]
     Syntax(String),
@@ -100,12 +106,19 @@ pub enum Fault {
 /// The most keys a sequence may have.
 pub const LONGEST: usize = 4;
 
+/// No keymap file is larger, bytes: as with every file that people write by hand.
+pub const LARGEST: usize = 1 << 14;
+/// Faults that are told; the rest is counted.
+pub const TOLD: usize = 20;
+
 impl Fault {
     /// The intents that want one key.
     pub fn fighting(&self) -> Vec<Intent> {
         match self {
             Fault::KeyTwice { one, other, .. } => vec![*one, *other],
             Fault::NotText
+            | Fault::TooLarge(_)
+            | Fault::More(_)
             | Fault::Syntax(_)
             | Fault::UnknownBase(_)
             | Fault::UnknownSection { .. }
@@ -125,6 +138,8 @@ impl Fault {
     pub fn hides_lines(&self) -> bool {
         match self {
             Fault::NotText
+            | Fault::TooLarge(_)
+            | Fault::More(_)
             | Fault::Syntax(_)
             | Fault::UnknownBase(_)
             | Fault::UnknownSection { .. }
@@ -145,6 +160,8 @@ impl Fault {
     pub fn suggestion(&self) -> String {
         match self {
             Fault::NotText => "save it as UTF-8".into(),
+            Fault::TooLarge(_) => "it is hardly the file that was meant".into(),
+            Fault::More(_) => "mend these first".into(),
             Fault::Syntax(_) => "a line looks like this: undo = \"u\" or undo = [\"u\", \"/\"]".into(),
             Fault::UnknownBase(_) => {
                 let names = BuiltIn::ALL.map(|map| format!("\"{}\"", map.name()));

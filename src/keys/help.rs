@@ -63,7 +63,30 @@ fn cell(row: &HelpRow, between: &str) -> String {
             other => format!("`{}`", other.replace('|', "\\|")),
         })
         .collect();
-    keys.join(between)
+    if between == " or " {
+        return keys.join(between);
+    }
+    runs(&row.keys, &keys)
+}
+
+/// A family's keys; digits that follow each other are said as from and to.
+fn runs(keys: &[String], marked: &[String]) -> String {
+    let digit = |at: usize| keys.get(at).and_then(|key| key.parse::<u8>().ok()).filter(|digit| *digit <= 9);
+    let mut said = Vec::new();
+    let mut at = 0;
+    while at < keys.len() {
+        let follows =
+            |next: usize| digit(next).is_some_and(|after| digit(next - 1).is_some_and(|one| one + 1 == after));
+        let last = (at + 1..keys.len()).take_while(|next| follows(*next)).last().unwrap_or(at);
+        if last > at + 1 {
+            said.push(format!("{} to {}", marked[at], marked[last]));
+            at = last + 1;
+        } else {
+            said.push(marked[at].clone());
+            at += 1;
+        }
+    }
+    said.join(", ")
 }
 
 /// The rows of a context; neighbours with the same words are one family.

@@ -46,17 +46,23 @@ pub enum BuiltIn {
     TwoHands,
     /// A numeric keypad alone.
     Keypad,
+    /// The left half of a keyboard alone.
+    LeftHand,
+    /// The right half of a keyboard alone.
+    RightHand,
 }
 
 impl BuiltIn {
-    /// Both, the default first.
-    pub const ALL: [BuiltIn; 2] = [BuiltIn::TwoHands, BuiltIn::Keypad];
+    /// All of them, the default first.
+    pub const ALL: [BuiltIn; 4] = [BuiltIn::TwoHands, BuiltIn::Keypad, BuiltIn::LeftHand, BuiltIn::RightHand];
 
     /// The name that `base = "..."` and the settings use.
     pub fn name(self) -> &'static str {
         match self {
             BuiltIn::TwoHands => "two-hands",
             BuiltIn::Keypad => "keypad",
+            BuiltIn::LeftHand => "left-hand",
+            BuiltIn::RightHand => "right-hand",
         }
     }
 
@@ -65,6 +71,8 @@ impl BuiltIn {
         match self {
             BuiltIn::TwoHands => include_str!("../../keymaps/two-hands.toml"),
             BuiltIn::Keypad => include_str!("../../keymaps/keypad.toml"),
+            BuiltIn::LeftHand => include_str!("../../keymaps/left-hand.toml"),
+            BuiltIn::RightHand => include_str!("../../keymaps/right-hand.toml"),
         }
     }
 
@@ -73,7 +81,7 @@ impl BuiltIn {
         BuiltIn::ALL.into_iter().find(|map| map.name() == name)
     }
 
-    /// The map, ready for use. The tests prove that both files are without a fault.
+    /// The map, ready for use. The tests prove that its file is without a fault.
     pub fn keymap(self) -> Keymap {
         load::built_in(self)
     }
@@ -143,7 +151,7 @@ impl Keymap {
     pub fn resolve(&self, context: Context, pending: &[Key], key: Key) -> Resolution {
         let mut typed = Sequence::new();
         for next in pending.iter().copied().chain([key]) {
-            match next.readings().find(|r| self.leads_on(context, &typed, *r)) {
+            match readings(context, next).find(|r| self.leads_on(context, &typed, *r)) {
                 Some(reading) => typed.push(reading),
                 None if pending.is_empty() => return Resolution::Unbound,
                 None => return Resolution::Cancelled,
@@ -191,6 +199,13 @@ impl Keymap {
         }
         faults
     }
+}
+
+/// What a key may mean here. Today only digits are meant by the row of digits, so there the unshifted 6 of a French keyboard
+/// is one too, unless it has work of its own; with an animal in the crush it stays a minus.
+fn readings(context: Context, key: Key) -> impl Iterator<Item = Key> {
+    let six = (context == Context::Today && key == Key::Char('-')).then_some(Key::Char('6'));
+    key.readings().chain(six)
 }
 
 /// Keys as help and README write them: a space between the keys of a sequence.

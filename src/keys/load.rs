@@ -1,7 +1,7 @@
 //! Reads keymap files. Every problem is reported, never only the first, and a file with a
 //! problem never stops the work: the built-in map it is based on is used instead.
 //!
-//! A file with `base = "two-hands"` (or `"keypad"`) replaces single lines of that map; a
+//! A file with `base = "two-hands"` (or another built-in map) replaces single lines of that map; a
 //! line replaces the line of the same intent in the same section, all its keys together.
 //! A file without `base` must be complete by itself, as the built-in ones are.
 
@@ -11,7 +11,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::keys::context::Context;
-use crate::keys::fault::{Fault, LONGEST, Problem};
+use crate::keys::fault::{Fault, LARGEST, LONGEST, Problem, TOLD};
 use crate::keys::intent::Intent;
 use crate::keys::key::Key;
 use crate::keys::keymap::{BuiltIn, Keymap, Line, Section, Sequence};
@@ -26,6 +26,11 @@ const BASE: &str = "base";
 /// Returns the map to work with and every problem found. With a problem the map is the
 /// built-in one the file is based on, unchanged, so that no key is half rebound.
 pub fn load(file: &str, bytes: &[u8]) -> (Keymap, Vec<Problem>) {
+    load_or(file, bytes, BuiltIn::TwoHands)
+}
+
+/// The same, with the map to work with where the file is bad and names none it is based on.
+pub fn load_or(file: &str, bytes: &[u8], otherwise: BuiltIn) -> (Keymap, Vec<Problem>) {
     let mut reader = Reader::default();
     let lines = reader.read(bytes);
     let (map, found) = Keymap::build(file, &lines);
@@ -35,8 +40,13 @@ pub fn load(file: &str, bytes: &[u8]) -> (Keymap, Vec<Problem>) {
     if faults.is_empty() {
         return (map, Vec::new());
     }
+    let more = faults.len().saturating_sub(TOLD);
+    faults.truncate(TOLD);
+    if let (1.., Some((line, _))) = (more, faults.last()) {
+        faults.push((*line, Fault::More(more)));
+    }
     let problems = faults.into_iter().map(|(line, fault)| Problem { file: file.to_string(), line, fault }).collect();
-    (built_in(reader.base.unwrap_or(BuiltIn::TwoHands)), problems)
+    (built_in(reader.base.unwrap_or(otherwise)), problems)
 }
 
 /// Whether what was found in the map only repeats what was said of the file: a key missing because its line could not be
@@ -64,6 +74,10 @@ struct Reader {
 impl Reader {
     /// The lines of the file, over those of its base.
     fn read(&mut self, bytes: &[u8]) -> Vec<Line> {
+        if bytes.len() > LARGEST {
+            self.faults.push((1, Fault::TooLarge(bytes.len())));
+            return Vec::new();
+        }
         let text = match std::str::from_utf8(bytes) {
             Ok(text) => text.trim_start_matches('\u{feff}'),
             Err(error) => {

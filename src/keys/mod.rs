@@ -1,4 +1,4 @@
-//! What a key means: one table of intents, two keymaps, and the filter that keeps
+//! What a key means: one table of intents, four keymaps, and the filter that keeps
 //! scans, palms and wet fingers from being read as commands.
 //!
 //! Everything here is pure. Time is an argument, the terminal is somewhere else
@@ -22,6 +22,7 @@ pub mod load;
 pub mod near;
 pub mod num_lock;
 pub mod table;
+pub mod trial;
 
 /// Runs one arbitrary keymap file through everything that reads keymaps; it never panics.
 ///
@@ -39,4 +40,13 @@ pub fn fuzz_keymap(data: &[u8]) {
             map.resolve(context, &typed[place.saturating_sub(2)..place], *key);
         }
     }
+    let mut trial = trial::Trial::new(map);
+    let mut at = std::time::Duration::ZERO;
+    for (place, key) in (0_u64..).zip(typed) {
+        // Fingers, bounces and readers in turn.
+        at += std::time::Duration::from_millis(place / 9 % 3 * 90 + 5);
+        trial.tick(at);
+        trial.take(at, key);
+    }
+    assert!(trial.meanings().iter().all(|(context, meaning)| !meaning.words(*context).contains(char::is_control)));
 }

@@ -57,8 +57,9 @@ pub fn fuzz_keys(bytes: &[u8]) {
         size: (80, 24),
     };
     let mut desk = world.begun();
-    if first % 2 == 1 {
-        world.map = BuiltIn::Keypad;
+    let map = BuiltIn::ALL[usize::from(*first) % BuiltIn::ALL.len()];
+    if map != world.map {
+        world.map = map;
         desk = world.again(desk, 0);
     }
     for pair in rest.chunks_exact(2).take(MOST) {

@@ -6,6 +6,7 @@ pub mod desk;
 pub mod fuzz;
 mod herd;
 mod patience;
+pub mod trial;
 
 use crate::command::cli::Cli;
 use crate::command::crash::{told as crash_told, unread, was_read};

@@ -2,7 +2,7 @@
 
 use crate::domain::totals::Totals;
 use crate::keys::context::Context;
-use crate::keys::help;
+use crate::keys::help::{self, HelpRow};
 use crate::keys::intent::Intent;
 use crate::report::safe::{column, safe};
 use crate::report::totals::lines;
@@ -14,6 +14,7 @@ use crate::session::Session;
 use crate::session::mode::{Mode, TextFor};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
 
 /// Draws the field that is typed in.
 pub fn text(page: &mut Page<'_>, session: &Session, what: &TextFor, typed: &str, view: &View<'_>) {
@@ -72,11 +73,30 @@ pub fn help(
     let mut page = Page::new(buffer, area, theme);
     let context = under.context();
     page.line(&format!("KEYS: {}", says::of(session).fill(context.words())), Role::Strong);
-    let rows = help::rows(view.keymap, context);
+    let lines: Vec<(String, String)> =
+        help::rows(view.keymap, context).iter().flat_map(|row| help_lines(row, session)).collect();
     let room = usize::from(page.left());
-    let top = top.min(rows.len().saturating_sub(room));
-    for row in rows.iter().skip(top).take(room) {
-        let keys = column(&row.keys.join("  "), 18);
-        page.pieces(&[(&keys, Role::Key), (" ", Role::Text), (&says::of(session).fill(row.words), Role::Text)]);
+    let top = top.min(lines.len().saturating_sub(room));
+    for (keys, words) in lines.iter().skip(top).take(room) {
+        page.pieces(&[(&column(keys, HELP_KEYS), Role::Key), (" ", Role::Text), (words, Role::Text)]);
     }
+}
+
+/// Columns of the keys in help.
+const HELP_KEYS: usize = 18;
+
+/// A row of help: its words beside the first line of its keys. No key is left out, and no sequence torn.
+fn help_lines(row: &HelpRow, session: &Session) -> Vec<(String, String)> {
+    let mut lines: Vec<String> = Vec::new();
+    for key in &row.keys {
+        match lines.last_mut() {
+            Some(line) if line.width() + 2 + key.width() <= HELP_KEYS => {
+                line.push_str("  ");
+                line.push_str(key);
+            }
+            Some(_) | None => lines.push(key.clone()),
+        }
+    }
+    let words = std::iter::once(says::of(session).fill(row.words)).chain(std::iter::repeat(String::new()));
+    lines.into_iter().zip(words).collect()
 }

@@ -18,6 +18,7 @@ mod saved;
 mod sign_off;
 pub mod theme;
 pub mod today;
+pub mod trial;
 pub mod words;
 
 use crate::claw_map::layout::Layout;

@@ -6,6 +6,9 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
+/// A blank at which no line is broken; it is drawn as any other.
+pub const UNBROKEN: &str = "\u{a0}";
+
 /// A rectangle that is written from the top.
 pub struct Page<'b> {
     buffer: &'b mut Buffer,
@@ -58,6 +61,7 @@ impl<'b> Page<'b> {
         let mut col = 0;
         for (text, role) in pieces {
             let room = usize::from(self.area.width.saturating_sub(col));
+            let text = &text.replace(UNBROKEN, " ");
             let text = if whole { column(text, room) } else { crate::report::safe::cut(text, room) };
             self.buffer.set_string(self.area.x + col, row, &text, self.theme.role(*role));
             col += text.width() as u16;

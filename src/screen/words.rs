@@ -1,5 +1,6 @@
 //! Words of the screens: choices, questions, refusals, the last line. Words of the trade come from the report's table.
 
+use super::page::UNBROKEN;
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::backup::Lag;
@@ -44,6 +45,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Replace(_) => "replaced by new".to_owned(),
         Act::Put(put @ Put::Block { side, .. }) => format!("{} on {}", words.put(put), side.word().to_uppercase()),
         Act::Put(put) => words.put(put),
+        Act::WrapOver(dressing, wrap) => format!("{} over {}", words.put(wrap), words.put(dressing)),
         Act::PutByOthers(put) => format!("{} by others", words.put(put)),
         Act::TellPut(_, PutDetail::OffBy(promise)) => words::weekday(promise.day),
         Act::TellPut(_, PutDetail::Remover(name)) => safe(name),
@@ -350,7 +352,8 @@ pub fn ghosts(session: &Session, view: &View<'_>, count: usize) -> String {
     let marks = if count == 1 { "MARK" } else { "MARKS" };
     let keys = view.keymap.keys_for(session.mode.context(), Intent::NextGhost);
     match keys.first() {
-        Some(key) => format!("{count} OLD {marks}: {key} ANSWERS"),
+        // The keys of a sequence stay on one line.
+        Some(key) => format!("{count} OLD {marks}: {} ANSWERS", key.replace(' ', UNBROKEN)),
         None => format!("{count} OLD {marks}"),
     }
 }

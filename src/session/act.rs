@@ -92,6 +92,8 @@ pub enum Act {
     Replace(PutId),
     /// Puts something on.
     Put(Put),
+    /// Puts a dressing on and a wrap over it, in one press.
+    WrapOver(Put, Put),
     /// Puts on record what others put on.
     PutByOthers(Put),
     /// Tells more about something put on.

@@ -274,18 +274,35 @@ pub fn put_on(session: &Session, hand: Hand) -> Vec<Choice> {
         Some(side) => Act::Put(block(session, foot, side)),
         None => Act::Ask(Ask::BlockClaw(foot)),
     };
-    in_order(
+    let (wrap, dressing) = (wrap(session, hand, foot), dressing(session, hand, foot));
+    let both = wrap_over(session, foot, &dressing, &wrap).map(|act| Choice { key: OVER, act });
+    let list = in_order(
         [
             block_act,
-            Act::Put(wrap(session, hand, foot)),
-            Act::Put(dressing(session, hand, foot)),
+            Act::Put(wrap),
+            Act::Put(dressing),
             Act::Ask(Ask::BlockClaw(foot)),
             Act::PutByOthers(Put::Wrap { over: Place::Foot(foot), colour: None }),
             Act::PutByOthers(Put::Block { foot, side: hand.side, kind: BlockKind::NotTold }),
         ]
         .into_iter()
         .chain(withdrawal::to_tell(session, foot).map(|put| Act::Ask(Ask::Stated(put)))),
-    )
+    );
+    list.into_iter().chain(both).collect()
+}
+
+/// The key of a wrap over a dressing.
+const OVER: u8 = 8;
+
+/// The wrap of the day over the product of the day, as it is mostly done. Only where neither is on yet, and nothing is to be
+/// asked about the product: under a wrap that would be lost.
+fn wrap_over(session: &Session, foot: Foot, dressing: &Put, wrap: &Put) -> Option<Act> {
+    let product = session.used.products.first()?;
+    let (_, turn) = session.turn()?;
+    let block = |put: &Put| matches!(put, Put::Block { .. });
+    let bare = turn.puts.iter().all(|view| view.put.foot() != Some(foot) || block(&view.put));
+    let asks = withdrawal::is_medicine(session, product);
+    (bare && !asks).then(|| Act::WrapOver(dressing.clone(), wrap.clone()))
 }
 
 /// Days on their own digits; none is taken silently.

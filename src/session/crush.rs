@@ -303,6 +303,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         }
         Act::Replace(put) => replace(session, turn_id, put, under, stamp),
         Act::Put(put) => put_on(session, put, String::new(), under, stamp),
+        Act::WrapOver(dressing, wrap) => wrap_over(session, turn_id, [dressing, wrap], under, stamp),
         Act::PutByOthers(put) => put_on(session, put, "others".to_owned(), under, stamp),
         Act::TellPut(put, detail) => {
             let next = Next::Put(put, Box::new(under.clone()));
@@ -385,6 +386,19 @@ fn put_on(session: &Session, put: Put, by_others: String, under: &Mode, stamp: &
     }
     let event = Event::PutOn { turn: Some(crush.turn), put, off_by: None, remover: String::new(), by_others };
     record(session, stamp, vec![event], Next::Put(PutId(stamp.next), under_box))
+}
+
+/// A dressing and the wrap over it in one press; then what the wrap asks.
+fn wrap_over(session: &Session, turn: TurnId, both: [Put; 2], under: &Mode, stamp: &Stamp) -> Decision {
+    let on = both.map(|put| Event::PutOn {
+        turn: Some(turn),
+        put,
+        off_by: None,
+        remover: String::new(),
+        by_others: String::new(),
+    });
+    let wrap = PutId(RecordId { series: stamp.next.series, seq: stamp.next.seq + 1 });
+    record(session, stamp, on.into(), Next::Put(wrap, Box::new(under.clone())))
 }
 
 /// Off and on in one press, with a new date.

@@ -101,6 +101,29 @@ pub enum TextFor {
     Amend(amend::Text),
 }
 
+impl TextFor {
+    /// Whether only digits make sense.
+    pub fn is_number(&self) -> bool {
+        match self {
+            TextFor::Measure(_, _) => true,
+            TextFor::Amend(text) => text.is_number(),
+            TextFor::Note(_)
+            | TextFor::OwnWords(_)
+            | TextFor::ForeignBody(_)
+            | TextFor::Product(_)
+            | TextFor::Stated(_)
+            | TextFor::Remover(_)
+            | TextFor::Who
+            | TextFor::FarmName
+            | TextFor::Group
+            | TextFor::FarmNote
+            | TextFor::VetSaid(_, _)
+            | TextFor::Answers(_)
+            | TextFor::HandedTo(_) => false,
+        }
+    }
+}
+
 /// Where the trimmer is. Each carries what is needed to go back.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Mode {

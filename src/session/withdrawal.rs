@@ -24,6 +24,11 @@ pub(super) fn asks(session: &Session, put: PutId) -> bool {
     })
 }
 
+/// Whether days were ever stated for this product.
+pub(super) fn is_medicine(session: &Session, product: &str) -> bool {
+    !known(session, product).is_empty()
+}
+
 /// The last dressing on a foot in this turn that nothing was stated for.
 pub(super) fn to_tell(session: &Session, foot: Foot) -> Option<PutId> {
     let (_, turn) = session.turn()?;

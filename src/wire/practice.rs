@@ -2,7 +2,7 @@
 //! counts, and for the rest the defaults.
 
 use super::settings::{Reading, SettingProblem, Value, listed, shown};
-use crate::domain::practice::{Practice, Region};
+use crate::domain::practice::{Hands, Practice, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::domain::withdrawal::{Stated, Unstated};
 use std::path::Path;
@@ -16,6 +16,12 @@ const NAMES: &[(&str, Keep)] = &[
         let region = if let Value::Text(word) = value { Region::from_word(word) } else { None };
         let known = || format!("write one of {}", listed(Region::ALL.iter().map(|r| r.word())));
         practice.region = region.ok_or_else(known)?;
+        Ok(())
+    }),
+    ("keys", |practice, value| {
+        let hands = if let Value::Text(word) = value { Hands::from_word(word) } else { None };
+        let known = || format!("write one of {}", listed(Hands::ALL.iter().map(|hands| hands.word())));
+        practice.hands = hands.ok_or_else(known)?;
         Ok(())
     }),
     ("backup", |practice, value| match value {

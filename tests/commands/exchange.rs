@@ -222,7 +222,7 @@ fn watched(home: &Home, stop_after: usize) -> (Result<u8, Fault>, String, String
     };
     let done = run(&cli, &mut world).map(|next| match next {
         Next::Done(code) => code,
-        Next::Screens(_) => panic!("no screens"),
+        Next::Screens(_) | Next::Trial(_, _) => panic!("no screens"),
     });
     let text = |bytes| String::from_utf8(bytes).expect("text");
     (done, text(out), text(err))

@@ -43,7 +43,7 @@ fn every_mistake_is_told_and_work_goes_on() {
     for line in [
         format!("crushbook: {file}:1: region cannot be \"texas\"; write one of \"plain\", \"uk\""),
         format!(
-            "crushbook: {file}:2: nothing here is called \"regoin\"; what can be said is \"region\", \"backup\", \"backup-days\", and [stated]"
+            "crushbook: {file}:2: nothing here is called \"regoin\"; what can be said is \"region\", \"keys\", \"backup\", \"backup-days\", and [stated]"
         ),
         format!("crushbook: {file}:3: "),
     ] {

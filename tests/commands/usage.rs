@@ -108,3 +108,65 @@ fn a_book_is_left_as_one_file_whatever_came_of_the_command() {
         assert!(!home.path("herd.book-hand").exists(), "{arguments:?}");
     }
 }
+
+#[test]
+fn the_hand_that_is_free_is_said_by_option_by_the_practice_or_by_a_file_of_ones_own() {
+    let home = Home::new();
+    // What the keys mean tells which are in force.
+    let undo = |arguments: &[&str]| -> String {
+        let mut all = vec!["keys", "--try"];
+        all.extend(arguments);
+        let said = home.run_with(&all, "a\nm\n/\n");
+        assert_eq!(said.code, Some(0), "{}", said.err);
+        let mut blocks = said.out.split("  foot ").map(|block| block.lines().next().unwrap_or_default().trim());
+        let means: Vec<&str> = blocks.by_ref().skip(1).collect();
+        let at = means.iter().position(|means| *means == "undo the last press").expect("one of them is undo");
+        ["left", "right", "both or keypad"][at].to_owned()
+    };
+    assert_eq!(undo(&[]), "both or keypad");
+    assert_eq!(undo(&["--keys", "left-hand"]), "left");
+    std::fs::create_dir_all(home.path(".config/crushbook")).expect("a folder");
+    home.write(".config/crushbook/practice.toml", "keys = \"right-hand\"\n");
+    assert_eq!(undo(&[]), "right");
+    assert_eq!(undo(&["--keys", "left-hand"]), "left");
+    home.write(".config/crushbook/keys.toml", "base = \"left-hand\"\n[everywhere]\nredo = \"Tab Tab z\"\n");
+    assert_eq!(undo(&[]), "left");
+    let said = home.run_with(&["keys", "--try", "--keys", "right-hand"], "a\n");
+    assert!(said.err.contains("keys.toml comes before --keys"), "{}", said.err);
+    assert!(said.out.contains("undo the last press"), "{}", said.out);
+    // A bad file: the hand of the practice, and every mistake told.
+    home.write(".config/crushbook/keys.toml", "[fot]\n");
+    let said = home.run_with(&["keys", "--try"], "m\n");
+    assert!(said.err.contains("keys.toml:1: there is no state called \"fot\"; did you mean foot?"), "{}", said.err);
+    assert!(said.out.contains("undo the last press"), "{}", said.out);
+    assert!(home.run(&["due", "--keys", "third-hand"]).complained(2).contains("the keymaps are two-hands, keypad"));
+}
+
+#[test]
+fn names_of_keys_are_told_line_by_line() {
+    let home = Home::new();
+    let said = home.run_with(&["keys", "--try", "--keys", "keypad"], "* 7\n\nEnter\n").well();
+    let expected = [
+        "* 7",
+        "  today     she is gone, sold, dead, dried off, or in milk again",
+        "  animal    nothing",
+        "  foot      zone 11, cleft wall",
+        "  pad       nothing",
+        "  sign-off  nothing",
+        "  list      she is gone, sold, dead, dried off, or in milk again",
+        "  ring      nothing",
+        "  text      a letter",
+        "  help      nothing",
+        "Enter",
+        "  today     open the animal",
+    ];
+    assert_eq!(said.lines().take(expected.len()).collect::<Vec<_>>(), expected);
+    let said = home.run_with(&["keys", "--try"], "u\nEntr\n\u{1b}[2J\nq\n");
+    assert!(said.out.contains("leave; the animal in the crush is paused"), "the rest is told: {}", said.out);
+    let said = said.complained(1);
+    assert!(said.contains("line 2: no key is called \"Entr\"; did you mean Enter?"), "{said}");
+    assert!(said.contains("line 3: no key is called") && !said.contains('\u{1b}'), "{said:?}");
+    let many = "nonsense\n".repeat(1000);
+    let said = home.run_with(&["keys", "--try"], &many).complained(1);
+    assert!(said.lines().count() < 30 && said.contains("980 more such lines follow"), "{said}");
+}

@@ -5,10 +5,11 @@ use std::path::Path;
 
 use crushbook::keys::context::Context;
 use crushbook::keys::fuzz_keymap;
-use crushbook::keys::intent::Intent;
+use crushbook::keys::intent::{Intent, Role};
 use crushbook::keys::key::Key;
 use crushbook::keys::keymap::{BuiltIn, Keymap, Resolution};
-use crushbook::keys::load::load;
+use crushbook::keys::load::{load, load_or};
+use crushbook::keys::table::TABLE;
 use proptest::prelude::*;
 
 fn told(text: &str) -> Vec<String> {
@@ -38,7 +39,7 @@ fn each_mistake_is_told_with_its_place_and_a_way_out() {
     let table = [
         (
             "base = \"left\"\n",
-            "my.toml:1: there is no built-in keymap \"left\"; write base = \"two-hands\" or base = \"keypad\"",
+            "my.toml:1: there is no built-in keymap \"left\"; write base = \"two-hands\" or base = \"keypad\" or base = \"left-hand\" or base = \"right-hand\"",
         ),
         ("[foto]\n", "my.toml:2: there is no state called \"foto\"; did you mean foot?"),
         ("[everywhere]\nundoo = \"x\"\n", "my.toml:3: nothing here is called \"undoo\"; did you mean undo?"),
@@ -114,9 +115,54 @@ fn broken_syntax_still_names_its_lines() {
 
 #[test]
 fn a_file_without_base_must_be_complete() {
+    let whole = BuiltIn::LeftHand.text();
+    assert_eq!(told(whole), Vec::<String>::new());
+    for (line, lost) in
+        [("zone-4  = [\"d\", \"4\"]\n", "zone-4 in [foot]"), ("leave = [\"Tab q\", \"Ctrl+c\"]\n", "leave in [text]")]
+    {
+        assert!(whole.contains(line), "{line}");
+        let told = told(&whole.replace(line, ""));
+        assert!(told.iter().any(|told| told.contains(&format!("no key reaches {lost}"))), "{told:#?}");
+    }
+}
+
+#[test]
+fn of_very_many_mistakes_the_first_are_told_and_the_rest_counted() {
     let told = told("[everywhere]\nundo = \"u\"\n");
-    assert!(told.iter().any(|line| line.contains("no key reaches zone-4 in [foot]")));
-    assert!(told.iter().any(|line| line.contains("no key reaches leave in [text]")));
+    assert_eq!(told.len(), 21, "{told:#?}");
+    // What lets nobody out comes first.
+    assert!(told[0].starts_with("my.toml: no key reaches go-on in [today]"), "{told:#?}");
+    let more = told[20]
+        .strip_prefix("my.toml: ")
+        .and_then(|rest| rest.strip_suffix(" more mistakes follow; mend these first"));
+    // Every wish that is no shortcut, wherever it is meant, but undo.
+    let rows = TABLE.iter().filter(|row| row.role != Role::Shortcut && row.intent != Intent::Undo);
+    let all: usize = rows.map(|row| row.meant.len()).sum();
+    assert_eq!(more.and_then(|more| more.parse().ok()), Some(all - 20), "{told:#?}");
+}
+
+#[test]
+fn a_file_far_too_large_is_not_looked_through() {
+    let text = "base = \"keypad\"\n".to_owned() + &"# a long story\n".repeat(1100);
+    assert!(text.len() > 16384);
+    let expected = format!(
+        "my.toml:1: this file has {} bytes and may have 16384; it is hardly the file that was meant",
+        text.len()
+    );
+    assert_eq!(told(&text), [expected]);
+}
+
+#[test]
+fn any_built_in_map_can_be_the_base_and_the_one_to_fall_back_on() {
+    for built_in in BuiltIn::ALL {
+        let (map, problems) = load("my.toml", format!("base = \"{}\"\n", built_in.name()).as_bytes());
+        assert_eq!(problems, []);
+        for context in Context::ALL {
+            assert!(map.bindings(context).eq(built_in.keymap().bindings(context)), "{built_in:?}");
+        }
+        let (map, problems) = load_or("my.toml", b"[fot]\n", built_in);
+        assert_eq!((map, problems.len()), (built_in.keymap(), 1), "{built_in:?}");
+    }
 }
 
 #[test]

@@ -4,4 +4,5 @@ mod pictures;
 mod regions;
 mod sizes;
 mod theme;
+mod trial;
 pub mod world;

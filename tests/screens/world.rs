@@ -16,6 +16,8 @@ pub fn six_days_later(map: BuiltIn) -> Rig {
     let (other_claw, off) = match map {
         BuiltIn::TwoHands => ("Right", "8 Enter"),
         BuiltIn::Keypad => ("* 6", "8 Enter"),
+        BuiltIn::LeftHand => ("Tab g", "8 Enter"),
+        BuiltIn::RightHand => ("n o", "8 Enter"),
     };
     // Left hind: sole ulcer, severe, a wood block on the partner. Right hind: dermatitis M2 under a wrap, off in 3 days.
     rig.press("1 3 8 2 Enter 1 4 1 3 + 1 1 Enter 3 . 1 2 + 2 3 0 H e l e n Enter 2");

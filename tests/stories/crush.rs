@@ -2,16 +2,19 @@
 
 use super::rig::Rig;
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
+use crushbook::domain::event::Event;
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::history::TurnState;
-use crushbook::domain::treatment::{BlockKind, Put};
+use crushbook::domain::practice::Practice;
+use crushbook::domain::treatment::{BlockKind, Colour, Put};
+use crushbook::domain::withdrawal::Stated;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::{Act, Ask, Choice};
 use crushbook::session::choices::choices;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Refusal};
 
-const BOTH: [BuiltIn; 2] = BuiltIn::ALL;
+const BOTH: [BuiltIn; 2] = [BuiltIn::TwoHands, BuiltIn::Keypad];
 
 #[test]
 fn one_finding_with_its_grade_is_four_keys() {
@@ -193,6 +196,36 @@ fn a_tap_lifts_a_foot_then_asks_about_a_zone_and_writes_nothing() {
 }
 
 #[test]
+fn a_wrap_over_the_product_of_the_day_is_one_press() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
+    rig.press("1 2 Enter 1 . 1 2 p 8");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoSuchChoice)), "no product was used today");
+    rig.press("Enter s 0 g e l Enter w 3 0 T o m Enter 2 Enter Enter");
+    rig.press("3 4 Enter 3 . 1 2");
+    let before = rig.records();
+    rig.press("p 8");
+    assert_eq!(rig.records(), before + 2);
+    let heel = Place::Skin(Foot::RightHind, Skin::Heel);
+    let puts = |rig: &Rig| -> Vec<Put> {
+        rig.history().turns.last().expect("a turn").puts.iter().map(|view| view.put.clone()).collect()
+    };
+    let dressing = Put::Dressing { place: heel, product: "gel".to_owned() };
+    assert_eq!(puts(&rig), [dressing, Put::Wrap { over: heel, colour: Some(Colour::Blue) }]);
+    assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::WrapDay(_), .. }), "what can hurt is asked: {:?}", rig.mode());
+    rig.press("Enter p 8");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoSuchChoice)), "both are on already");
+    rig.press("Enter u");
+    assert_eq!(puts(&rig), [], "one press, taken back by one");
+    // A medicine is put on by itself: its days would be lost under the wrap.
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
+    let stated = Stated::read("gel", "milk 2 meat 10 label").expect("days");
+    rig.practice = Practice { medicines: vec![stated], ..Practice::default() };
+    rig.pass(1);
+    rig.press("1 2 Enter 1 . 1 2 s 0 g e l Enter Enter Enter Enter 3 4 Enter 3 . 1 2 p 8");
+    assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::NoSuchChoice)));
+}
+
+#[test]
 fn what_she_goes_home_with_is_called_out_and_foul_is_told_today() {
     let mut rig = Rig::with(BuiltIn::TwoHands, &["12"]);
     // Saturday 2 May. Left hind: a blue wrap, off tomorrow, by Helen. Right hind: foul in the cleft.
@@ -218,4 +251,38 @@ fn a_claw_that_is_gone_is_neither_offered_nor_written_on() {
     rig.press("Left 1 1");
     assert_eq!(rig.notice(), Some(&Notice::Refused(Refusal::ClawGone)));
     assert!(rig.history().turns.last().expect("her turn").found.is_empty());
+}
+
+#[test]
+fn one_hand_writes_numbers_with_its_own_keys_and_words_with_all() {
+    for (map, measure, digits, note) in [
+        (BuiltIn::LeftHand, "1382 Enter c Tab Tab v c", "e g", "Tab s"),
+        (BuiltIn::RightHand, "1382 Enter j n n k j", "7 o", "n ."),
+        (BuiltIn::TwoHands, "1382 Enter 1 m 1", "è 6", "n"),
+    ] {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press(&measure.replace("1382", "1 3 8 2"));
+        rig.press(digits);
+        assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "76"), "{map:?}: {:?}", rig.mode());
+        rig.press("Enter");
+        assert_eq!(rig.history().turns.last().expect("a turn").measures.len(), 1, "{map:?}");
+        rig.press(note);
+        rig.press("e g o");
+        assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "ego"), "{map:?}: {:?}", rig.mode());
+    }
+}
+
+#[test]
+fn no_letter_of_a_note_is_lost_to_a_sequence_that_leads_nowhere() {
+    for (map, note) in [(BuiltIn::Keypad, "* ."), (BuiltIn::RightHand, "n ."), (BuiltIn::LeftHand, "Tab s")] {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press("1 3 8 2 Enter 1");
+        rig.press(note);
+        rig.press("a * b . n o , n n . Enter");
+        let said = match rig.notice() {
+            Some(Notice::Saved { press, .. }) => press.last().and_then(|record| record.event()),
+            other => panic!("{map:?}: {other:?}"),
+        };
+        assert!(matches!(said, Some(Event::Noted { text, .. }) if text == "a*b.no,nn."), "{map:?}: {said:?}");
+    }
 }

@@ -102,7 +102,7 @@ impl Terminal {
     }
 
     /// Presses a key and waits for what it brings.
-    fn press(&mut self, key: &str, then: &[&str]) {
+    pub fn press(&mut self, key: &str, then: &[&str]) {
         self.keys.write_all(key.as_bytes()).expect("the key arrives");
         self.keys.flush().expect("the key arrives");
         self.until(then);
@@ -120,6 +120,21 @@ impl Terminal {
                 self.screen.process(&bytes);
             }
         }
+    }
+
+    /// Leaves; the terminal must be as it was found: main screen, cursor, no pastes in one piece, no taps.
+    pub fn leave_clean(mut self, key: &str) -> u32 {
+        self.keys.write_all(key.as_bytes()).expect("the key arrives");
+        self.keys.flush().expect("the key arrives");
+        let code = self.child.wait().expect("the program ends").exit_code();
+        self.until_it("the terminal put back", |_| true);
+        while let Ok(bytes) = self.output.recv_timeout(Duration::from_millis(500)) {
+            self.screen.process(&bytes);
+        }
+        let screen = self.screen.screen();
+        assert!(!screen.alternate_screen() && !screen.hide_cursor() && !screen.bracketed_paste());
+        assert_eq!(screen.mouse_protocol_mode(), vt100::MouseProtocolMode::None);
+        code
     }
 
     pub fn leave(mut self, key: &str) -> u32 {

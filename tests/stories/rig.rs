@@ -9,6 +9,8 @@ use crushbook::domain::history::open::OpenItem;
 use crushbook::domain::ids::{AnimalId, RecordId};
 use crushbook::domain::practice::Practice;
 use crushbook::domain::record::Record;
+use crushbook::keys::context::Context;
+use crushbook::keys::intent::Intent;
 use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::run::Start;
@@ -90,18 +92,13 @@ impl Rig {
     /// A new book with a farm and these animals.
     pub fn with(map: BuiltIn, numbers: &[&str]) -> Rig {
         let mut rig = Rig::new(map);
-        let add = match map {
-            BuiltIn::TwoHands => "a",
-            BuiltIn::Keypad => "* 2",
-        };
+        let keymap = map.keymap();
+        let key = |context, intent| keymap.keys_for(context, intent).remove(0);
+        let (add, away) = (key(Context::Today, Intent::Add), key(Context::Animal, Intent::GotAway));
         for number in numbers {
             let digits: Vec<String> = number.chars().map(String::from).collect();
-            let undo_turn = match map {
-                BuiltIn::TwoHands => "a",
-                BuiltIn::Keypad => "* 9",
-            };
             // Added, and got away at once: the turn is then another day's.
-            rig.press(&format!("{} {add} {undo_turn}", digits.join(" ")));
+            rig.press(&format!("{} {add} {away}", digits.join(" ")));
         }
         rig.pass(1);
         rig
@@ -112,6 +109,11 @@ impl Rig {
         let power = Power::default();
         let (hand, book) = (self.hand.copy(&power), self.book.copy(&power));
         Rig { power, hand, book, desk: None, farm: self.farm.clone(), practice: self.practice.clone(), ..*self }
+    }
+
+    /// The same with other keys.
+    pub fn copy_with(&self, map: BuiltIn) -> Rig {
+        Rig { map, ..self.copy() }
     }
 
     /// Another tablet, to which this one's book was given.
@@ -217,6 +219,22 @@ impl Rig {
     /// From now on keys come faster.
     pub fn hurry(&mut self) {
         self.pace = Duration::from_millis(120);
+    }
+
+    /// Every record of the book, in the order of writing. The program is left and opened again for it.
+    pub fn every(&mut self) -> Vec<Record> {
+        self.desk.take().expect("open").close().expect("closes");
+        let source = &mut || Ok(self.series + 1);
+        let (store, _) = Store::open(self.hand.medium(), self.book.medium(), source).expect("the book opens");
+        let mut records: Vec<Record> = store
+            .every()
+            .expect("read")
+            .map(|raw| raw.expect("every record can be read").decode().expect("a record of this program"))
+            .collect();
+        records.sort_by_key(|record| record.id);
+        store.close().expect("closes");
+        self.open();
+        records
     }
 
     /// Presses keys, a space between them.

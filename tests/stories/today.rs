@@ -113,3 +113,15 @@ fn a_key_that_wants_a_foot_says_so() {
         assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NoFoot))), "{key}: {:?}", rig.notice());
     }
 }
+
+#[test]
+fn a_number_spelled_by_the_letters_of_one_hand_is_noticed_too() {
+    for (map, spelled) in [(BuiltIn::LeftHand, "c d c b"), (BuiltIn::RightHand, "j u j l")] {
+        let mut rig = Rig::with(map, &["7", "1413"]);
+        rig.hurry();
+        rig.press("7 Enter");
+        rig.press(spelled);
+        let noticed = matches!(rig.notice(), Some(Notice::Spelled(spelled)) if spelled.number == "1413");
+        assert!(noticed, "{map:?}: {:?}", rig.notice());
+    }
+}

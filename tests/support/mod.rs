@@ -4,4 +4,5 @@ pub mod cow;
 pub mod meter;
 pub mod sample;
 pub mod tablet;
+pub mod turns;
 pub mod years;

@@ -291,11 +291,15 @@ impl Desk {
                 Flow::On
             }
             Resolution::Unbound if context == Context::Text => {
-                if let Some(letter) = key.text() {
-                    let decision = decide::typed(&self.session, letter);
-                    self.perform(decision, now);
-                }
+                self.letter(key, now);
                 Flow::On
+            }
+            Resolution::Cancelled if context == Context::Text => {
+                // What had begun was text after all: no letter is lost.
+                for waited in std::mem::take(&mut self.session.pending) {
+                    self.letter(waited, now);
+                }
+                self.key(key, now)
             }
             Resolution::Unbound | Resolution::Cancelled => {
                 self.session.pending.clear();
@@ -305,9 +309,27 @@ impl Desk {
         }
     }
 
+    /// A letter of what is written; where a number is asked for, a key that is a digit on Today is that digit here too.
+    fn letter(&mut self, key: Key, now: Moment) {
+        let asks_number = matches!(&self.session.mode, Mode::Text { what, .. } if what.is_number());
+        let letter = self.digit(key).filter(|_| asks_number).or(key.text());
+        if let Some(letter) = letter {
+            let decision = decide::typed(&self.session, letter);
+            self.perform(decision, now);
+        }
+    }
+
+    /// The digit of a number that this key is on Today.
+    fn digit(&self, key: Key) -> Option<char> {
+        match self.keymap.resolve(Context::Today, &[], key) {
+            Resolution::Found(Intent::Digit(digit)) => char::from_digit(digit.into(), 10),
+            Resolution::Found(_) | Resolution::Pending | Resolution::Unbound | Resolution::Cancelled => None,
+        }
+    }
+
     /// Digits are zones here. Do the keys of the last moments spell a number of this herd all the same?
     fn spell(&mut self, key: Key, context: Context, wrote: Option<RecordId>) {
-        let digit = key.text().filter(char::is_ascii_digit);
+        let digit = self.digit(key);
         let in_crush = matches!(context, Context::Animal | Context::Foot | Context::Pad);
         let Some(digit) = digit.filter(|_| in_crush && self.session.crush.is_some()) else {
             self.spelling = Spelling::default();

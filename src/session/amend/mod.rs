@@ -87,6 +87,16 @@ pub enum Text {
     WhyPut(PutId, PutDetail),
 }
 
+impl Text {
+    /// Whether only digits make sense.
+    pub fn is_number(&self) -> bool {
+        match self {
+            Text::Zone(_) | Text::Day(_) => true,
+            Text::Label(_, _) | Text::Whose(_, _) | Text::Why(_) | Text::WhyPut(_, _) => false,
+        }
+    }
+}
+
 /// What is read of the book first.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Read {
