@@ -2,6 +2,8 @@
 
 mod pictures;
 mod regions;
+mod sixteen;
 mod sizes;
 mod theme;
+mod vision;
 pub mod world;

@@ -71,10 +71,12 @@ fn no_size_makes_any_mode_fail() {
 fn every_cell_is_painted() {
     for rig in rigs().into_iter().chain(twins()) {
         for size in [(60, 20), (80, 24), (120, 40), (30, 10)] {
-            let buffer = buffer(rig.session(), MAP, Colour::Full, size);
-            let bare =
-                buffer.content().iter().filter(|cell| cell.bg == Color::Reset || cell.fg == Color::Reset).count();
-            assert_eq!(bare, 0, "{:?} at {size:?}\n{}", rig.mode(), text(&buffer));
+            for colour in [Colour::Full, Colour::Sixteen] {
+                let buffer = buffer(rig.session(), MAP, colour, size);
+                let bare =
+                    buffer.content().iter().filter(|cell| cell.bg == Color::Reset || cell.fg == Color::Reset).count();
+                assert_eq!(bare, 0, "{:?} at {size:?}\n{}", rig.mode(), text(&buffer));
+            }
         }
     }
 }
