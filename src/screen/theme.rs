@@ -8,8 +8,8 @@
 use crate::claw_map::marks::{FootState, Tone};
 use crate::claw_map::sketch::Paint;
 use crate::domain::anatomy::{Horn, Skin, Zone};
-use crate::session::Light;
 use crate::screen::sixteen;
+use crate::session::Light;
 use ratatui::style::{Color, Modifier, Style};
 
 /// Which colours the terminal is to be given.

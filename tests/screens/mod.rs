@@ -1,5 +1,6 @@
 //! How it looks.
 
+mod grey;
 mod pictures;
 mod regions;
 mod sixteen;

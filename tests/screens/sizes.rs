@@ -34,7 +34,7 @@ const MODES: [&str; 20] = [
     "1 3 8 2 Enter l m 4",
 ];
 
-fn rigs() -> Vec<Rig> {
+pub fn rigs() -> Vec<Rig> {
     let modes = MODES.iter().map(|keys| {
         let mut rig = six_days_later(MAP);
         rig.press(keys);
@@ -44,7 +44,7 @@ fn rigs() -> Vec<Rig> {
 }
 
 /// Two beside each other, and which of two.
-fn twins() -> Vec<Rig> {
+pub fn twins() -> Vec<Rig> {
     let modes = ["w", "w 2 1 2 Enter"].map(|keys| {
         let mut rig = twice_twelve();
         rig.press(keys);
