@@ -22,7 +22,7 @@ use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Only, TextFor};
 use crate::session::sign_off::{Check, Line};
-use crate::session::{Notice, Refusal, Session};
+use crate::session::{Dropped, Notice, Refusal, Session};
 
 /// The words of the practice's region.
 pub fn of(session: &Session) -> Words {
@@ -212,6 +212,9 @@ fn look_for(session: &Session, id: PutId, put: &Put) -> &'static str {
 
 /// What is said aloud before a choice is made.
 pub fn shouts(ask: &Ask) -> Vec<String> {
+    if let Ask::Amend(asked) = ask {
+        return amend::doubt(asked).into_iter().collect();
+    }
     let Ask::Left(_, cautions) = ask else { return Vec::new() };
     let said = cautions.iter().map(|caution| match caution {
         Caution::VeryLame(gait) => format!("VERY LAME, {} on {}", gait.score, gait.scale.word()),
@@ -342,6 +345,14 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
         Notice::Words(text) => safe(text),
         Notice::Saving => "saving ... wait".to_owned(),
         Notice::NotSaved(why) => format!("NOT SAVED, any key tries again: {}", safe(why)),
+    }
+}
+
+/// A press that did not count.
+pub fn dropped(dropped: Dropped) -> String {
+    match dropped {
+        Dropped::Again(key) => format!("2nd {} ignored", safe(&key.to_string())),
+        Dropped::Late(key) => format!("{} ignored", safe(&key.to_string())),
     }
 }
 

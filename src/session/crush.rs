@@ -217,6 +217,11 @@ pub fn pad(session: &Session, asked: &Ask, under: &Mode, intent: Intent, stamp: 
     }
     let hand = session.mode.hand().unwrap_or(Hand::DOWN);
     match (intent, asked) {
+        (Intent::GoOn | Intent::Back, Ask::Amend(asked))
+            if let Some(number) = amend::wearer::left_by_going_back(asked) =>
+        {
+            amend::wearer::put_off(number)
+        }
         // A day and a person are asked once more at sign-off, so going on loses nothing.
         (Intent::GoOn | Intent::Back, _) => go(under.clone()),
         (Intent::TakeOff, Ask::About(found)) => take_finding_off(session, *found, under, stamp),

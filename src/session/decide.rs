@@ -61,6 +61,8 @@ pub enum Effect {
     Find(FarmId, String),
     /// Read what is needed to set something right.
     Amend(amend::Read),
+    /// Ask nobody about this electronic number in this visit.
+    PutOff(String),
     /// Change the light.
     Light(super::Light),
     /// Switch taps on or off.

@@ -1,9 +1,10 @@
-//! Keys: names, the two keymaps, keymap files, the filter, and the terminal beneath.
+//! Keys: names, the two keymaps, keymap files, the filter, readings, and the terminal beneath.
 
 mod filter;
 mod keymaps;
 mod names;
 mod problems;
+mod reading;
 #[cfg(unix)]
 mod restored;
 mod terminal;

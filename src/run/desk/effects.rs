@@ -62,6 +62,10 @@ impl Desk {
                 self.keep_typed();
             }
             Effect::Amend(read) => self.amend(read)?,
+            Effect::PutOff(number) => {
+                self.session.put_off.insert(number);
+                self.session.mode = decide::below(&self.session.mode);
+            }
             Effect::Light(light) => self.session.light = light,
             Effect::Taps(on) => {
                 self.session.taps = on;
@@ -135,6 +139,9 @@ impl Desk {
         }
         // A farm that was joined into another is that other one from then on.
         let farm = first_of(&self.store.farms()?.0, farm);
+        if self.session.farm.as_ref().is_none_or(|before| before.id != farm) {
+            self.session.put_off.clear();
+        }
         let read = herd::herd(&self.store, farm, self.session.today)?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
