@@ -75,6 +75,13 @@ pub enum Effect {
 
 /// Decides. Pure: the same session, intent and stamp give the same decision.
 pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
+    match of(session, intent, stamp) {
+        Decision::Record(press, _) if undo::is_newest(&session.trail, &press) => Decision::Refuse(Refusal::AlreadySo),
+        decision => decision,
+    }
+}
+
+fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
     if let Some(decision) = anywhere(session, intent, stamp) {
         return decision;
     }

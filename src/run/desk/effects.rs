@@ -109,13 +109,16 @@ impl Desk {
             let lines = herd::left_on(crush, turn.id, &self.session);
             if lines.is_empty() { format!("{} done", crush.history.labels.number) } else { lines.join("  +  ") }
         });
+        let saved = if let Some(Notice::Saved { at, .. }) = &self.session.notice { Some(*at) } else { None };
         self.session.crush = None;
         self.session.mode = Mode::today();
         let taken = self.wait(Store::pack)?;
         self.note(taken.problems);
         self.refresh()?;
         if let Some(words) = left {
-            self.session.notice = Some(Notice::Words(words));
+            // What is called out comes first: it is what a narrow screen still shows.
+            let at = saved.map_or(String::new(), |at| format!("  saved {}", at.format("%H:%M:%S")));
+            self.session.notice = Some(Notice::Words(words + &at));
         }
         self.keep_typed();
         Ok(())

@@ -153,6 +153,11 @@ impl Desk {
         &self.session
     }
 
+    /// How many records the book and the hand hold.
+    pub fn held(&self) -> u64 {
+        self.store.held()
+    }
+
     /// The keys.
     pub fn keymap(&self) -> &Keymap {
         &self.keymap
