@@ -75,6 +75,8 @@ pub struct Bounce {
     /// The last key of any kind, when it came, and whether it has shown to be held down.
     seen: Option<(Duration, Key)>,
     held: bool,
+    /// Whether the last key came first where keys write: held down, it is that press still, wherever the hands are by now.
+    began_strict: bool,
     /// A repeated key that is kept back.
     kept: Option<Kept>,
 }
@@ -104,11 +106,16 @@ impl Bounce {
         let mut out = self.tick(at);
         let folded = key.folded();
         let before = self.seen.replace((at, folded));
+        let here = self.rules.at(context, folded);
         match since(before, at, folded) {
-            Some(gap) => self.again(at, key, gap, self.rules.at(context, folded), &mut out),
+            Some(gap) => {
+                let rule = if self.began_strict { self.rules.crush } else { here };
+                self.again(at, key, gap, rule, &mut out);
+            }
             None => {
                 out.extend(self.release());
                 self.held = false;
+                self.began_strict = here == self.rules.crush;
                 out.push(self.count(at, key));
             }
         }

@@ -181,6 +181,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Left(_, _)
         | Ask::Told(_)
         | Ask::Doubt(_)
+        | Ask::Twice(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)

@@ -80,6 +80,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Stands(_, status) => if *status == Status::Dry { "dried off" } else { "in milk again" }.to_owned(),
         Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),
+        Act::Meant(act) => format!("yes, {}", self::act(session, act)),
         Act::WrongNumber => "wrong number".to_owned(),
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
@@ -114,6 +115,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         Ask::WrapWho(_) => "say who".to_owned(),
         Ask::Finding(_) => "something new".to_owned(),
         Ask::Stated(_) => words.fill("{withdrawal} stated"),
+        Ask::Twice(act) => self::act(session, act),
         Ask::Amend(AmendAsk::Labels(_, _)) => "new number, tag".to_owned(),
         Ask::About(_)
         | Ask::Answer(_)
@@ -184,6 +186,8 @@ pub fn title(session: &Session, ask: &Ask) -> String {
             None => "what do they say?".to_owned(),
         },
         Ask::Doubt(act) => doubt(session, act),
+        Ask::Twice(act) if matches!(**act, Act::Kicker(_)) => "she kicks: no more?".to_owned(),
+        Ask::Twice(_) => "the same key twice: meant?".to_owned(),
         Ask::Again(_, _) => "she was in today".to_owned(),
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);

@@ -2,6 +2,7 @@
 
 mod filter;
 mod keymaps;
+mod layouts;
 mod names;
 mod problems;
 mod reading;

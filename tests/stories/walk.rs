@@ -15,7 +15,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 61] = [
+const PLACES: [(&str, &str); 63] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -55,6 +55,8 @@ const PLACES: [(&str, &str); 61] = [
     ("1 3 8 2 Enter 1 3 4", "answer"),
     ("1 3 8 2 Enter 3", "seen"),
     ("1 3 8 2 Enter 1", "seen"),
+    ("1 3 8 2 Enter 1 1", "twice the key"),
+    ("1 3 8 2 Enter 1 Backspace - 1", "seen"),
     ("1 3 8 2 Enter 3 1", "skin"),
     ("1 3 8 2 Enter 7 e", "whole foot"),
     ("1 3 8 2 Enter 7 +", "put on"),
@@ -76,14 +78,14 @@ const PLACES: [(&str, &str); 61] = [
     ("1 3 8 2 Enter l c", "facts"),
     ("1 3 8 2 Enter l c 1", "right"),
     ("1 3 8 2 Enter l c 5", "right put"),
-    ("1 3 8 2 Enter l c 1 9", "right finding"),
+    ("1 3 8 2 Enter l c 1 6", "right finding"),
 ];
 
 /// Two animals of one number.
 const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 49] = [
+const NAMES: [&str; 50] = [
     "today",
     "farms",
     "crush",
@@ -133,6 +135,7 @@ const NAMES: [&str; 49] = [
     "wearer",
     "wears",
     "new wearer",
+    "twice the key",
 ];
 
 /// What a place is called.
@@ -178,6 +181,7 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Left(_, _) => "left",
         Ask::Told(_) => "told",
         Ask::Doubt(_) => "doubt",
+        Ask::Twice(_) => "twice the key",
         Ask::Again(_, _) => "again",
         Ask::Reopen(_, _) => "reopen",
         Ask::Settle(_) => "settle",

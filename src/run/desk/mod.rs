@@ -25,6 +25,7 @@ use crate::keys::intent::Intent;
 use crate::keys::key::Key;
 use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
+use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Dropped, Notice, Session, Spelled};
@@ -67,6 +68,8 @@ pub struct Desk {
     problems: Vec<String>,
     now: Duration,
     spelling: Spelling,
+    /// The key that opened the question that is asked.
+    asked_by: Option<Key>,
     size: (u16, u16),
     /// Farms and people that may be one, or were joined.
     of_practice: Vec<Pair>,
@@ -119,6 +122,7 @@ impl Desk {
             problems: start.problems,
             now: Duration::ZERO,
             spelling: Spelling::default(),
+            asked_by: None,
             size: Layout::LEAST,
             of_practice: Vec::new(),
             slow: Box::new(|_, _| {}),
@@ -224,11 +228,14 @@ impl Desk {
         match event {
             Event::Key(Key::Ctrl('z')) => Flow::Suspend,
             Event::Key(key) => {
-                if self.num_lock.notice(context, key).is_some() && self.held.is_none() {
+                let hint = self.num_lock.notice(context, key);
+                let inputs = self.filter.take(at, key, context);
+                let flow = self.inputs(inputs, now);
+                // Said last, or such a key's own "means nothing here" would hide it.
+                if hint.is_some() && self.held.is_none() {
                     self.say("NumLock looks off: press NumLock, then digits are digits again".to_owned());
                 }
-                let inputs = self.filter.take(at, key, context);
-                self.inputs(inputs, now)
+                flow
             }
             Event::Paste(text) => {
                 let inputs = self.filter.paste(at, &text, context);
@@ -298,7 +305,9 @@ impl Desk {
             Resolution::Found(intent) => {
                 self.session.pending.clear();
                 crash::note_wish(context, intent);
-                let decision = decide::decide(&self.session, intent, &self.stamp(now));
+                let twice = (self.asked_by == Some(key.folded())).then(|| asked_twice(&self.session, intent)).flatten();
+                let decision = twice.unwrap_or_else(|| decide::decide(&self.session, intent, &self.stamp(now)));
+                let mode = self.session.mode.clone();
                 self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
                 let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
@@ -308,6 +317,8 @@ impl Desk {
                 if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
                     self.visit_ended();
                 }
+                let asks = matches!(self.session.mode, Mode::Pad { .. }) && self.session.mode != mode;
+                self.asked_by = asks.then_some(key.folded());
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
                 self.spell(key, context, wrote);
                 flow
