@@ -1,9 +1,9 @@
 //! What 16 colours can say. Which red or blue is shown is the terminal's own affair, so only pairs are used that can be read
 //! in every usual palette: `tests/screens/sixteen.rs` computes them.
 //!
-//! Grounds are of the first eight only: the bright eight are no grounds on a bare console. Black text is never bold: bold
-//! black is grey where bold means bright. No red can be read under black or white text in all palettes, so what is loudest
-//! is black on white, as in the sun.
+//! Palettes of one's own make hues pale, so none lies under light text. Grounds are of the first eight only: the bright eight
+//! are no grounds on a bare console. Black text is never bold: bold black is grey where bold means bright. No red can be read
+//! under black or white text in all palettes, so what is loudest is black on white, as in the sun.
 
 use crate::claw_map::marks::{FootState, Tone};
 use crate::claw_map::sketch::Paint;
@@ -17,7 +17,6 @@ const WHITE: Color = Color::Gray;
 const BRIGHT: Color = Color::White;
 const SKY: Color = Color::Cyan;
 const YELLOW: Color = Color::LightYellow;
-const BLUE: Color = Color::Blue;
 
 /// The look of a cell of the map.
 pub fn paint(paint: Paint, light: Light) -> Style {
@@ -64,7 +63,9 @@ fn label(tone: Tone, light: Light) -> Style {
     match (light, tone) {
         (Light::Sun, Tone::Note | Tone::Warn | Tone::Alarm) => Looks::of(light).loud,
         (Light::Normal | Light::Shed, Tone::Note) => on(SKY, BLACK),
-        (Light::Normal | Light::Shed, Tone::Warn) => on(BLUE, YELLOW).add_modifier(Modifier::BOLD),
+        (Light::Normal | Light::Shed, Tone::Warn) => {
+            on(BLACK, YELLOW).add_modifier(Modifier::BOLD | Modifier::UNDERLINED)
+        }
         (Light::Normal | Light::Shed, Tone::Alarm) => on(WHITE, BLACK),
     }
 }

@@ -54,7 +54,6 @@ const VGA: Palette = [
 fn index(colour: Color) -> usize {
     match colour {
         Color::Black => 0,
-        Color::Blue => 4,
         Color::Cyan => 6,
         Color::Gray => 7,
         Color::LightYellow => 11,

@@ -237,6 +237,13 @@ fn of_another_farm_or_of_two_animals_is_said_in_words() {
     let mut rig = world.at("v Down Enter B e c k Enter");
     rig.scan(WORN);
     assert_eq!(said(&rig), "7 of Thistle wears that tag: another farm");
+    // No farm is in hand.
+    rig.pass(1);
+    assert_eq!(name(rig.mode()), "farms");
+    rig.scan(WORN);
+    assert_eq!(said(&rig), "7 of Thistle wears that tag: choose that farm");
+    rig.scan(UNWORN);
+    assert_eq!(said(&rig), "nobody in this book wears 964 000000123456: choose a farm first");
     // Two of this farm.
     let mut rig = world.at("4 4 c 3");
     rig.scan(WORN);

@@ -96,7 +96,8 @@ impl Desk {
         let elsewhere = self.elsewhere(digits)?;
         let tag = spaced(digits);
         if !elsewhere.is_empty() {
-            self.say(format!("{} wears that tag: another farm", elsewhere.join(" and ")));
+            let why = if self.session.farm.is_some() { "another farm" } else { "choose that farm" };
+            self.say(format!("{} wears that tag: {why}", elsewhere.join(" and ")));
         } else if self.session.farm.is_none() {
             self.say(format!("nobody in this book wears {tag}: choose a farm first"));
         } else if self.busy().is_some() {
