@@ -34,20 +34,18 @@ pub struct Says<'a> {
     pub colorterm: &'a str,
 }
 
-/// Beginnings and endings of TERM that stand for a terminal without colours: the DEC terminals and the terminfo endings for
-/// monochrome.
-const MONO: ([&str; 2], [&str; 3]) = (["vt", "dumb"], ["-mono", "-m", "-nc"]);
+/// Endings of TERM that stand for a terminal without colours, by the customs of terminfo.
+const MONO: [&str; 3] = ["-mono", "-m", "-nc"];
 /// Terminals of at least 256 colours whose TERM does not say a number.
 const RICH: [&str; 8] = ["direct", "kitty", "foot", "alacritty", "wezterm", "ghostty", "rio", "st-"];
 
 impl Colour {
     /// By the NO_COLOR convention, then TERM, then COLORTERM.
     pub fn of(says: Says<'_>) -> Colour {
-        let (begins, ends) = MONO;
         let term = says.term;
-        let mono = term.is_empty()
-            || begins.iter().any(|mono| term.starts_with(mono))
-            || ends.iter().any(|mono| term.ends_with(mono));
+        // The DEC terminals have a number behind their vt.
+        let is_dec = term.strip_prefix("vt").is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+        let mono = term.is_empty() || term == "dumb" || is_dec || MONO.iter().any(|mono| term.ends_with(mono));
         let rich = matches!(says.colorterm, "truecolor" | "24bit")
             || term.contains("256color")
             || RICH.iter().any(|rich| term.contains(rich));

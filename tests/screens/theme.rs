@@ -121,6 +121,7 @@ fn a_terminal_is_given_the_colours_that_it_has() {
         ("alacritty", "24bit", Colour::Full),
         ("tmux-256color", "", Colour::Full),
         ("st-256color", "", Colour::Full),
+        ("vte-256color", "", Colour::Full),
         ("xterm-direct", "", Colour::Full),
         ("xterm", "truecolor", Colour::Full),
         ("xterm", "", Colour::Sixteen),
