@@ -78,7 +78,9 @@ fn tails(mark: &ZoneMark) -> Vec<String> {
         (Some(change), _) => vec![format!("{sign}{}", change_sign(change)), change_sign(change).to_owned()],
         (None, Time::Today) => vec![sign.to_owned()],
         (None, Time::LastTime) => vec!["?".to_owned()],
-        (None, Time::Both) => vec![format!("{sign}?"), "?".to_owned()],
+        // Of the two the grade is what the colour says too, and nothing is said by colour alone.
+        (None, Time::Both) if !sign.is_empty() => vec![format!("{sign}?"), sign.to_owned()],
+        (None, Time::Both) => vec!["?".to_owned()],
     };
     if mark.more > 0 {
         tails.insert(0, format!("{}+{}", tails[0], mark.more));

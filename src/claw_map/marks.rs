@@ -142,7 +142,8 @@ impl Due {
     /// Sign that stands behind the days in every mode.
     pub fn sign(self) -> &'static str {
         match self {
-            Due::Coming | Due::Due => "",
+            Due::Coming => "",
+            Due::Due => "+",
             Due::Late => "!",
             Due::Urgent => "!!",
         }

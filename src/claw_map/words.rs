@@ -14,14 +14,12 @@ pub fn block_days(block: LeftOn) -> String {
     block.days.map_or(String::new(), |days| format!("{days} d{}", block.due.sign()))
 }
 
-/// Age of a block in three cells: `29d`, `43!`, `99+`; the exact age stands in words beside the map.
+/// Age of a block in three cells: `29d`, `42+`, `43!`, `99!`; the exact age stands in words beside the map.
 pub fn block_days_short(block: LeftOn) -> String {
-    let late = if block.due.sign().is_empty() { "d" } else { "!" };
-    match block.days {
-        None => String::new(),
-        Some(days @ 0..=99) => format!("{days:2}{late}"),
-        Some(_) => "99+".to_owned(),
-    }
+    /// More than two figures have no room.
+    const MOST: u32 = 99;
+    let sign = block.due.sign().chars().next().unwrap_or('d');
+    block.days.map_or(String::new(), |days| format!("{:2}{sign}", days.min(MOST)))
 }
 
 /// The bar under a foot: what is wrapped first, otherwise how far the work is; the fullest form that fits.

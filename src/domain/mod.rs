@@ -7,6 +7,7 @@ pub mod case;
 pub mod day_list;
 pub mod disagreement;
 pub mod doubt;
+pub mod electronic;
 pub mod event;
 pub mod finding;
 pub mod flag;

@@ -4,6 +4,7 @@ use super::backup::Backups;
 use super::treatment::GaitScale;
 use super::vocabulary::vocabulary;
 use super::withdrawal::Stated;
+use std::ops::RangeInclusive;
 
 vocabulary! {
     /// Where the practice works: which words it uses, and which scale of gait where a farm has not said its own.
@@ -44,6 +45,33 @@ impl Region {
     }
 }
 
+/// How fast keys are, in milliseconds: worn and wet keyboards bounce longer, and wireless readers type slower.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pace {
+    /// The same key sooner than this counts once, beside the crush.
+    pub crush: u16,
+    /// The same where numbers and letters are typed.
+    pub typing: u16,
+    /// Characters that follow within this are a reader's.
+    pub reader: u16,
+}
+
+impl Pace {
+    /// Beside the crush: hands press one key twice in about 120 ms (common practice), and a user's log shows bounces of 100.
+    pub const CRUSH: RangeInclusive<u16> = 60..=250;
+    /// In number fields, where "11" is typed in earnest.
+    pub const TYPING: RangeInclusive<u16> = 20..=100;
+    /// Between characters of a reader: 31 ms measured at most behind a terminal multiplexer, up to 60 for wireless ones; fast
+    /// fingers take 110.
+    pub const READER: RangeInclusive<u16> = 20..=60;
+}
+
+impl Default for Pace {
+    fn default() -> Pace {
+        Pace { crush: 120, typing: 45, reader: 35 }
+    }
+}
+
 /// What the practice says about itself once and for all.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Practice {
@@ -55,10 +83,12 @@ pub struct Practice {
     pub medicines: Vec<Stated>,
     /// What it wants done about backups; none for a book that is thrown away.
     pub backups: Option<Backups>,
+    /// How fast its keys are.
+    pub pace: Pace,
 }
 
 impl Default for Practice {
     fn default() -> Practice {
-        Practice { region: Region::Plain, hands: Hands::Two, medicines: Vec::new(), backups: None }
+        Practice { region: Region::Plain, hands: Hands::Two, medicines: Vec::new(), backups: None, pace: Pace::default() }
     }
 }

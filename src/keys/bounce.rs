@@ -2,8 +2,9 @@
 //!
 //! A worn or wet key reports up to 100 ms after the press a second one. Hands press the
 //! same key twice in no less than about 120 ms, so beside the crush the same key is not
-//! counted again for that long, and in number fields ("4711") for 45 ms only. Any other
-//! key in between ends the waiting.
+//! counted again for that long, and in number fields ("4711") for 45 ms only; there too
+//! this is for what is typed, erased or walked with, and the key that undoes or opens waits
+//! as long as beside the crush. Any other key in between ends the waiting.
 //!
 //! A key held down is another matter: its first repeat comes after 250 to 660 ms and
 //! looks exactly like a second press. Beside the crush a repeated key is therefore kept
@@ -15,7 +16,7 @@
 use std::time::Duration;
 
 use crate::keys::context::Context;
-use crate::keys::key::Key;
+use crate::keys::key::{Key, french_digit};
 
 /// The numbers of this stage for one kind of place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,7 +32,7 @@ pub struct BounceRule {
 pub struct BounceRules {
     /// With an animal in the crush, where keys write.
     pub crush: BounceRule,
-    /// Where numbers and letters are typed and lists walked through.
+    /// What is typed, erased or walked with in fields and lists.
     pub fields: BounceRule,
 }
 
@@ -46,10 +47,12 @@ impl Default for BounceRules {
 }
 
 impl BounceRules {
-    fn at(&self, context: Context) -> BounceRule {
+    fn at(&self, context: Context, key: Key) -> BounceRule {
         match context {
             Context::Animal | Context::Foot | Context::Pad | Context::SignOff | Context::Ring => self.crush,
-            Context::Today | Context::List | Context::Text | Context::Help => self.fields,
+            Context::Text if key != Key::Enter => self.fields,
+            Context::Today | Context::List | Context::Help if is_typing(key) => self.fields,
+            Context::Today | Context::List | Context::Text | Context::Help => self.crush,
         }
     }
 }
@@ -72,6 +75,8 @@ pub struct Bounce {
     /// The last key of any kind, when it came, and whether it has shown to be held down.
     seen: Option<(Duration, Key)>,
     held: bool,
+    /// Whether the last key came first where keys write: held down, it is that press still, wherever the hands are by now.
+    began_strict: bool,
     /// A repeated key that is kept back.
     kept: Option<Kept>,
 }
@@ -101,11 +106,16 @@ impl Bounce {
         let mut out = self.tick(at);
         let folded = key.folded();
         let before = self.seen.replace((at, folded));
+        let here = self.rules.at(context, folded);
         match since(before, at, folded) {
-            Some(gap) => self.again(at, key, gap, self.rules.at(context), &mut out),
+            Some(gap) => {
+                let rule = if self.began_strict { self.rules.crush } else { here };
+                self.again(at, key, gap, rule, &mut out);
+            }
             None => {
                 out.extend(self.release());
                 self.held = false;
+                self.began_strict = here == self.rules.crush;
                 out.push(self.count(at, key));
             }
         }
@@ -157,6 +167,24 @@ impl Bounce {
     fn count(&mut self, at: Duration, key: Key) -> Press {
         self.counted = Some((at, key.folded()));
         Press::Counts(key)
+    }
+}
+
+/// What a number is typed and erased with, or a list walked through: pressed quickly, and held down on purpose.
+fn is_typing(key: Key) -> bool {
+    match key {
+        Key::Char(c) => c.is_ascii_digit() || french_digit(c).is_some(),
+        Key::Backspace
+        | Key::Up
+        | Key::Down
+        | Key::Left
+        | Key::Right
+        | Key::Home
+        | Key::End
+        | Key::PageUp
+        | Key::PageDown
+        | Key::Delete => true,
+        Key::Ctrl(_) | Key::F(_) | Key::Enter | Key::Tab | Key::BackTab | Key::Esc | Key::Insert | Key::Clear => false,
     }
 }
 

@@ -13,7 +13,7 @@ use std::time::Duration;
 use crate::keys::bounce::{Bounce, BounceRules, Press};
 use crate::keys::burst::{Burst, BurstRule, Sorted};
 use crate::keys::context::Context;
-use crate::keys::key::{Key, french_digit};
+use crate::keys::key::Key;
 
 /// What was typed, after filtering.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -26,8 +26,10 @@ pub enum Input {
     Text(String),
     /// Too fast for fingers and too short for a tag: not run, only shown.
     Swept(String),
-    /// A press that does not count: a bounce, a repeat, or a key right after a reading.
+    /// A press that does not count: a bounce or a repeat.
     Bounced(Key),
+    /// A key right after a reading, which does not count either: readers read twice.
+    Late(Key),
 }
 
 /// Both stages.
@@ -98,7 +100,9 @@ impl Filter {
                 }
                 Sorted::Machine(text) => out.push(Input::Reader(text)),
                 Sorted::Swept(text) => out.push(Input::Swept(text)),
-                Sorted::Late(key) => out.push(Input::Bounced(key)),
+                // A second end of the same reading, as of CR and LF, is nobody's press.
+                Sorted::Late(Key::Enter | Key::Tab) => {}
+                Sorted::Late(key) => out.push(Input::Late(key)),
             }
         }
         out
@@ -117,25 +121,4 @@ fn without_controls(text: &str) -> String {
     const MOST: usize = 4096;
     let plain: String = text.chars().take(MOST).map(|c| if c.is_control() { ' ' } else { c }).collect();
     plain.trim().to_string()
-}
-
-/// The digits of a reading: spaces, dashes and leading letters left out.
-///
-/// A reader set to an English keyboard on a French computer types the unshifted number
-/// row; its signs are turned back into digits, and then a dash is the 6 of that row.
-/// `None` when anything else is in it; the raw text is then offered as it is.
-pub fn tag_digits(text: &str) -> Option<String> {
-    let french = text.chars().any(|c| french_digit(c).is_some());
-    let digits: Option<String> = text
-        .trim()
-        .trim_start_matches(|c: char| c.is_ascii_alphabetic())
-        .chars()
-        .filter(|c| !c.is_whitespace() && (french || *c != '-'))
-        .map(|c| match c {
-            '-' => Some('6'),
-            c if c.is_ascii_digit() => Some(c),
-            c => french_digit(c),
-        })
-        .collect();
-    digits.filter(|digits| !digits.is_empty())
 }

@@ -21,8 +21,21 @@ pub mod keymap;
 pub mod load;
 pub mod near;
 pub mod num_lock;
+pub mod reading;
 pub mod table;
 pub mod trial;
+
+/// Takes one arbitrary reading apart; it never panics, and what comes out are digits.
+///
+/// The body of the fuzz target, kept here so that the ordinary tests replay its seeds.
+pub fn fuzz_reading(data: &[u8]) {
+    let text = String::from_utf8_lossy(data);
+    if let Some(digits) = reading::tag_digits(&text) {
+        assert!(!digits.is_empty() && digits.chars().all(|c| c.is_ascii_digit()));
+        // Digits are a reading of themselves.
+        assert_eq!(reading::tag_digits(&digits), Some(digits));
+    }
+}
 
 /// Runs one arbitrary keymap file through everything that reads keymaps; it never panics.
 ///

@@ -271,7 +271,7 @@ impl Trial {
                 }
                 // Two at once: the one that was kept back and the one that showed why.
                 Input::Bounced(_) if dropped > 1 => self.held(),
-                Input::Bounced(_) => self.dropped(),
+                Input::Bounced(_) | Input::Late(_) => self.dropped(),
                 Input::Reader(text) => {
                     machine = Some(Verdict::Reader);
                     self.verdict(text.chars().count(), Verdict::Reader);

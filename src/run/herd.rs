@@ -52,14 +52,20 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
             id: row.of,
             labels: row.labels.clone(),
             earlier: Vec::new(),
+            earlier_electronic: Vec::new(),
             status: row.status,
             left: row.left,
             turn: None,
         });
         if row.current {
             line.labels = row.labels;
-        } else if !line.earlier.contains(&row.labels.number) {
+            continue;
+        }
+        if !line.earlier.contains(&row.labels.number) {
             line.earlier.push(row.labels.number);
+        }
+        if !row.labels.electronic.is_empty() && !line.earlier_electronic.contains(&row.labels.electronic) {
+            line.earlier_electronic.push(row.labels.electronic);
         }
     }
     for row in &rows {

@@ -16,7 +16,7 @@ use crate::command::{Opened, place};
 use crate::domain::practice::Practice;
 use crate::keys::keymap::Keymap;
 use crate::report::safe::safe;
-use crate::screen::theme::Colour;
+use crate::screen::theme::{Colour, Says};
 use crate::screen::{self, View};
 use crate::session::Session;
 use crate::session::mode::Mode;
@@ -209,9 +209,16 @@ fn wait(desk: &Desk, from: &Receiver<Stamped>, watch: Watch) -> Option<Stamped> 
 }
 
 fn draw(screen: &mut Screen, session: &Session, keymap: &Keymap) -> Result<(), RunError> {
-    let colour = Colour::of(std::env::var_os("NO_COLOR").as_deref());
-    let view = View { keymap, now: clock::now(), colour };
+    let view = View { keymap, now: clock::now(), colour: colour() };
     screen.draw(|frame| screen::draw(frame, session, &view)).map(|_| ()).map_err(RunError::Draw)
+}
+
+/// Which colours this terminal is given. A Windows console says nothing about itself and has them all.
+fn colour() -> Colour {
+    let said = |name: &str| std::env::var_os(name).map_or(String::new(), |value| value.to_string_lossy().into_owned());
+    let (no_color, term, colorterm) = (said("NO_COLOR"), said("TERM"), said("COLORTERM"));
+    let term = if cfg!(windows) && term.is_empty() { "direct" } else { &term };
+    Colour::of(Says { no_color: &no_color, term, colorterm: &colorterm })
 }
 
 /// How often an unsaved press is tried again.

@@ -4,7 +4,6 @@ use super::RunError;
 use crate::command::fault::Fault;
 use crate::keys::trial::Trial;
 use crate::report::words::Words;
-use crate::screen::theme::Colour;
 use crate::screen::trial::draw;
 use crate::terminal::clock::Watch;
 use crate::terminal::event::{Event, Signal, Stamped};
@@ -42,7 +41,7 @@ fn turn_over(
     from: &Receiver<Stamped>,
     watch: Watch,
 ) -> Result<u8, RunError> {
-    let colour = Colour::of(std::env::var_os("NO_COLOR").as_deref());
+    let colour = super::colour();
     while !trial.is_done() {
         screen.draw(|frame| draw(frame, trial, words, colour)).map_err(RunError::Draw)?;
         let received = match trial.wakes_at() {

@@ -1,5 +1,6 @@
 //! What is set right: two beside each other, several of one number, and the words of these questions.
 
+use crate::domain::electronic::{self, Doubt, spaced};
 use crate::domain::finding::Degree;
 
 use crate::domain::ids::{AnimalId, PutId};
@@ -32,7 +33,10 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>, ask: &Ask) 
         | Ask::Facts(_)
         | Ask::Right(_)
         | Ask::RightPut(_)
-        | Ask::Finding(_) => return false,
+        | Ask::Finding(_)
+        | Ask::Wearer(_, _)
+        | Ask::Wears(_)
+        | Ask::NewWearer(_) => return false,
     };
     for line in wrapped(&title(session, ask), usize::from(page.width())) {
         page.line(&line, Role::Strong);
@@ -99,11 +103,14 @@ pub fn act(session: &Session, act: &Act) -> String {
             Ask::Right(change) => right(session, change),
             Ask::RightPut(put) => put_on(session, *put),
             Ask::Finding(_) => "something else".to_owned(),
+            Ask::Wears(worn) => format!("it is {}", number(session, worn.wears.animal)),
+            Ask::NewWearer(_) => "a new animal".to_owned(),
             Ask::Which(_, _)
             | Ask::Twice(_)
             | Ask::Labels(_, _)
             | Ask::Taken(_, _)
             | Ask::Unlisted(_, _, _)
+            | Ask::Wearer(_, _)
             | Ask::Facts(_) => title(session, asked),
         },
         Act::Type(Text::Label(_, field)) => format!("new {}", label(*field)),
@@ -116,6 +123,11 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Type(Text::WhyPut(_, detail)) => words::put_detail(detail),
         Act::Type(Text::Day(_)) => "other day".to_owned(),
         Act::TakeBack(_) => "take it back".to_owned(),
+        Act::Type(Text::Wearer(_)) => "type her number".to_owned(),
+        Act::Wear(wears) => format!("yes, {} wears it", number(session, wears.animal)),
+        Act::Begin(labels) if labels.number.is_empty() => "new, without number".to_owned(),
+        Act::Begin(labels) => format!("yes, {} is new", safe(&labels.number)),
+        Act::PutOff(_) => "not now".to_owned(),
     }
 }
 
@@ -182,7 +194,42 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Right(change) => format!("{}?", whole(change, words)),
         Ask::RightPut(put) => format!("{}?", put_on(session, *put)),
         Ask::Finding(change) => format!("{}: what was it?", words.place(change.place)),
+        Ask::Wearer(electronic, _) => format!("nobody here wears {}: who does?", spaced(electronic)),
+        Ask::Wears(worn) => {
+            let (her, tag) = (number(session, worn.wears.animal), spaced(&worn.wears.labels.electronic));
+            match safe(&worn.other) {
+                none if none.is_empty() => format!("{her} wears {tag}?"),
+                other => format!("{her} wears {}: now {tag}?", spaced(&other)),
+            }
+        }
+        Ask::NewWearer(labels) if labels.number.is_empty() => {
+            format!("a new animal wears {}?", spaced(&labels.electronic))
+        }
+        Ask::NewWearer(labels) => format!("{} is not in this herd: is she new?", safe(&labels.number)),
     }
+}
+
+/// What is doubtful about the electronic number that is asked about: said, and nothing refused.
+pub fn doubt(ask: &Ask) -> Option<String> {
+    let digits = match ask {
+        Ask::Wearer(electronic, _) => electronic,
+        Ask::Wears(worn) => &worn.wears.labels.electronic,
+        Ask::NewWearer(labels) => &labels.electronic,
+        Ask::Which(_, _)
+        | Ask::Twice(_)
+        | Ask::Labels(_, _)
+        | Ask::Taken(_, _)
+        | Ask::Unlisted(_, _, _)
+        | Ask::Facts(_)
+        | Ask::Right(_)
+        | Ask::RightPut(_)
+        | Ask::Finding(_) => return None,
+    };
+    electronic::doubt(digits).map(|doubt| match doubt {
+        Doubt::Length(count) => format!("DOUBTFUL: {count} digits, a tag has {}", electronic::DIGITS),
+        Doubt::TooHigh => "DOUBTFUL: higher than a tag can be".to_owned(),
+        Doubt::Test => "DOUBTFUL: 999 is for tests".to_owned(),
+    })
 }
 
 /// What a text is typed for.
@@ -196,5 +243,6 @@ pub fn prompt(text: &Text) -> String {
         Text::Zone(_) => "zone, 0 to 12".to_owned(),
         Text::Why(_) | Text::WhyPut(_, _) => "why was it wrong?".to_owned(),
         Text::Day(_) => "off after days: 0-30".to_owned(),
+        Text::Wearer(electronic) => format!("{}: her number", spaced(electronic)),
     }
 }

@@ -57,20 +57,22 @@ fn fitted(facts: &[String], room: usize) -> String {
     text
 }
 
-/// Draws the last row: keys of a sequence begun, the last word, then the keys that help.
+/// Draws the last row: keys of a sequence begun, a press that did not count, the last word, then the keys that help.
 pub fn footer(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>) {
     let row = Rect { y: area.bottom().saturating_sub(1), height: 1, ..area };
     let begun: String = session.pending.iter().map(|key| format!(" {key}")).collect();
     let begun = if begun.is_empty() { begun } else { format!("{begun} ...  ") };
     let said =
         session.notice.as_ref().map_or(String::new(), |notice| format!(" {} ", words::notice(session, view, notice)));
+    let dropped = session.dropped.map_or(String::new(), |dropped| format!(" {} ", words::dropped(dropped)));
     Page::new(buffer, row, theme).line("", Role::Bar);
-    let room = usize::from(row.width).saturating_sub(begun.width() + said.width());
+    let room = usize::from(row.width).saturating_sub(begun.width() + dropped.width() + said.width());
     let hints = hints(session, view, room);
     let blank = " ".repeat(room.saturating_sub(hints.width()));
     let role = session.notice.as_ref().map_or(Role::Bar, loudness);
     Page::new(buffer, row, theme).pieces(&[
         (&begun, Role::Picked),
+        (&dropped, Role::Label(Tone::Note)),
         (&said, role),
         (&blank, Role::Bar),
         (&hints, Role::Bar),

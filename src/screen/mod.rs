@@ -16,6 +16,7 @@ mod page;
 mod ring;
 mod saved;
 mod sign_off;
+pub mod sixteen;
 pub mod theme;
 pub mod today;
 pub mod trial;
@@ -40,7 +41,7 @@ pub struct View<'a> {
     pub keymap: &'a Keymap,
     /// The clock.
     pub now: Moment,
-    /// Whether colours are wanted.
+    /// Which colours the terminal is given.
     pub colour: Colour,
 }
 

@@ -161,6 +161,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
     let go_on = match ask {
         Ask::About(_) => "not given",
         Ask::WrapDay(_) | Ask::WrapWho(_) => "later",
+        Ask::Amend(amend::Ask::Wearer(_, _)) => "not now",
         Ask::Finding(_)
         | Ask::Answer(_)
         | Ask::Seen(_)
@@ -181,6 +182,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Left(_, _)
         | Ask::Told(_)
         | Ask::Doubt(_)
+        | Ask::Twice(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)

@@ -1,10 +1,15 @@
 //! The "saved" line: what a press wrote, with foot, place and name even where the record holds only a grade.
 
+use crate::domain::anatomy::Place;
 use crate::domain::case::Case;
 use crate::domain::event::{Event, Item};
+use crate::domain::herd::{Herd, Labels, Status};
+use crate::domain::history::open::OpenItem;
 use crate::domain::history::{Found, PutView};
-use crate::domain::ids::{PutId, RecordId};
+use crate::domain::ids::{AnimalId, PutId, RecordId};
 use crate::domain::record::Record;
+use crate::report::due::called;
+use crate::report::safe::safe;
 use crate::report::words::{self, Words};
 use crate::screen::words::of;
 use crate::session::ghost::case;
@@ -19,14 +24,95 @@ pub fn press(session: &Session, records: &[Record]) -> String {
         return format!("{} trimmed, all looked at", feet.join(" "));
     }
     let mut lines: Vec<String> = Vec::new();
-    for event in events.iter().filter(|event| !matches!(event, Event::VisitBegun { .. })) {
-        let line = about(session, event).unwrap_or_else(|| words.event(event));
+    for record in records.iter().filter(|record| !matches!(record.event(), Some(Event::VisitBegun { .. }))) {
+        let Some(event) = record.event() else { continue };
+        let line = about(session, event).unwrap_or_else(|| named(session, record, event));
         // An undo is written about each of its subjects and is still one undo.
         if !lines.contains(&line) {
             lines.push(line);
         }
     }
     lines.join(", ")
+}
+
+/// The words of an event, with her number where it is not said of whoever is in the crush.
+fn named(session: &Session, record: &Record, event: &Event) -> String {
+    let words = of(session);
+    if let Event::AnimalBegun { labels, .. } = event {
+        return format!("new animal {}", called(labels)).trim_end().to_owned();
+    }
+    let said = if let Event::Renumbered { labels, .. } = event {
+        format!("now {}", worn(labels))
+    } else if let Event::Described { herd, .. } = event {
+        stands(herd)
+    } else if let Event::ToldOff { item, .. } = event {
+        format!("{} {}", thing(session, *item, words), words.event(event)).trim().to_owned()
+    } else {
+        words.event(event)
+    };
+    if is_of_her(event) {
+        format!("{} {said}", number(session, AnimalId(record.about))).trim_start().to_owned()
+    } else {
+        said
+    }
+}
+
+/// What is said of an animal that may not be in the crush.
+fn is_of_her(event: &Event) -> bool {
+    matches!(
+        event,
+        Event::Renumbered { .. }
+            | Event::Described { .. }
+            | Event::ToldOff { .. }
+            | Event::Left { .. }
+            | Event::TurnBegun { .. }
+            | Event::TurnResumed { .. }
+            | Event::TurnReopened { .. }
+            | Event::TurnPaused { .. }
+            | Event::TurnSigned { .. }
+            | Event::TurnMoved { .. }
+            | Event::VetAnswered { .. }
+            | Event::Joined { .. }
+            | Event::Parted { .. }
+    )
+}
+
+/// Where she stands in the herd's year, or her group.
+fn stands(herd: &Herd) -> String {
+    match herd.status {
+        Some(Status::Dry) => "dried off".to_owned(),
+        Some(Status::InMilk) => "in milk".to_owned(),
+        Some(Status::Heifer | Status::Male) | None => format!("group {}", safe(&herd.group)),
+    }
+}
+
+/// What an animal is called by, where she is known here.
+fn number(session: &Session, animal: AnimalId) -> String {
+    let crush = session.crush.as_ref().filter(|crush| crush.history.animals.contains(&animal));
+    let listed = session.herd.iter().find(|line| line.id == animal).map(|line| &line.labels);
+    let open = session.open.iter().find(|open| open.animal == animal).map(|open| &open.labels);
+    crush.map(|crush| &crush.history.labels).or(listed).or(open).map_or(String::new(), called)
+}
+
+/// All that she wears now.
+fn worn(labels: &Labels) -> String {
+    let Labels { number, tag, electronic, name } = labels;
+    let parts = [("number", number), ("ear tag", tag), ("electronic no.", electronic), ("name", name)];
+    let worn: Vec<String> = parts
+        .iter()
+        .filter(|(_, text)| !text.is_empty())
+        .map(|(what, text)| format!("{what} {}", safe(text)))
+        .collect();
+    if worn.is_empty() { "without number".to_owned() } else { worn.join(", ") }
+}
+
+/// Something on a list, with its place.
+fn thing(session: &Session, put: PutId, words: Words) -> String {
+    let on = session.open.iter().flat_map(|open| &open.items).find_map(|item| {
+        let OpenItem::On { put: id, what, .. } = item else { return None };
+        (*id == put).then(|| format!("{} {}", words.place(what.place()), words.put(what)))
+    });
+    on.unwrap_or_default()
 }
 
 fn foot_done(event: &Event, words: Words) -> Option<&'static str> {
@@ -60,18 +146,41 @@ fn about(session: &Session, event: &Event) -> Option<String> {
     }
     if let Event::Undone { press: id } = event {
         let of = session.trail.iter().find(|known| known.id == *id)?;
-        return Some(format!("taken back: {}", plain(&of.records, words)));
+        return Some(format!("taken back: {}", plain(session, &of.records)));
     }
     if let Event::Redone { .. } = event {
-        return undo::newest(&session.trail).map(|of| format!("put back: {}", plain(&of.records, words)));
+        return undo::newest(&session.trail).map(|of| format!("put back: {}", plain(session, &of.records)));
     }
     None
 }
 
-/// A press by its own records, which is all that is left of it once it is taken back.
-fn plain(records: &[Record], words: Words) -> String {
-    let lines: Vec<String> = records.iter().filter_map(Record::event).map(|event| words.event(event)).collect();
-    lines.join(", ")
+/// A press by its own records, which is all that is left of it once it is taken back; the place from what it told more about.
+fn plain(session: &Session, records: &[Record]) -> String {
+    let words = of(session);
+    let line = |record: &Record| {
+        let event = record.event()?;
+        let begins = matches!(event, Event::VisitBegun { .. });
+        let line = match told_more_about(session, event) {
+            Some(place) => format!("{} {}", words.place(place), words.event(event)),
+            None => named(session, record, event),
+        };
+        (!begins).then_some(line)
+    };
+    records.iter().filter_map(line).collect::<Vec<_>>().join(", ")
+}
+
+/// The place of what an event tells more about.
+fn told_more_about(session: &Session, event: &Event) -> Option<Place> {
+    if let Event::Detailed { of: id, .. } = event {
+        return found(session, id.0).map(|found| found.place);
+    }
+    if let Event::PutDetailed { put: id, .. } | Event::SeenOff { item: Item::Known(id), .. } = event {
+        return put(session, *id).map(|view| view.put.place());
+    }
+    if let Event::Answered { case: id, .. } | Event::Staged { case: id, .. } = event {
+        return case(session, *id).map(|case| case.place);
+    }
+    None
 }
 
 /// A finding with all that was told about it: `LH outer 4 sole ulcer severe deep`.

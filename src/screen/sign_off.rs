@@ -32,7 +32,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     if !ghosts.is_empty() {
         let room = usize::from(page.width()).saturating_sub(2);
         for part in wrapped(&says::ghosts(session, view, ghosts.len()), room) {
-            page.label(&format!(" {part} "), Role::Label(Tone::Warn));
+            page.label(&format!(" {part} "), Role::Label(Tone::Note));
         }
         for case in ghosts.iter().filter_map(|course| ghost::case(session, course.id)) {
             let what = words::finding(case.what, case.degree, &case.words);

@@ -1,28 +1,59 @@
 //! How meaning looks: one table a light, and nothing about colour anywhere else.
 //!
 //! Colour is never alone: codes, signs and words stand in the cells already. Three loud colours (sky blue, yellow,
-//! vermillion of Okabe and Ito, as their nearest of the 256), always as a filled label with black text, so that light and
-//! dark terminals read the same. Black is index 16: bold ANSI black turns grey in many terminals.
+//! vermillion of Okabe and Ito, as one of the 256 near them), always as a filled label with black text, so that light and
+//! dark terminals read the same. Black is index 16: bold ANSI black turns grey in many terminals. What 16 colours can do
+//! stands in [`sixteen`]: their shades are each terminal's own.
 
 use crate::claw_map::marks::{FootState, Tone};
 use crate::claw_map::sketch::Paint;
 use crate::domain::anatomy::{Horn, Skin, Zone};
+use crate::screen::sixteen;
 use crate::session::Light;
 use ratatui::style::{Color, Modifier, Style};
 
-/// Whether the terminal is to be given colours.
+/// Which colours the terminal is to be given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Colour {
-    /// Yes.
+    /// The 256 of the cube and the greys.
     Full,
-    /// No: reverse, bold and underline only.
+    /// The 16 whose shades are the terminal's own.
+    Sixteen,
+    /// None: reverse, bold and underline only.
     None,
 }
 
+/// What the environment says about the terminal; empty where it says nothing.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Says<'a> {
+    /// NO_COLOR: not empty means none.
+    pub no_color: &'a str,
+    /// TERM: the kind of terminal.
+    pub term: &'a str,
+    /// COLORTERM: `truecolor` or `24bit`, where it says so itself.
+    pub colorterm: &'a str,
+}
+
+/// Endings of TERM that stand for a terminal without colours, by the customs of terminfo.
+const MONO: [&str; 3] = ["-mono", "-m", "-nc"];
+/// Terminals of at least 256 colours whose TERM does not say a number.
+const RICH: [&str; 8] = ["direct", "kitty", "foot", "alacritty", "wezterm", "ghostty", "rio", "st-"];
+
 impl Colour {
-    /// By the NO_COLOR convention: set and not empty means none.
-    pub fn of(no_color: Option<&std::ffi::OsStr>) -> Colour {
-        if no_color.is_some_and(|value| !value.is_empty()) { Colour::None } else { Colour::Full }
+    /// By the NO_COLOR convention, then TERM, then COLORTERM.
+    pub fn of(says: Says<'_>) -> Colour {
+        let term = says.term;
+        // The DEC terminals have a number behind their vt.
+        let is_dec = term.strip_prefix("vt").is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+        let mono = term.is_empty() || term == "dumb" || is_dec || MONO.iter().any(|mono| term.ends_with(mono));
+        let rich = matches!(says.colorterm, "truecolor" | "24bit")
+            || term.contains("256color")
+            || RICH.iter().any(|rich| term.contains(rich));
+        match (says.no_color.is_empty() && !mono, rich) {
+            (false, _) => Colour::None,
+            (true, true) => Colour::Full,
+            (true, false) => Colour::Sixteen,
+        }
     }
 }
 
@@ -59,7 +90,8 @@ const WHITE: Color = Color::Indexed(231);
 const PALE: Color = Color::Indexed(252);
 const SKY: Color = Color::Indexed(74);
 const YELLOW: Color = Color::Indexed(221);
-const VERMILLION: Color = Color::Indexed(202);
+/// Not the very nearest, 202: black text on that reaches 6.9 to 1, and 7 is what text needs.
+const VERMILLION: Color = Color::Indexed(203);
 
 /// Ground greys of one light, by what a zone is.
 struct Greys {
@@ -108,6 +140,7 @@ impl Theme {
     pub fn paint(self, paint: Paint) -> Style {
         match (self.colour, self.light) {
             (Colour::None, _) => plain(paint),
+            (Colour::Sixteen, light) => sixteen::paint(paint, light),
             (Colour::Full, Light::Sun) => sun(paint),
             (Colour::Full, Light::Normal) => grey(paint, &NORMAL),
             (Colour::Full, Light::Shed) => grey(paint, &SHED),
@@ -118,6 +151,7 @@ impl Theme {
     pub fn role(self, role: Role) -> Style {
         match (self.colour, self.light) {
             (Colour::None, _) => plain_role(role),
+            (Colour::Sixteen, light) => sixteen::role(role, light),
             (Colour::Full, Light::Sun) => sun_role(role),
             (Colour::Full, Light::Normal) => grey_role(role, &NORMAL),
             (Colour::Full, Light::Shed) => grey_role(role, &SHED),

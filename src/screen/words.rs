@@ -23,7 +23,7 @@ use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Only, TextFor};
 use crate::session::sign_off::{Check, Line};
-use crate::session::{Notice, Refusal, Session};
+use crate::session::{Dropped, Notice, Refusal, Session};
 
 /// The words of the practice's region.
 pub fn of(session: &Session) -> Words {
@@ -82,6 +82,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Stands(_, status) => if *status == Status::Dry { "dried off" } else { "in milk again" }.to_owned(),
         Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),
+        Act::Meant(act) => format!("yes, {}", self::act(session, act)),
         Act::WrongNumber => "wrong number".to_owned(),
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
@@ -116,6 +117,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         Ask::WrapWho(_) => "say who".to_owned(),
         Ask::Finding(_) => "something new".to_owned(),
         Ask::Stated(_) => words.fill("{withdrawal} stated"),
+        Ask::Twice(act) => self::act(session, act),
         Ask::Amend(AmendAsk::Labels(_, _)) => "new number, tag".to_owned(),
         Ask::About(_)
         | Ask::Answer(_)
@@ -186,6 +188,8 @@ pub fn title(session: &Session, ask: &Ask) -> String {
             None => "what do they say?".to_owned(),
         },
         Ask::Doubt(act) => doubt(session, act),
+        Ask::Twice(act) if matches!(**act, Act::Kicker(_)) => "she kicks: no more?".to_owned(),
+        Ask::Twice(_) => "the same key twice: meant?".to_owned(),
         Ask::Again(_, _) => "she was in today".to_owned(),
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
@@ -214,6 +218,9 @@ fn look_for(session: &Session, id: PutId, put: &Put) -> &'static str {
 
 /// What is said aloud before a choice is made.
 pub fn shouts(ask: &Ask) -> Vec<String> {
+    if let Ask::Amend(asked) = ask {
+        return amend::doubt(asked).into_iter().collect();
+    }
     let Ask::Left(_, cautions) = ask else { return Vec::new() };
     let said = cautions.iter().map(|caution| match caution {
         Caution::VeryLame(gait) => format!("VERY LAME, {} on {}", gait.score, gait.scale.word()),
@@ -344,6 +351,14 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
         Notice::Words(text) => safe(text),
         Notice::Saving => "saving ... wait".to_owned(),
         Notice::NotSaved(why) => format!("NOT SAVED, any key tries again: {}", safe(why)),
+    }
+}
+
+/// A press that did not count.
+pub fn dropped(dropped: Dropped) -> String {
+    match dropped {
+        Dropped::Again(key) => format!("2nd {} ignored", safe(&key.to_string())),
+        Dropped::Late(key) => format!("{} ignored", safe(&key.to_string())),
     }
 }
 

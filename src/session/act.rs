@@ -63,6 +63,8 @@ pub enum Ask {
     Told(Call),
     /// What was just seen does not fit the book: is it her?
     Doubt(Box<Act>),
+    /// One key opened the question and answered it: is that meant?
+    Twice(Box<Act>),
     /// She was in the crush already today.
     Again(AnimalId, TurnId),
     /// Undo reaches past a sign-off: this press of hers.
@@ -134,6 +136,8 @@ pub enum Act {
     Word(Call, Word),
     /// It is her: does what the number was doubted for.
     Sure(Box<Act>),
+    /// It was no second press by accident: does it.
+    Meant(Box<Act>),
     /// It was the wrong number: the right one is typed on Today, and what was written goes with it.
     WrongNumber,
     /// Lifts this foot to settle the line.

@@ -25,6 +25,9 @@ pub const DOT: u8 = 10;
 /// Keys in the order in which a list fills them.
 const ORDER: [u8; 11] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 0, DOT];
 
+/// The key that says that a key pressed twice was meant: it lifts no foot and stands on no line of what is on.
+const MEANT: u8 = 0;
+
 /// The choices of a question.
 pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
     match ask {
@@ -70,6 +73,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
             ring::WORDS.into_iter().map(word).collect()
         }
         Ask::Doubt(act) => in_order([Act::Sure(act.clone()), Act::WrongNumber]),
+        Ask::Twice(act) => vec![Choice { key: MEANT, act: Act::Meant(act.clone()) }],
         Ask::Again(animal, turn) => vec![
             Choice { key: 1, act: Act::Reopen(*animal, *turn) },
             Choice { key: 2, act: Act::AnotherTurn(*animal) },
@@ -155,8 +159,11 @@ fn about(session: &Session, id: RecordId) -> Vec<Choice> {
         list.extend(Side::ALL.iter().zip(7_u8..).map(|(side, key)| tell(key, Detail::Side(*side))));
     }
     if found.what.row().infectable {
-        list.push(tell(4, Detail::Deep(!found.deep)));
-        list.push(tell(5, Detail::Infected(!found.infected)));
+        // Never one key for yes and no: pressed twice it would say nothing.
+        list.push(tell(4, Detail::Deep(true)));
+        list.push(tell(5, Detail::Infected(true)));
+        list.extend(found.deep.then(|| tell(6, Detail::Deep(false))));
+        list.extend(found.infected.then(|| tell(0, Detail::Infected(false))));
     }
     list
 }
@@ -368,8 +375,10 @@ fn whole(session: &Session, hand: Hand) -> Vec<Choice> {
     let kicker = session.crush.as_ref().is_some_and(|crush| crush.history.kicker);
     let place = hand.place().unwrap_or(Place::Animal);
     let weeks = |weeks: u64| Act::Recheck(place, session.today + Days::new(weeks * 7));
+    // Pressed twice it is asked, not taken back.
+    let kicks = if kicker { Act::Ask(Ask::Twice(Box::new(Act::Kicker(false)))) } else { Act::Kicker(true) };
     let mut acts = vec![
-        Act::Kicker(!kicker),
+        kicks,
         Act::Cull,
         Act::Relief(Relief::Given),
         Act::Relief(Relief::Not),

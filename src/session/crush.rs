@@ -217,6 +217,11 @@ pub fn pad(session: &Session, asked: &Ask, under: &Mode, intent: Intent, stamp: 
     }
     let hand = session.mode.hand().unwrap_or(Hand::DOWN);
     match (intent, asked) {
+        (Intent::GoOn | Intent::Back, Ask::Amend(asked))
+            if let Some(number) = amend::wearer::left_by_going_back(asked) =>
+        {
+            amend::wearer::put_off(number)
+        }
         // A day and a person are asked once more at sign-off, so going on loses nothing.
         (Intent::GoOn | Intent::Back, _) => go(under.clone()),
         (Intent::TakeOff, Ask::About(found)) => take_finding_off(session, *found, under, stamp),
@@ -236,7 +241,8 @@ pub fn pad(session: &Session, asked: &Ask, under: &Mode, intent: Intent, stamp: 
 /// A finding selected again comes off with another key than the one that wrote it.
 fn take_finding_off(session: &Session, found: RecordId, under: &Mode, stamp: &Stamp) -> Decision {
     let Some(crush) = &session.crush else { return Decision::Refuse(Refusal::NotHere) };
-    let Some(record_of) = crush.records.iter().find(|record| record.id == found) else {
+    let stands = crush.now().is_some_and(|turn| turn.found.iter().any(|known| known.id == found));
+    let Some(record_of) = crush.records.iter().find(|record| record.id == found && stands) else {
         return Decision::Refuse(Refusal::NothingOn);
     };
     record(session, stamp, vec![Event::Undone { press: record_of.press_id() }], Next::Mode(under.clone()))
@@ -248,6 +254,29 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         return ask(Ask::Doubt(Box::new(act)), under.clone());
     }
     do_sure(session, act, under, stamp)
+}
+
+/// The question that a key asks which was pressed twice: once to open what is asked, and again on an answer that takes something
+/// off the list. A second press by a wet key must not close a wrap.
+pub fn asked_twice(session: &Session, intent: Intent) -> Option<Decision> {
+    let Mode::Pad { ask: asked, under } = &session.mode else { return None };
+    let act = picked(session, asked, pick(intent)?)?;
+    // A doubtful number is asked about anyway, and by another key.
+    let harms = closes(session, &act) && !is_doubtful(session, &act);
+    harms.then(|| ask(Ask::Twice(Box::new(act)), (**under).clone()))
+}
+
+/// Whether an answer takes something off the list that is on it.
+fn closes(session: &Session, act: &Act) -> bool {
+    if let Act::Sure(act) = act {
+        return closes(session, act);
+    }
+    let Act::Seen(Item::Known(put), outcome) = act else { return false };
+    let off = match outcome {
+        Off::Bare | Off::Ring | Off::AlreadyOff | Off::TakenOff | Off::FellOff => true,
+        Off::Replaced | Off::LeftSound | Off::LeftWorn | Off::LeftOn | Off::NotFound => false,
+    };
+    off && choices::on(session, *put).is_some()
 }
 
 fn is_doubtful(session: &Session, act: &Act) -> bool {
@@ -328,6 +357,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::Lift(foot) => Decision::Go(Next::Foot(Hand::lift(foot))),
         Act::Pass(line) => sign_off::pass(line, under),
         Act::Sure(act) => do_sure(session, *act, under, stamp),
+        Act::Meant(act) => do_act(session, *act, under, stamp),
         Act::WrongNumber => go(Mode::today()),
         Act::Left(_, _)
         | Act::Stands(_, _)

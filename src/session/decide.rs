@@ -61,6 +61,8 @@ pub enum Effect {
     Find(FarmId, String),
     /// Read what is needed to set something right.
     Amend(amend::Read),
+    /// Ask nobody about this electronic number in this visit.
+    PutOff(String),
     /// Change the light.
     Light(super::Light),
     /// Switch taps on or off.
@@ -73,6 +75,13 @@ pub enum Effect {
 
 /// Decides. Pure: the same session, intent and stamp give the same decision.
 pub fn decide(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
+    match of(session, intent, stamp) {
+        Decision::Record(press, _) if undo::is_newest(&session.trail, &press) => Decision::Refuse(Refusal::AlreadySo),
+        decision => decision,
+    }
+}
+
+fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
     if let Some(decision) = anywhere(session, intent, stamp) {
         return decision;
     }

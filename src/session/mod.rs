@@ -63,6 +63,8 @@ pub struct HerdLine {
     pub labels: Labels,
     /// Numbers she had before; they still find her.
     pub earlier: Vec<String>,
+    /// Electronic numbers she wore before; they still find her.
+    pub earlier_electronic: Vec<String>,
     /// In milk, dry, heifer.
     pub status: Option<Status>,
     /// How she left.
@@ -296,6 +298,19 @@ pub struct Session {
     pub pending: Vec<Key>,
     /// The last word.
     pub notice: Option<Notice>,
+    /// The last press that did not count, until one does.
+    pub dropped: Option<Dropped>,
+    /// Electronic numbers that nobody wears, put off until another visit.
+    pub put_off: BTreeSet<String>,
+}
+
+/// A press that did not count. It is shown, or a worn key looks like a program that misses keys.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Dropped {
+    /// The same key again, too soon for a finger, or held down.
+    Again(Key),
+    /// Right after a reading.
+    Late(Key),
 }
 
 impl Session {
@@ -326,6 +341,8 @@ impl Session {
             by: None,
             pending: Vec::new(),
             notice: None,
+            dropped: None,
+            put_off: BTreeSet::new(),
         }
     }
 

@@ -5,6 +5,7 @@ use super::amend::{self, Read, Then};
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
 use super::{HerdLine, Refusal, Session};
+use crate::domain::electronic;
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
@@ -88,8 +89,19 @@ fn number_key(line: &HerdLine) -> (usize, &str) {
 
 fn matches(line: &HerdLine, typed: &str) -> bool {
     line.labels.number.starts_with(typed)
-        || line.labels.electronic == typed
+        || wears(line, typed)
+        || line.earlier_electronic.iter().any(|worn| electronic::same(worn, typed))
         || line.earlier.iter().any(|number| number.starts_with(typed))
+}
+
+/// The one animal that is typed or picked.
+pub fn picked_line<'s>(session: &'s Session, typed: &str, cursor: usize) -> Option<&'s HerdLine> {
+    meant(session, typed, cursor).ok()
+}
+
+/// Whether she wears this electronic number now.
+pub fn wears(line: &HerdLine, digits: &str) -> bool {
+    electronic::same(&line.labels.electronic, digits)
 }
 
 impl Session {
@@ -246,6 +258,11 @@ fn describe(session: &Session, fact: FarmFact, words: &str, under: &Mode, stamp:
     let Some(farm) = session.farm.as_ref().map(|farm| farm.id) else { return Decision::Refuse(Refusal::NoFarm) };
     let told = Event::FarmDescribed { farm, fact, words: words.to_owned() };
     Decision::Record(stamp.press([(farm.0, told)]), Next::Do(Effect::Refresh(Box::new(under.clone()))))
+}
+
+/// Begins a new animal of these labels, and her turn.
+pub(super) fn begin_new(session: &Session, labels: Labels, stamp: &Stamp) -> Decision {
+    new_turn(session, Animal::New(labels), stamp)
 }
 
 /// Adds the animal that was typed, or one without a number.

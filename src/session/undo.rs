@@ -84,6 +84,14 @@ pub fn newest(trail: &[Press]) -> Option<&Press> {
     trail.iter().rev().find(|press| press.undone_by.is_none())
 }
 
+/// Whether the newest press that stands says the very same: pressed once more, a key writes nothing new.
+pub fn is_newest(trail: &[Press], press: &[Record]) -> bool {
+    let same = |one: &Record, other: &Record| (one.about, one.event()) == (other.about, other.event());
+    newest(trail).is_some_and(|newest| {
+        newest.records.len() == press.len() && newest.records.iter().zip(press).all(|(one, other)| same(one, other))
+    })
+}
+
 /// The press that redo would put back: the oldest of the undone at the end of the trail.
 pub fn newest_undone(trail: &[Press]) -> Option<&Press> {
     trail.iter().rev().take_while(|press| press.undone_by.is_some()).last()

@@ -2,9 +2,10 @@
 //! counts, and for the rest the defaults.
 
 use super::settings::{Reading, SettingProblem, Value, listed, shown};
-use crate::domain::practice::{Hands, Practice, Region};
+use crate::domain::practice::{Hands, Pace, Practice, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::domain::withdrawal::{Stated, Unstated};
+use std::ops::RangeInclusive;
 use std::path::Path;
 
 /// How a value is kept; the reason says what to write instead.
@@ -39,7 +40,19 @@ const NAMES: &[(&str, Keep)] = &[
         practice.backups.get_or_insert_default().days = days;
         Ok(())
     }),
+    ("same-key-crush", |practice, value| keep_ms(&mut practice.pace.crush, value, Pace::CRUSH)),
+    ("same-key-typing", |practice, value| keep_ms(&mut practice.pace.typing, value, Pace::TYPING)),
+    ("reader-gap", |practice, value| keep_ms(&mut practice.pace.reader, value, Pace::READER)),
 ];
+
+/// Keeps a number of milliseconds that is within its limits.
+fn keep_ms(into: &mut u16, value: &Value, limits: RangeInclusive<u16>) -> Result<(), String> {
+    let ms = if let Value::Whole(ms) = value { u16::try_from(*ms).ok() } else { None };
+    let (least, most) = (limits.start(), limits.end());
+    let wanted = || format!("write milliseconds, {least} to {most}");
+    *into = ms.filter(|ms| limits.contains(ms)).ok_or_else(wanted)?;
+    Ok(())
+}
 
 /// A year without a backup is not worth asking about.
 const MOST_DAYS: u16 = 365;

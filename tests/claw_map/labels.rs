@@ -108,7 +108,11 @@ fn today_over_last_time_keeps_the_code_and_asks() {
     let both = |place| ZoneMark { time: Time::Both, ..found(place, "SU", Weight::Severe) };
     assert_eq!(shown(Size::L, 4, both), "SU!?");
     assert_eq!(shown(Size::S80, 4, both), "SU!?");
-    assert_eq!(shown(Size::S60, 4, both), "SU?");
+    assert_eq!(
+        shown(Size::S60, 4, both),
+        "SU!",
+        "its colour says severe, so its sign does; that one waits is said beside the map"
+    );
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The map without colour: drawings, pictures, layouts, labels, sketches.
 
 pub mod animals;
+mod grey;
 mod labels;
 mod layouts;
 mod masks;

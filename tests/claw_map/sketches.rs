@@ -163,8 +163,8 @@ fn a_block_covers_the_number_five_but_no_finding() {
     let mut marks = Marks::default();
     marks.claw_mut(LH, OUTER).block = Some(LeftOn { days: Some(29), due: Due::Due });
     let text = rows(Size::L, &marks).concat();
-    assert!(text.contains("BLOCK") && text.contains("29 d"));
-    assert!(rows(Size::S80, &marks).concat().contains("BLK") && rows(Size::S80, &marks).concat().contains("29d"));
+    assert!(text.contains("BLOCK") && text.contains("29 d+"), "its day has come");
+    assert!(rows(Size::S80, &marks).concat().contains("BLK") && rows(Size::S80, &marks).concat().contains("29+"));
     assert_eq!(text.matches('5').count(), 1, "only the other claw's number is left");
     marks.zones = vec![found(zone(LH, OUTER, 5), "TU", Weight::Severe)];
     for size in [Size::S60, Size::S80, Size::L, Size::M, Size::XL] {

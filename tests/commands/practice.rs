@@ -43,7 +43,7 @@ fn every_mistake_is_told_and_work_goes_on() {
     for line in [
         format!("crushbook: {file}:1: region cannot be \"texas\"; write one of \"plain\", \"uk\""),
         format!(
-            "crushbook: {file}:2: nothing here is called \"regoin\"; what can be said is \"region\", \"keys\", \"backup\", \"backup-days\", and [stated]"
+            "crushbook: {file}:2: nothing here is called \"regoin\"; what can be said is \"region\", \"keys\", \"backup\", \"backup-days\", \"same-key-crush\", \"same-key-typing\", \"reader-gap\", and [stated]"
         ),
         format!("crushbook: {file}:3: "),
     ] {
@@ -59,4 +59,27 @@ fn a_file_that_is_no_text_is_told_with_its_line() {
     let said = home.run(&["keys"]);
     assert_eq!(said.code, Some(0));
     assert!(said.err.contains("practice.toml:2: this is not text; save it as UTF-8"), "{}", said.err);
+}
+
+#[test]
+fn how_fast_the_keys_are_is_told_within_limits() {
+    use crushbook::domain::practice::Pace;
+    use crushbook::wire::practice::read;
+    let (practice, problems) = read("p.toml", b"same-key-crush = 200\nsame-key-typing = 60\nreader-gap = 50\n");
+    assert_eq!((practice.pace, problems), (Pace { crush: 200, typing: 60, reader: 50 }, Vec::new()));
+    let file = "same-key-crush = 20\nsame-key-typing = 500\nreader-gap = \"fast\"\n";
+    let (practice, problems) = read("p.toml", file.as_bytes());
+    assert_eq!(practice.pace, Pace::default(), "120, 45 and 35 ms");
+    let said: Vec<String> = problems.iter().map(ToString::to_string).collect();
+    let wanted = [
+        "p.toml:1: same-key-crush cannot be 20; write milliseconds, 60 to 250",
+        "p.toml:2: same-key-typing cannot be 500; write milliseconds, 20 to 100",
+        "p.toml:3: reader-gap cannot be \"fast\"; write milliseconds, 20 to 60",
+    ];
+    assert_eq!(said, wanted);
+    // Each default lies within its own limits.
+    let pace = Pace::default();
+    assert!(
+        Pace::CRUSH.contains(&pace.crush) && Pace::TYPING.contains(&pace.typing) && Pace::READER.contains(&pace.reader)
+    );
 }

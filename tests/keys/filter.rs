@@ -4,8 +4,10 @@
 
 use std::time::Duration;
 
+use crushbook::keys::bounce::BounceRules;
+use crushbook::keys::burst::BurstRule;
 use crushbook::keys::context::Context;
-use crushbook::keys::filter::{Filter, Input, tag_digits};
+use crushbook::keys::filter::{Filter, Input};
 use crushbook::keys::key::Key;
 use crushbook::keys::num_lock::{Hint, NumLock};
 
@@ -67,7 +69,7 @@ fn nothing_of_a_reading_ever_runs_as_a_command() {
     sent.extend(typed(&format!("{TAG}\n"), 150 + 250, 10));
     let got = run(Context::Foot, &sent);
     assert_eq!(got[0], Input::Reader(TAG.into()));
-    let rest_dropped = got[1..].iter().all(|input| matches!(input, Input::Bounced(_)));
+    let rest_dropped = got[1..].iter().all(|input| matches!(input, Input::Late(_)));
     assert!(rest_dropped, "{got:?}");
 }
 
@@ -146,6 +148,52 @@ fn a_held_key_counts_once_beside_the_crush() {
 }
 
 #[test]
+fn where_numbers_are_typed_a_held_command_counts_once_too() {
+    for context in [Context::Today, Context::List, Context::Help] {
+        for held in [key('u'), key('/'), Key::Enter] {
+            let mut sent = vec![(0, held)];
+            sent.extend((0..40).map(|n| (400 + n * 25, held)));
+            let counted = run(context, &sent).iter().filter(|input| matches!(input, Input::Key(_))).count();
+            assert_eq!(counted, 1, "{held} in {context:?}");
+        }
+    }
+    // Letters are typed quickly, but whoever holds Enter keeps one text.
+    assert_eq!(run(Context::Text, &typed("aall", 0, 60)), keys("aall"));
+    let enters: Vec<_> = [0, 400, 425, 450, 475].map(|at| (at, Key::Enter)).into();
+    assert_eq!(run(Context::Text, &enters).iter().filter(|input| matches!(input, Input::Key(_))).count(), 1);
+}
+
+#[test]
+fn the_limits_are_those_that_the_filter_is_given() {
+    let ms = Duration::from_millis;
+    let mut rules = BounceRules::default();
+    (rules.crush.bounce, rules.fields.bounce) = (ms(200), ms(80));
+    let counted = |context, gap: u64| {
+        let mut filter = Filter::new(BurstRule { gap: ms(60), ..BurstRule::default() }, rules);
+        let mut out = Vec::new();
+        for at in [1000, 1000 + gap] {
+            while let Some(wake) = filter.wakes_at().filter(|wake| *wake < ms(at)) {
+                out.extend(filter.tick(wake, context));
+            }
+            out.extend(filter.take(ms(at), key('1'), context));
+        }
+        while let Some(wake) = filter.wakes_at() {
+            out.extend(filter.tick(wake, context));
+        }
+        out.iter().filter(|input| matches!(input, Input::Key(_))).count()
+    };
+    let table = [(Context::Foot, 190, 1), (Context::Foot, 210, 2), (Context::Today, 70, 1), (Context::Today, 90, 2)];
+    for (context, gap, count) in table {
+        assert_eq!(counted(context, gap), count, "{context:?} {gap}");
+    }
+    let mut slow = Filter::new(BurstRule { gap: ms(60), ..BurstRule::default() }, rules);
+    let got: Vec<Input> =
+        typed(TAG, 0, 55).into_iter().flat_map(|(at, key)| slow.take(ms(at), key, Context::Foot)).collect();
+    assert_eq!(got, [], "a slow wireless reader is still one reading");
+    assert_eq!(slow.take(ms(15 * 55), Key::Enter, Context::Foot), [Input::Reader(TAG.into())]);
+}
+
+#[test]
 fn a_held_arrow_walks_through_a_list() {
     let sent: Vec<_> = (0..20).map(|n| (n * 50, Key::Down)).collect();
     assert_eq!(run(Context::List, &sent).len(), 20);
@@ -164,23 +212,6 @@ fn a_paste_is_text_where_text_is_written_and_a_reading_elsewhere() {
     assert_eq!(paste(Context::Foot, "1382\n"), [Input::Reader("1382".into())]);
     assert_eq!(paste(Context::Text, "a\u{1b}[2Jb\n"), [Input::Text("a [2Jb".into())]);
     assert_eq!(paste(Context::Today, " \r\n"), []);
-}
-
-#[test]
-fn a_reading_gives_its_digits() {
-    let table = [
-        (TAG, Some(TAG)),
-        ("276 0099 9000-1234", Some(TAG)),
-        ("LA276009990001234", Some(TAG)),
-        // The same tag from a reader set to English on a French computer.
-        ("éè-ààçççààà&é\"'", Some(TAG)),
-        ("27600999000123x", None),
-        ("", None),
-        ("ABC", None),
-    ];
-    for (text, digits) in table {
-        assert_eq!(tag_digits(text).as_deref(), digits, "{text}");
-    }
 }
 
 #[test]

@@ -34,7 +34,7 @@ const MODES: [&str; 20] = [
     "1 3 8 2 Enter l m 4",
 ];
 
-fn rigs() -> Vec<Rig> {
+pub fn rigs() -> Vec<Rig> {
     let modes = MODES.iter().map(|keys| {
         let mut rig = six_days_later(MAP);
         rig.press(keys);
@@ -44,7 +44,7 @@ fn rigs() -> Vec<Rig> {
 }
 
 /// Two beside each other, and which of two.
-fn twins() -> Vec<Rig> {
+pub fn twins() -> Vec<Rig> {
     let modes = ["w", "w 2 1 2 Enter"].map(|keys| {
         let mut rig = twice_twelve();
         rig.press(keys);
@@ -71,10 +71,12 @@ fn no_size_makes_any_mode_fail() {
 fn every_cell_is_painted() {
     for rig in rigs().into_iter().chain(twins()) {
         for size in [(60, 20), (80, 24), (120, 40), (30, 10)] {
-            let buffer = buffer(rig.session(), MAP, Colour::Full, size);
-            let bare =
-                buffer.content().iter().filter(|cell| cell.bg == Color::Reset || cell.fg == Color::Reset).count();
-            assert_eq!(bare, 0, "{:?} at {size:?}\n{}", rig.mode(), text(&buffer));
+            for colour in [Colour::Full, Colour::Sixteen] {
+                let buffer = buffer(rig.session(), MAP, colour, size);
+                let bare =
+                    buffer.content().iter().filter(|cell| cell.bg == Color::Reset || cell.fg == Color::Reset).count();
+                assert_eq!(bare, 0, "{:?} at {size:?}\n{}", rig.mode(), text(&buffer));
+            }
         }
     }
 }

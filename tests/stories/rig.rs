@@ -258,6 +258,49 @@ impl Rig {
         flow
     }
 
+    /// A reader types this, with so long between the keys, and its Enter.
+    pub fn scan_at(&mut self, text: &str, gap: Duration) {
+        self.clock += Duration::from_secs(1);
+        let keys: Vec<Key> = text.chars().map(Key::Char).chain([Key::Enter]).collect();
+        self.keys(keys.into_iter().map(|key| (gap, key)));
+    }
+
+    /// A reader types this as most do.
+    pub fn scan(&mut self, text: &str) {
+        self.scan_at(text, Duration::from_millis(4));
+    }
+
+    /// A key is held down: it comes once, again after the delay, then at this pace.
+    pub fn hold(&mut self, key: &str, delay: u64, every: u64) {
+        let key: Key = key.parse().expect("a key");
+        let ms = Duration::from_millis;
+        let gaps = [ms(1000), ms(delay)].into_iter().chain(std::iter::repeat_n(ms(every), 40));
+        self.keys(gaps.map(|gap| (gap, key)));
+    }
+
+    /// Keys, each so long after the one before; what waits for silence gets it, as in the loop.
+    fn keys(&mut self, keys: impl Iterator<Item = (Duration, Key)>) {
+        let now = moment(self.today);
+        let desk = self.desk.as_mut().expect("open");
+        for (gap, key) in keys {
+            self.clock += gap;
+            while let Some(wake) = desk.wakes_at().filter(|wake| *wake < self.clock) {
+                desk.tick(wake, now);
+            }
+            desk.take(self.clock, Event::Key(key), now);
+        }
+        while let Some(wake) = desk.wakes_at() {
+            self.clock = wake;
+            desk.tick(wake, now);
+        }
+        self.clock += self.pace;
+    }
+
+    /// How many records the book and the hand hold.
+    pub fn held(&self) -> u64 {
+        self.desk.as_ref().expect("open").held()
+    }
+
     /// A tap at a cell of an 80 by 24 screen.
     pub fn tap(&mut self, column: u16, row: u16) {
         let now = moment(self.today);

@@ -54,7 +54,7 @@ fn once_the_foot_has_been_up_again_it_is_settled() {
     one.press("1 2 Enter 1");
     assert!(screen(&one, MAP, (120, 40)).contains("two tablets differ, "));
     // The wrap is all off, its skin sound.
-    one.press("1 1 a");
+    one.press("1 0 1 a");
     one.pass(1);
     one.press("1 2 Enter");
     assert!(!screen(&one, MAP, (120, 40)).contains("two tablets differ, "), "{}", screen(&one, MAP, (120, 40)));

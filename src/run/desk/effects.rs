@@ -62,6 +62,10 @@ impl Desk {
                 self.keep_typed();
             }
             Effect::Amend(read) => self.amend(read)?,
+            Effect::PutOff(number) => {
+                self.session.put_off.insert(number);
+                self.session.mode = decide::below(&self.session.mode);
+            }
             Effect::Light(light) => self.session.light = light,
             Effect::Taps(on) => {
                 self.session.taps = on;
@@ -105,13 +109,16 @@ impl Desk {
             let lines = herd::left_on(crush, turn.id, &self.session);
             if lines.is_empty() { format!("{} done", crush.history.labels.number) } else { lines.join("  +  ") }
         });
+        let saved = if let Some(Notice::Saved { at, .. }) = &self.session.notice { Some(*at) } else { None };
         self.session.crush = None;
         self.session.mode = Mode::today();
         let taken = self.wait(Store::pack)?;
         self.note(taken.problems);
         self.refresh()?;
         if let Some(words) = left {
-            self.session.notice = Some(Notice::Words(words));
+            // What is called out comes first: it is what a narrow screen still shows.
+            let at = saved.map_or(String::new(), |at| format!("  saved {}", at.format("%H:%M:%S")));
+            self.session.notice = Some(Notice::Words(words + &at));
         }
         self.keep_typed();
         Ok(())
@@ -135,6 +142,9 @@ impl Desk {
         }
         // A farm that was joined into another is that other one from then on.
         let farm = first_of(&self.store.farms()?.0, farm);
+        if self.session.farm.as_ref().is_none_or(|before| before.id != farm) {
+            self.session.put_off.clear();
+        }
         let read = herd::herd(&self.store, farm, self.session.today)?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();

@@ -3,6 +3,7 @@
 mod amend;
 mod backup;
 mod effects;
+mod reader;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
@@ -13,18 +14,21 @@ use crate::command::twice::of_practice;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::RecordId;
+use crate::domain::practice::Pace;
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::domain::twice::Pair;
+use crate::keys::bounce::BounceRules;
+use crate::keys::burst::BurstRule;
 use crate::keys::context::Context;
-use crate::keys::filter::{Filter, Input, tag_digits};
+use crate::keys::filter::{Filter, Input};
 use crate::keys::intent::Intent;
 use crate::keys::key::Key;
 use crate::keys::keymap::{Keymap, Resolution};
 use crate::keys::num_lock::NumLock;
+use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
-use crate::session::today::called;
-use crate::session::{Notice, Session, Spelled};
+use crate::session::{Dropped, Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
@@ -64,6 +68,8 @@ pub struct Desk {
     problems: Vec<String>,
     now: Duration,
     spelling: Spelling,
+    /// The key that opened the question that is asked.
+    asked_by: Option<Key>,
     size: (u16, u16),
     /// Farms and people that may be one, or were joined.
     of_practice: Vec<Pair>,
@@ -86,6 +92,15 @@ struct Spelling {
     presses: Vec<RecordId>,
 }
 
+/// The filter of a practice whose keys are so fast.
+fn filter(pace: Pace) -> Filter {
+    let ms = |ms| Duration::from_millis(u64::from(ms));
+    let (burst, mut bounce) = (BurstRule { gap: ms(pace.reader), ..BurstRule::default() }, BounceRules::default());
+    bounce.crush.bounce = ms(pace.crush);
+    bounce.fields.bounce = ms(pace.typing);
+    Filter::new(burst, bounce)
+}
+
 /// A pause longer than this ends a number that is being spelled.
 const SPELLED_WITHIN: Duration = Duration::from_millis(1500);
 /// Shorter numbers are spelled too easily by feet, zones and findings.
@@ -94,11 +109,12 @@ const SHORTEST_SPELLED: usize = 3;
 impl Desk {
     /// A desk with nothing read yet.
     pub fn new(store: Store, start: Start, now: Moment) -> Desk {
+        let filter = filter(start.practice.pace);
         Desk {
             session: Session::new(start.today.unwrap_or(now.date_naive()), start.practice),
             store,
             keymap: start.keymap,
-            filter: Filter::default(),
+            filter,
             num_lock: NumLock::default(),
             held: None,
             said_today: start.today,
@@ -106,6 +122,7 @@ impl Desk {
             problems: start.problems,
             now: Duration::ZERO,
             spelling: Spelling::default(),
+            asked_by: None,
             size: Layout::LEAST,
             of_practice: Vec::new(),
             slow: Box::new(|_, _| {}),
@@ -138,6 +155,11 @@ impl Desk {
     /// The session, for drawing.
     pub fn session(&self) -> &Session {
         &self.session
+    }
+
+    /// How many records the book and the hand hold.
+    pub fn held(&self) -> u64 {
+        self.store.held()
     }
 
     /// The keys.
@@ -206,11 +228,14 @@ impl Desk {
         match event {
             Event::Key(Key::Ctrl('z')) => Flow::Suspend,
             Event::Key(key) => {
-                if self.num_lock.notice(context, key).is_some() {
+                let hint = self.num_lock.notice(context, key);
+                let inputs = self.filter.take(at, key, context);
+                let flow = self.inputs(inputs, now);
+                // Said last, or such a key's own "means nothing here" would hide it.
+                if hint.is_some() && self.held.is_none() {
                     self.say("NumLock looks off: press NumLock, then digits are digits again".to_owned());
                 }
-                let inputs = self.filter.take(at, key, context);
-                self.inputs(inputs, now)
+                flow
             }
             Event::Paste(text) => {
                 let inputs = self.filter.paste(at, &text, context);
@@ -248,13 +273,14 @@ impl Desk {
                 Input::Reader(text) => self.reader(&text),
                 Input::Text(text) => self.paste(&text),
                 Input::Swept(text) => {
-                    self.say(format!("\"{text}\" came too fast for fingers: nothing was done"));
+                    // What is not saved stays said until it is.
+                    if self.held.is_none() {
+                        self.say(format!("\"{text}\" came too fast for fingers: nothing was done"));
+                    }
                     Flow::On
                 }
-                Input::Bounced(key) => {
-                    self.say(format!("second {key} left out"));
-                    Flow::On
-                }
+                Input::Bounced(key) => self.drop_press(Dropped::Again(key)),
+                Input::Late(key) => self.drop_press(Dropped::Late(key)),
             };
             if flow != Flow::On {
                 return flow;
@@ -263,7 +289,14 @@ impl Desk {
         Flow::On
     }
 
+    /// Shows beside the last word, which stays, that a press did not count.
+    fn drop_press(&mut self, dropped: Dropped) -> Flow {
+        self.session.dropped = Some(dropped);
+        Flow::On
+    }
+
     fn key(&mut self, key: Key, now: Moment) -> Flow {
+        self.session.dropped = None;
         if self.held.is_some() {
             return self.try_again(now);
         }
@@ -272,7 +305,9 @@ impl Desk {
             Resolution::Found(intent) => {
                 self.session.pending.clear();
                 crash::note_wish(context, intent);
-                let decision = decide::decide(&self.session, intent, &self.stamp(now));
+                let twice = (self.asked_by == Some(key.folded())).then(|| asked_twice(&self.session, intent)).flatten();
+                let decision = twice.unwrap_or_else(|| decide::decide(&self.session, intent, &self.stamp(now)));
+                let mode = self.session.mode.clone();
                 self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
                 let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
@@ -282,6 +317,8 @@ impl Desk {
                 if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
                     self.visit_ended();
                 }
+                let asks = matches!(self.session.mode, Mode::Pad { .. }) && self.session.mode != mode;
+                self.asked_by = asks.then_some(key.folded());
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
                 self.spell(key, context, wrote);
                 flow
@@ -379,24 +416,6 @@ impl Desk {
             }
             (Some(_) | None, _) => Flow::On,
         }
-    }
-
-    /// A tag: selects the animal on Today; with an animal in the crush it only says who is next, for readers in the race
-    /// read the one behind.
-    fn reader(&mut self, text: &str) -> Flow {
-        let digits = tag_digits(text).unwrap_or_default();
-        let line = self.session.herd.iter().find(|line| !digits.is_empty() && line.labels.electronic == digits);
-        // Where the number alone would not say who she is, what was read does.
-        let sure = |number: &String| called(&self.session, number).count() == 1;
-        let number = line.map(|line| Some(line.labels.number.clone()).filter(sure).unwrap_or(digits));
-        match (number, &self.session.mode) {
-            (Some(number), Mode::Today { .. }) => {
-                self.session.mode = Mode::Today { typed: number, cursor: 0 };
-            }
-            (Some(number), _) => self.say(format!("next: {number}")),
-            (None, _) => self.say("a tag was read that no animal of this farm wears; nothing was done".to_owned()),
-        }
-        Flow::On
     }
 
     fn paste(&mut self, text: &str) -> Flow {

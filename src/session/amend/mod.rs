@@ -1,9 +1,10 @@
-//! What is set right afterwards: another number, one animal entered twice, a turn that was another's, a finding said wrongly.
+//! What is set right afterwards: another number, an electronic one that nobody wears, one animal entered twice, a turn that was another's, a finding said wrongly.
 //! All of it is records; nothing that was written is changed.
 
 pub mod correct;
 pub mod labels;
 pub mod twice;
+pub mod wearer;
 pub mod whose;
 
 use super::act::{self, Choice};
@@ -11,12 +12,14 @@ use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
 use super::{Refusal, Session};
 use crate::domain::event::PutDetail;
+use crate::domain::herd::Labels;
 use crate::domain::history::Join;
 use crate::domain::ids::{AnimalId, PersonId, PutId, RecordId, TurnId};
 use crate::domain::record::Stamp;
 use crate::domain::twice::{Pair, Sketch};
 use correct::Change;
 use labels::Wears;
+use wearer::Worn;
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +42,12 @@ pub enum Ask {
     RightPut(PutId),
     /// Which finding is right?
     Finding(Change),
+    /// Nobody wears this electronic number: who does? Whoever is picked on Today is offered.
+    Wearer(String, Option<Worn>),
+    /// Does she wear this electronic number now?
+    Wears(Worn),
+    /// Is she that wears this electronic number new, under this number?
+    NewWearer(Labels),
 }
 
 /// What a choice does.
@@ -68,6 +77,12 @@ pub enum Act {
     Type(Text),
     /// Takes a press back, past a sign-off.
     TakeBack(RecordId),
+    /// She wears this electronic number.
+    Wear(Wears),
+    /// A new animal wears it.
+    Begin(Labels),
+    /// Nobody is asked about this electronic number again in this visit.
+    PutOff(String),
 }
 
 /// What a text is typed for.
@@ -85,6 +100,8 @@ pub enum Text {
     Day(PutId),
     /// Why that was wrong of something put on.
     WhyPut(PutId, PutDetail),
+    /// The number of whoever wears this electronic number.
+    Wearer(String),
 }
 
 impl Text {
@@ -92,7 +109,7 @@ impl Text {
     pub fn is_number(&self) -> bool {
         match self {
             Text::Zone(_) | Text::Day(_) => true,
-            Text::Label(_, _) | Text::Whose(_, _) | Text::Why(_) | Text::WhyPut(_, _) => false,
+            Text::Label(_, _) | Text::Whose(_, _) | Text::Why(_) | Text::WhyPut(_, _) | Text::Wearer(_) => false,
         }
     }
 }
@@ -146,6 +163,9 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Right(change) => correct::right(session, change),
         Ask::RightPut(put) => correct::right_put(session, *put),
         Ask::Finding(change) => correct::findings(change),
+        Ask::Wearer(electronic, picked) => wearer::who(electronic, picked.as_ref()),
+        Ask::Wears(worn) => wearer::sure(worn),
+        Ask::NewWearer(labels) => wearer::new(labels),
     }
 }
 
@@ -174,6 +194,9 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::Ask(asked) => ask(*asked, under),
         Act::Type(text) => type_for(text, under),
         Act::TakeBack(press) => whose::take_back(session, press, stamp),
+        Act::Wear(wears) => wearer::record(wears, under, stamp),
+        Act::Begin(labels) => super::today::begin_new(session, labels, stamp),
+        Act::PutOff(electronic) => wearer::put_off(electronic),
     }
 }
 
@@ -186,6 +209,7 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
         Text::Why(change) => correct::record(session, change, text, stamp),
         Text::Day(put) => correct::day(session, *put, text, under),
         Text::WhyPut(put, detail) => correct::record_put(session, *put, detail, text, stamp),
+        Text::Wearer(electronic) => wearer::keep(session, electronic, text, under),
     }
 }
 

@@ -50,7 +50,7 @@ fn undo_of_it_asks_with_another_key_and_redo_moves_it_again() {
     rig.press("1 2 Enter 4 3 4 Enter u");
     assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Reopen(_, _), .. }), "{:?}", rig.mode());
     let shown = screen(&rig, BuiltIn::TwoHands, (80, 24));
-    assert!(shown.contains("34: go back to her to take back \"turn moved\"?"), "{shown}");
+    assert!(shown.contains("34: go back to her to take back \"12 turn moved\"?"), "{shown}");
     rig.press("u Enter");
     assert_eq!(rig.on("34").len(), 1, "neither undo nor go-on answers it");
     rig.press("u 1");

@@ -1,0 +1,257 @@
+//! Every place that a hand can be in: each mode of the program, and each question it asks.
+
+use super::amend::twice_twelve;
+use super::rig::Rig;
+use crate::screens::world::six_days_later;
+use crushbook::keys::keymap::BuiltIn;
+use crushbook::session::act::Ask;
+use crushbook::session::amend;
+use crushbook::session::mode::Mode;
+use std::collections::BTreeSet;
+
+/// The electronic number of 7.
+pub const WORN: &str = "964000000000007";
+/// A number that nobody wears.
+pub const UNWORN: &str = "964 000000123456";
+
+/// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
+const PLACES: [(&str, &str); 63] = [
+    ("", "today"),
+    ("1 3", "today"),
+    ("v", "farms"),
+    ("d", "due"),
+    ("t", "ring"),
+    ("h", "help"),
+    ("p", "paper"),
+    ("s", "totals"),
+    ("n", "text"),
+    ("n g a t e", "text"),
+    ("v Down Enter B e c k", "text"),
+    ("7 c 3", "text"),
+    ("1 3 8 2 x", "left"),
+    ("d -", "told"),
+    ("7 Enter 5 Enter 7 Enter", "again"),
+    ("7 Enter 5 Enter u", "reopen"),
+    ("1 3 8 2 c", "labels"),
+    ("1 3 8 2 c 1 7 Enter", "taken"),
+    ("@", "wearer"),
+    ("@ 2 4 4 Enter", "wears"),
+    ("@ 2 7 Enter", "wears"),
+    ("4 4 @ 3", "wears"),
+    ("@ 4", "new wearer"),
+    ("@ 2 9 9 Enter", "new wearer"),
+    ("1 3 8 2 Enter", "crush"),
+    ("1 3 8 2 Enter 7", "crush"),
+    ("1 3 8 2 Enter h", "help"),
+    ("1 3 8 2 Enter d", "due"),
+    ("1 3 8 2 Enter l", "last"),
+    ("1 3 8 2 Enter n s o r e", "text"),
+    ("1 3 8 2 Enter Enter", "sign-off"),
+    ("1 3 8 2 Enter Enter 1", "settle"),
+    ("1 3 8 2 Enter e .", "today"),
+    ("1 3 8 2 Enter 7 2", "finding"),
+    ("1 3 8 2 Enter 7 2 1", "about"),
+    ("1 3 8 2 Enter 7 4 1", "about"),
+    ("1 3 8 2 Enter 1 3 4", "answer"),
+    ("1 3 8 2 Enter 3", "seen"),
+    ("1 3 8 2 Enter 1", "seen"),
+    ("1 3 8 2 Enter 1 1", "twice the key"),
+    ("1 3 8 2 Enter 1 Backspace - 1", "seen"),
+    ("1 3 8 2 Enter 3 1", "skin"),
+    ("1 3 8 2 Enter 7 e", "whole foot"),
+    ("1 3 8 2 Enter 7 +", "put on"),
+    ("1 3 8 2 Enter 7 + 4", "block claw"),
+    ("1 3 8 2 Enter 7 + 4 1", "block kind"),
+    ("1 3 8 2 Enter 7 + 2", "wrap day"),
+    ("1 3 8 2 Enter 7 + 2 3", "wrap who"),
+    ("1 3 8 2 Enter 7 + 2 3 0 B o Enter", "wrap colour"),
+    ("1 3 8 2 Enter 7 + 3", "product"),
+    ("1 3 8 2 Enter 7 + 3 0 g e l Enter + 7", "stated"),
+    ("1 3 8 2 Enter 7 -", "take off"),
+    ("1 3 8 2 Enter 7 t", "trim"),
+    ("1 3 8 2 Enter g", "gait"),
+    ("1 3 8 2 Enter e", "whole"),
+    ("1 3 8 2 Enter v", "vet"),
+    ("1 3 8 2 Enter 7 m", "measure"),
+    ("1 3 8 2 Enter 7 + 5", "doubt"),
+    ("1 3 8 2 Enter l m 9 9 Enter", "unlisted"),
+    ("1 3 8 2 Enter l c", "facts"),
+    ("1 3 8 2 Enter l c 1", "right"),
+    ("1 3 8 2 Enter l c 5", "right put"),
+    ("1 3 8 2 Enter l c 1 6", "right finding"),
+];
+
+/// Two animals of one number.
+const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
+
+/// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
+const NAMES: [&str; 50] = [
+    "today",
+    "farms",
+    "crush",
+    "sign-off",
+    "due",
+    "ring",
+    "last",
+    "text",
+    "paper",
+    "totals",
+    "help",
+    "finding",
+    "about",
+    "answer",
+    "seen",
+    "skin",
+    "whole foot",
+    "put on",
+    "block claw",
+    "block kind",
+    "wrap day",
+    "wrap who",
+    "wrap colour",
+    "product",
+    "stated",
+    "take off",
+    "trim",
+    "gait",
+    "whole",
+    "vet",
+    "measure",
+    "left",
+    "told",
+    "doubt",
+    "again",
+    "reopen",
+    "settle",
+    "which",
+    "twice",
+    "labels",
+    "taken",
+    "unlisted",
+    "facts",
+    "right",
+    "right put",
+    "right finding",
+    "wearer",
+    "wears",
+    "new wearer",
+    "twice the key",
+];
+
+/// What a place is called.
+pub fn name(mode: &Mode) -> &'static str {
+    match mode {
+        Mode::Today { .. } => "today",
+        Mode::Farms { .. } => "farms",
+        Mode::Crush(_) => "crush",
+        Mode::SignOff { .. } => "sign-off",
+        Mode::Due { .. } => "due",
+        Mode::Ring { .. } => "ring",
+        Mode::Last { .. } => "last",
+        Mode::Text { .. } => "text",
+        Mode::Paper { .. } => "paper",
+        Mode::Totals { .. } => "totals",
+        Mode::Help { .. } => "help",
+        Mode::Pad { ask, .. } => asked(ask),
+    }
+}
+
+fn asked(ask: &Ask) -> &'static str {
+    match ask {
+        Ask::Finding(_) => "finding",
+        Ask::About(_) => "about",
+        Ask::Answer(_) => "answer",
+        Ask::Seen(_) => "seen",
+        Ask::Skin(_, _) => "skin",
+        Ask::WholeFoot(_, _) => "whole foot",
+        Ask::PutOn(_) => "put on",
+        Ask::BlockClaw(_) => "block claw",
+        Ask::BlockKind(_) => "block kind",
+        Ask::WrapDay(_) => "wrap day",
+        Ask::WrapWho(_) => "wrap who",
+        Ask::WrapColour(_) => "wrap colour",
+        Ask::Product(_) => "product",
+        Ask::Stated(_) => "stated",
+        Ask::TakeOff(_) => "take off",
+        Ask::Trim(_, _) => "trim",
+        Ask::Gait => "gait",
+        Ask::Whole(_) => "whole",
+        Ask::Vet(_, _) => "vet",
+        Ask::Measure(_) => "measure",
+        Ask::Left(_, _) => "left",
+        Ask::Told(_) => "told",
+        Ask::Doubt(_) => "doubt",
+        Ask::Twice(_) => "twice the key",
+        Ask::Again(_, _) => "again",
+        Ask::Reopen(_, _) => "reopen",
+        Ask::Settle(_) => "settle",
+        Ask::Amend(amend::Ask::Which(_, _)) => "which",
+        Ask::Amend(amend::Ask::Twice(_)) => "twice",
+        Ask::Amend(amend::Ask::Labels(_, _)) => "labels",
+        Ask::Amend(amend::Ask::Taken(_, _)) => "taken",
+        Ask::Amend(amend::Ask::Unlisted(_, _, _)) => "unlisted",
+        Ask::Amend(amend::Ask::Facts(_)) => "facts",
+        Ask::Amend(amend::Ask::Right(_)) => "right",
+        Ask::Amend(amend::Ask::RightPut(_)) => "right put",
+        Ask::Amend(amend::Ask::Finding(_)) => "right finding",
+        Ask::Amend(amend::Ask::Wearer(_, _)) => "wearer",
+        Ask::Amend(amend::Ask::Wears(_)) => "wears",
+        Ask::Amend(amend::Ask::NewWearer(_)) => "new wearer",
+    }
+}
+
+/// A machine on Today, and the ways from there to every place.
+pub struct World {
+    base: Rig,
+    ways: &'static [(&'static str, &'static str)],
+}
+
+/// Both worlds: 1382 and her past, of whom 7 wears a tag; and two twelves.
+pub fn worlds() -> [World; 2] {
+    let mut base = six_days_later(BuiltIn::TwoHands);
+    let digits: Vec<String> = WORN.chars().map(String::from).collect();
+    base.press(&format!("7 c 3 {} Enter", digits.join(" ")));
+    base.pass(0);
+    let mut twins = twice_twelve();
+    twins.pass(0);
+    [World { base, ways: &PLACES }, World { base: twins, ways: &OF_TWINS }]
+}
+
+impl World {
+    /// The ways and the names of where they lead.
+    pub fn ways(&self) -> &'static [(&'static str, &'static str)] {
+        self.ways
+    }
+
+    /// A machine of its own in that place.
+    pub fn at(&self, way: &str) -> Rig {
+        let mut rig = self.base.copy();
+        rig.open();
+        for word in way.split_whitespace() {
+            match word {
+                "@" => rig.scan(UNWORN),
+                key => {
+                    rig.press(key);
+                }
+            }
+        }
+        rig
+    }
+}
+
+#[test]
+fn every_mode_and_every_question_is_walked_to() {
+    let (mut seen, mut wrong) = (BTreeSet::new(), Vec::new());
+    for world in worlds() {
+        for (way, called) in world.ways() {
+            let rig = world.at(way);
+            if name(rig.mode()) != *called {
+                wrong.push(format!("{way} leads to {}: {:?}", name(rig.mode()), rig.notice()));
+            }
+            seen.insert(*called);
+        }
+    }
+    assert_eq!(wrong, Vec::<String>::new());
+    let missed: Vec<&&str> = NAMES.iter().filter(|name| !seen.contains(*name)).collect();
+    assert_eq!(missed, Vec::<&&str>::new());
+}
