@@ -132,7 +132,7 @@ fn own_rules(store: &Store, farms: &Farms, farm: FarmId) -> Result<Option<NaiveD
         Some(Event::RulesAdopted { farm: Some(of), .. }) => farms.first(*of) == farm,
         Some(_) | None => false,
     });
-    Ok(adopted.map(|record| record.on).last())
+    Ok(adopted.map(|record| record.on).next_back())
 }
 
 fn write(cli: &Cli, world: &mut World, cards: &[Farm], (one, form): (bool, HerdForm)) -> Result<(), Fault> {

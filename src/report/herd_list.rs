@@ -57,7 +57,7 @@ impl Told<'_> {
             self.counts()
         );
         let parts = [
-            part("NEW", &self.new()),
+            part("NEW", &self.newcomers()),
             part("CHANGED", &self.changed()),
             part("BAD, AND NOT TAKEN", self.bad),
             part("DOUBTFUL, AND TAKEN ALL THE SAME", self.doubts),
@@ -66,7 +66,7 @@ impl Told<'_> {
         head + &parts.concat()
     }
 
-    fn new(&self) -> Vec<String> {
+    fn newcomers(&self) -> Vec<String> {
         self.preview.new.iter().map(|row| format!("line {}: {}", row.line, cells(row))).collect()
     }
 

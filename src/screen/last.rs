@@ -128,7 +128,7 @@ fn said(
     let differ = disagreement::of(&crush.history).into_iter().filter(|differ| differ.on == then.on);
     let differ = differ.map(|differ| (differing::line(&differ, words), Role::Strong));
     let year = herd::year(&crush.history.herd, session.today);
-    let year = (!year.is_empty()).then_some((year, Role::Grey));
+    let year = (!year.is_empty()).then(|| (format!("now: {year}"), Role::Grey));
     flagged.chain(differ).chain(told).chain(year).collect()
 }
 

@@ -36,6 +36,9 @@ fn herd() -> Vec<Known> {
     herd
 }
 
+/// Two lines.
+type Two = [[&'static str; 4]; 2];
+
 fn rows(lines: &[[&str; 4]]) -> Vec<Row> {
     let row = |(line, cells): (u64, &[&str; 4])| Row { line, labels: labels(*cells), herd: Herd::default() };
     (2..).zip(lines).map(row).collect()
@@ -134,7 +137,7 @@ fn a_line_that_fits_nobody_or_two_is_told_with_column_value_why_and_what_to_do()
 
 #[test]
 fn of_two_lines_that_cannot_both_be_meant_neither_is_taken() {
-    let table: [(&str, [[&str; 4]; 2], [Column; 2], &str); 6] = [
+    let table: [(&str, Two, [Column; 2], &str); 6] = [
         ("a number twice", [["41", "", "", ""], ["41", "", "", ""]], [Column::Number; 2], "line 3 has it too"),
         ("a tag twice", [["41", "UK T", "", ""], ["42", "UK T", "", ""]], [Column::Tag; 2], "line 3 has it too"),
         (

@@ -1,8 +1,15 @@
 //! Where an animal stands in her year, in one line. Days are counted by hand.
 
-use crate::support::tablet::day;
+use crate::screens::world::screen;
+use crate::stories::rig::Rig;
+use crate::support::tablet::{Tablet, day};
 use chrono::{Days, NaiveDate};
+use crushbook::domain::anatomy::{Foot, Place};
+use crushbook::domain::event::Event;
 use crushbook::domain::herd::{Herd, Status};
+use crushbook::domain::treatment::{Colour, Milking, OffBy, Put};
+use crushbook::domain::vocabulary::Vocabulary;
+use crushbook::keys::keymap::BuiltIn;
 use crushbook::report::herd::year;
 
 /// 14 May 2026 and so many days before it.
@@ -47,4 +54,48 @@ fn lactation_days_in_milk_and_days_to_calving_stand_in_one_line() {
         assert_eq!(year(&herd, day(14)), line, "{herd:?}");
     }
     assert_eq!(year(&Herd::default(), day(14)), "");
+}
+
+/// Cow 7, who was in the crush on the second of May, with a wrap on so many feet; it may be told that she calved on the first.
+fn in_the_crush(wraps: usize, told: bool) -> Rig {
+    let mut tablet = Tablet::new(1);
+    let farm = tablet.farm(day(1));
+    let animal = tablet.animal(day(1), farm, "7");
+    let herd = Herd { lactation: Some(3), calved: Some(day(1)), status: Some(Status::InMilk), ..Herd::default() };
+    if told {
+        tablet.write(day(1), animal.0, Event::Described { animal, herd });
+    }
+    let visit = tablet.visit(day(2), farm);
+    let turn = tablet.turn(day(2), visit, animal);
+    tablet.write(day(2), animal.0, Event::TurnSigned { turn, open: vec![] });
+    for foot in Foot::ALL.iter().take(wraps) {
+        let put = Put::Wrap { over: Place::Foot(*foot), colour: Some(Colour::Blue) };
+        let off_by = Some(OffBy { day: day(9), milking: Milking::Evening });
+        let on = Event::PutOn { turn: None, put, off_by, remover: "Tom".into(), by_others: "the vet".into() };
+        tablet.write(day(8), animal.0, on);
+    }
+    let mut rig = Rig::over(BuiltIn::TwoHands, &tablet.seen, "Thistle Bank");
+    rig.press("7 Enter");
+    rig
+}
+
+#[test]
+fn it_stands_beside_the_map_and_on_last_time() {
+    let mut rig = in_the_crush(1, true);
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        let drawn = screen(&rig, BuiltIn::TwoHands, size);
+        assert!(drawn.contains("lactation 3, 8") && drawn.contains("LF blue WRAP"), "{size:?}\n{drawn}");
+    }
+    rig.press("l");
+    let drawn = screen(&rig, BuiltIn::TwoHands, (120, 40));
+    assert!(drawn.contains("now: lactation 3, 8 days in milk"), "{drawn}");
+}
+
+#[test]
+fn it_takes_the_place_of_nothing_that_is_on_a_foot() {
+    let [told, untold] = [true, false].map(|told| in_the_crush(4, told));
+    let [with, without] = [&told, &untold].map(|rig| screen(rig, BuiltIn::TwoHands, (60, 20)));
+    assert!(with.contains("blue WRAP") && with.contains("more lines"), "more than has room\n{with}");
+    assert_eq!(with, without);
+    assert!(screen(&told, BuiltIn::TwoHands, (80, 24)).contains("lactation 3, 8 days in milk"));
 }

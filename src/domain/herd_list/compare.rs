@@ -1,7 +1,7 @@
 //! A whole list against a whole herd.
 
 use super::clash::{Clash, Why};
-use super::column::Column;
+use super::column::{Column, LABELS};
 use super::index::{Index, clash, columns_of, folded};
 use super::{Change, Changed, Known, Row};
 use crate::domain::ids::AnimalId;
@@ -70,7 +70,7 @@ pub fn compare(rows: &[Row], unread: &[Row], herd: &[Known], on: NaiveDate) -> P
     there.extend(meant.keys());
     let here = herd.iter().enumerate().filter(|(_, known)| known.left.is_none());
     for (_, known) in here.filter(|(at, _)| !there.contains(at)) {
-        if Column::ALL.iter().any(|column| column.is_label() && column.cell(&known.labels, &known.herd) != "") {
+        if LABELS.iter().any(|column| !folded(*column, &known.labels).is_empty()) {
             preview.missing.push(known.animal);
         } else {
             preview.nameless += 1;

@@ -130,7 +130,7 @@ impl<'h> Index<'h> {
     /// a day of birth, and not hers. A number is given again; a tag is not.
     fn is_another(&self, row: &Row, her: usize, by: Column) -> bool {
         let known = &self.herd[her];
-        let told = |column: Column| column.of(row) != "";
+        let told = |column: Column| !column.of(row).is_empty();
         let otherwise = |column: Column| told(column) && column.of(row) != column.cell(&known.labels, &known.herd);
         let born = row.herd.born.is_some() && known.herd.born.is_some() && row.herd.born != known.herd.born;
         by == Column::Number && (otherwise(Column::Tag) || otherwise(Column::Electronic) || born)
