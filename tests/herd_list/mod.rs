@@ -4,6 +4,7 @@ mod any;
 mod cells;
 mod compared;
 mod doubtful;
+mod labels;
 mod two_tablets;
 mod written;
 mod year;
