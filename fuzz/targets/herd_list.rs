@@ -1,3 +1,3 @@
 //! Fuzz target: see the function it calls.
 #![no_main]
-libfuzzer_sys::fuzz_target!(|bytes: &[u8]| crushbook::wire::herd_csv::fuzz(bytes));
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| crushbook::wire::herd_fuzz::fuzz_herd(bytes));

@@ -1,8 +1,10 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
+use crate::domain::herd::{Leaving, Scope};
 use crate::domain::practice::{Hands, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
+use crate::wire::herd_csv::Figures;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 use std::io::Write;
@@ -140,6 +142,91 @@ pub enum Command {
         #[arg(long)]
         new_farm: bool,
     },
+    /// Show the herd of a farm, or what a list of it would change; with --take, take the list
+    Herd {
+        /// A list with the columns' names in its first line; - reads it from the input. Without one the herd is shown
+        file: Option<PathBuf>,
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// Begin a farm that the book does not know yet
+        #[arg(long, requires = "farm")]
+        new_farm: bool,
+        /// Take the list: all of it, or nothing where anything is bad; or the good rows only
+        #[arg(long, value_enum)]
+        take: Option<Take>,
+        /// Which comes first in days like 03/04/2026
+        #[arg(long, value_enum, value_name = "ORDER")]
+        days: Option<DayOrder>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = HerdForm::Text)]
+        form: HerdForm,
+    },
+    /// Say that animals have left a farm; what is still on them stays on the due list
+    Gone {
+        /// Their numbers, tags, electronic numbers or names
+        #[arg(required_unless_present = "missing_from", value_name = "ANIMAL")]
+        animals: Vec<String>,
+        /// Everybody whom this herd list does not name, but for those with something on: these are named one by one
+        #[arg(long, value_name = "LIST", conflicts_with = "animals")]
+        missing_from: Option<PathBuf>,
+        /// Their farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// How they left: gone (not told how), sold, died, slaughter
+        #[arg(long, value_name = "HOW", value_parser = leaving, default_value = "gone")]
+        how: Leaving,
+        /// More about it
+        #[arg(long, value_name = "TEXT", default_value = "")]
+        words: String,
+    },
+    /// Show what is known of the farms, or tell something about one: its history stays
+    Farm {
+        /// The farm; without one all are shown
+        name: Option<String>,
+        /// What is told; "" where it holds no longer
+        #[command(flatten)]
+        told: FarmTold,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = HerdForm::Text)]
+        form: HerdForm,
+    },
+    /// Give a standing instruction for a farm, or end it with --end
+    Instruct {
+        /// Whom it is for: all, fronts, hinds, outer-hind, inner-hind, outer-front, inner-front
+        #[arg(value_name = "FEET", value_parser = scope)]
+        scope: Scope,
+        /// What is to be done at each of these
+        #[arg(required_unless_present = "end")]
+        text: Option<String>,
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// Who asked for it
+        #[arg(long, value_name = "NAME", default_value = "")]
+        by: String,
+        /// Why
+        #[arg(long, value_name = "TEXT", default_value = "")]
+        why: String,
+        /// The day to look at it again
+        #[arg(long, value_name = "DATE", value_parser = day)]
+        review: Option<NaiveDate>,
+        /// The vet, for one that takes horn away
+        #[arg(long, value_name = "NAME", default_value = "")]
+        vet: String,
+        /// It holds no longer, and why
+        #[arg(long, value_name = "WHY", conflicts_with = "text")]
+        end: Option<String>,
+    },
+    /// Show what was last written about a farm and its herd from here; with --yes, take it back
+    Undo {
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+        /// Take it back
+        #[arg(long)]
+        yes: bool,
+    },
     /// Write all records of the book, for another tablet or as a copy that any program can read
     Export {
         /// How to write it
@@ -228,6 +315,11 @@ impl Command {
             Command::Twice { .. } => "twice",
             Command::Backup { .. } => "backup",
             Command::Restore { .. } => "restore",
+            Command::Herd { .. } => "herd",
+            Command::Gone { .. } => "gone",
+            Command::Farm { .. } => "farm",
+            Command::Instruct { .. } => "instruct",
+            Command::Undo { .. } => "undo",
             Command::Export { .. } => "export",
             Command::Import { .. } => "import",
             Command::Join { .. } => "join",
@@ -282,6 +374,70 @@ pub enum DayListForm {
     Sheet,
 }
 
+/// How a herd or the farms are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum HerdForm {
+    /// For people
+    Text,
+    /// A table for spreadsheets, in the columns in which a list is read
+    Csv,
+    /// For programs
+    Json,
+}
+
+/// How much of a herd list is taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Take {
+    /// All of it; nothing where any row is bad
+    All,
+    /// The good rows; the bad ones are listed
+    Good,
+}
+
+/// What comes first in a day written in figures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum DayOrder {
+    /// 14/05/2026
+    DayFirst,
+    /// 05/14/2026
+    MonthFirst,
+}
+
+/// What can be told about a farm. The options are called as the facts are in sheets.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub struct FarmTold {
+    /// Its name from now on
+    #[arg(long = "name", value_name = "NAME", id = "new-name")]
+    pub name: Option<String>,
+    /// Its telephone number
+    #[arg(long, value_name = "NUMBER")]
+    pub phone: Option<String>,
+    /// Who answers there
+    #[arg(long, value_name = "NAME")]
+    pub contact: Option<String>,
+    /// Its vet
+    #[arg(long, value_name = "NAME")]
+    pub vet: Option<String>,
+    /// The vet's telephone number
+    #[arg(long, value_name = "NUMBER")]
+    pub vet_phone: Option<String>,
+    /// How many animals it has
+    #[arg(long, value_name = "COUNT")]
+    pub herd_size: Option<String>,
+    /// How gait is scored there: 0-3 or 1-5
+    #[arg(long, value_name = "SCALE")]
+    pub gait_scale: Option<String>,
+    /// Its address
+    #[arg(long, value_name = "TEXT")]
+    pub address: Option<String>,
+    /// A note, shown on Today
+    #[arg(long, value_name = "TEXT")]
+    pub note: Option<String>,
+    /// The group in which unknown numbers are new
+    #[arg(long, value_name = "GROUP")]
+    pub new_animals: Option<String>,
+}
+
 /// How an animal is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum AnimalForm {
@@ -328,13 +484,33 @@ pub enum ExportForm {
 }
 
 fn region(text: &str) -> Result<Region, String> {
-    let known: Vec<&str> = Region::ALL.iter().map(|region| region.word()).collect();
-    Region::from_word(text).ok_or_else(|| format!("the regions are {}", known.join(", ")))
+    word(text, "regions")
 }
 
 fn hands(text: &str) -> Result<Hands, String> {
-    let known: Vec<&str> = Hands::ALL.iter().map(|hands| hands.word()).collect();
-    Hands::from_word(text).ok_or_else(|| format!("the keymaps are {}", known.join(", ")))
+    word(text, "keymaps")
+}
+
+/// Which way round days in figures are.
+pub fn figures(days: Option<DayOrder>) -> Figures {
+    match days {
+        None => Figures::Unsaid,
+        Some(DayOrder::DayFirst) => Figures::DayFirst,
+        Some(DayOrder::MonthFirst) => Figures::MonthFirst,
+    }
+}
+
+fn leaving(text: &str) -> Result<Leaving, String> {
+    word(text, "ways to leave")
+}
+
+fn scope(text: &str) -> Result<Scope, String> {
+    word(text, "feet")
+}
+
+fn word<V: Vocabulary>(text: &str, what: &str) -> Result<V, String> {
+    let known: Vec<&str> = V::ALL.iter().map(|one| one.word()).collect();
+    V::from_word(text.trim()).ok_or_else(|| format!("the {what} are {}", known.join(", ")))
 }
 
 /// Ways to write a day on the command line.

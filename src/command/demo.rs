@@ -17,7 +17,7 @@ use crate::domain::sheet::Sheet;
 use crate::domain::sheet::shift::moved_herd;
 use crate::report::animal::{head, last_map};
 use crate::store::Store;
-use crate::wire::herd_csv;
+use crate::wire::herd_csv::{self, Figures};
 use chrono::{NaiveDate, TimeDelta};
 
 /// The farm the demo opens with.
@@ -101,7 +101,7 @@ fn moved(mut given: Given, by: TimeDelta) -> Result<Given, Fault> {
 fn begin(desk: &mut Desk, farm: &SampleFarm, first: &Sheet, by: TimeDelta) -> Result<(), Fault> {
     let day = Day { on: first.on, by: None };
     let id = desk.begin_farm(&first.farm, day)?;
-    for row in herd_csv::read(farm.list, "herd.csv").rows {
+    for row in herd_csv::read(farm.list, "herd.csv", Figures::Unsaid).rows {
         let herd = moved_herd(row.herd, by).ok_or_else(out_of_time)?;
         desk.begin_animal(id, row.labels, Some(herd), day)?;
     }

@@ -45,6 +45,13 @@ impl Farms {
         self.names.iter().find(|(known, _, _)| *known == farm).map_or(farm, |(_, of, _)| *of)
     }
 
+    /// Every farm that was not joined into another, by name.
+    pub fn firsts(&self) -> Vec<FarmId> {
+        let mut firsts: Vec<_> = self.names.iter().filter(|(farm, of, _)| farm == of).collect();
+        firsts.sort_by_key(|(_, _, name)| name.to_lowercase());
+        firsts.into_iter().map(|(_, of, _)| *of).collect()
+    }
+
     /// The known name nearest to a mistyped one.
     pub fn nearest(&self, name: &str) -> Option<&str> {
         nearest(name, self.names.iter().map(|(_, _, name)| name.as_str()))

@@ -1,6 +1,7 @@
 //! Answers as JSON: stable field names, days as 2026-05-14, `null` where nothing was told, words as in the record.
 
 use super::case;
+use super::herd::json::fields;
 use crate::domain::anatomy::Place;
 use crate::domain::disagreement::{self, Disagreement};
 use crate::domain::event::Item;
@@ -8,6 +9,8 @@ use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::list::{DueItem, DueList};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, due as due_of};
+use crate::domain::herd::{Herd, Labels};
+use crate::domain::herd_list::column::Column;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, OffView, PutView, Turn, TurnState, Verdict};
 use crate::domain::ids::FarmId;
@@ -74,7 +77,8 @@ pub fn totals(totals: &Totals, farm: &str, on: NaiveDate) -> Value {
     value
 }
 
-/// One animal: `farm, animal, turns[]` newest first, `open[]`, `cases[]` newest first with `foot, claw, zone, map, code, grade,
+/// One animal: `farm, animal, labels, herd` with `days_in_milk, days_to_calving` beside, `left`, `told[]`, the herd data as they
+/// were told, newest first; `turns[]` newest first, `open[]`, `cases[]` newest first with `foot, claw, zone, map, code, grade,
 /// stage, words, infected, deep, since, last, state, days, healed, first_answer, window, steps[]`; a case's `state` is open,
 /// healed or lost to view. `flags[]` with `kind, foot, claw, zone, code, since, count, limit, source,
 /// words`. `strip[]`, the oldest turn
@@ -90,6 +94,17 @@ pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) ->
     let mut value = json!({
         "farm": farm, "animal": called(&history.labels), "turns": turns, "open": items,
     });
+    value["labels"] = labels(&history.labels);
+    value["herd"] = herd(&history.herd);
+    value["herd"]["days_in_milk"] = json!(history.herd.days_in_milk(today));
+    value["herd"]["days_to_calving"] = json!(history.herd.days_to_calving(today));
+    value["left"] = json!(history.left.map(|(how, on)| json!({ "how": how.word(), "date": day(on) })));
+    let told = history.told.iter().rev().map(|(on, told)| {
+        let mut value = herd(told);
+        value["date"] = json!(day(*on));
+        value
+    });
+    value["told"] = json!(told.collect::<Vec<Value>>());
     let rules = rules.of_her(history);
     value["cases"] = json!(case::cases(history, rules, today));
     value["flags"] = json!(case::flags(history, rules, today));
@@ -106,6 +121,16 @@ pub fn animal(history: &History, farm: &str, rules: &Rules, today: NaiveDate) ->
     });
     value["corrected"] = json!(corrected.collect::<Vec<Value>>());
     value
+}
+
+/// What she is called by: `number, tag, electronic_number, name`.
+fn labels(labels: &Labels) -> Value {
+    fields(Column::ALL.iter().copied().filter(|column| column.is_label()), labels, &Herd::default())
+}
+
+/// Herd data: `breed, born, lactation, calved, dry_from, due_to_calve, group, status`.
+fn herd(herd: &Herd) -> Value {
+    fields(Column::ALL.iter().copied().filter(|column| !column.is_label()), &Labels::default(), herd)
 }
 
 /// Two that may be one: `number, kind, farm, called, alike, joined`, and `one, other` as lines.

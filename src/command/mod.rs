@@ -17,14 +17,19 @@ pub mod due;
 pub mod enter;
 pub mod export;
 pub mod farm;
+pub mod farm_card;
 pub mod fault;
+pub mod gone;
+pub mod herd;
 pub mod import;
+pub mod instruct;
 pub mod join;
 pub mod json;
 pub mod keys;
 pub mod log;
 pub mod place;
 pub mod practice;
+pub mod press;
 pub mod progress;
 pub mod renumber;
 pub mod rescue;
@@ -35,6 +40,7 @@ pub mod sheets;
 pub mod take_off;
 pub mod totals;
 pub mod twice;
+pub mod undo;
 pub mod visits;
 
 use crate::domain::practice::Practice;
@@ -123,6 +129,22 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Visits { farm, form }) => visits::visits(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
+        Some(Command::Herd { file, farm, new_farm, take, days, form }) => {
+            let (file, farm, figures) = (file.as_deref(), farm.as_deref(), cli::figures(*days));
+            let asked = herd::Asked { file, farm, new_farm: *new_farm, take: *take, figures, form: *form };
+            herd::herd(cli, world, &asked).map(Next::Done)
+        }
+        Some(Command::Gone { animals, missing_from, farm, how, words }) => {
+            let asked = gone::Asked { animals, missing_from: missing_from.as_deref(), how: *how, words };
+            gone::gone(cli, world, farm.as_deref(), &asked).map(done)
+        }
+        Some(Command::Farm { name, told, form }) => farm_card::farm(cli, world, name.as_deref(), told, *form).map(done),
+        Some(Command::Instruct { scope, text, farm, by, why, review, vet, end }) => {
+            let (text, end) = (text.as_deref(), end.as_deref());
+            let asked = instruct::Asked { scope: *scope, text, by, why, review: *review, vet, end };
+            instruct::instruct(cli, world, farm.as_deref(), &asked).map(done)
+        }
+        Some(Command::Undo { farm, yes }) => undo::undo(cli, world, farm.as_deref(), *yes).map(done),
         Some(Command::Export { form, to }) => export::export(cli, world, *form, to.as_deref()).map(Next::Done),
         Some(Command::Import { files }) => import::import(cli, world, files).map(Next::Done),
         Some(Command::Join { other }) => join::join(cli, world, other).map(Next::Done),

@@ -52,6 +52,71 @@ pub struct Herd {
     pub status: Option<Status>,
 }
 
+/// A due day nearer to her last calving than this was of that calving: a cow carries for some 283 days, so the next one
+/// cannot be due so soon (from memory).
+const SOONEST_AGAIN: i64 = 200;
+
+impl Herd {
+    /// Takes in newer words: what they do not tell stays as it was.
+    pub fn hear(&mut self, told: &Herd) {
+        fn newer<T: Clone>(field: &mut Option<T>, told: &Option<T>) {
+            if told.is_some() {
+                field.clone_from(told);
+            }
+        }
+        fn newer_words(field: &mut String, told: &str) {
+            if !told.is_empty() {
+                told.clone_into(field);
+            }
+        }
+        let Herd { breed, group, born, lactation, calved, dry_from, due_to_calve, status } = told;
+        newer_words(&mut self.breed, breed);
+        newer_words(&mut self.group, group);
+        newer(&mut self.born, born);
+        newer(&mut self.lactation, lactation);
+        newer(&mut self.calved, calved);
+        newer(&mut self.dry_from, dry_from);
+        newer(&mut self.due_to_calve, due_to_calve);
+        newer(&mut self.status, status);
+    }
+
+    /// Whether nothing is told.
+    pub fn is_untold(&self) -> bool {
+        *self == Herd::default()
+    }
+
+    /// Whether she is dry on that day: her state says so, or, where none is told, her days.
+    pub fn is_dry(&self, today: NaiveDate) -> bool {
+        match self.status {
+            Some(Status::Dry) => true,
+            Some(Status::InMilk | Status::Heifer | Status::Male) => false,
+            None => self.dry_from.is_some_and(|dry| dry <= today && self.calved.is_none_or(|calved| calved < dry)),
+        }
+    }
+
+    /// Days since she was dried off, of a dry one.
+    pub fn days_dry(&self, today: NaiveDate) -> Option<i64> {
+        let dry = self.dry_from.filter(|dry| *dry <= today && self.calved.is_none_or(|calved| calved < *dry))?;
+        self.is_dry(today).then(|| (today - dry).num_days())
+    }
+
+    /// Days since she calved, of one in milk. None where she was dried off since: then her last calving was not told.
+    pub fn days_in_milk(&self, today: NaiveDate) -> Option<i64> {
+        let calved = self.calved.filter(|calved| *calved <= today)?;
+        let milked = match self.status {
+            Some(Status::InMilk) | None => self.dry_from.is_none_or(|dry| dry <= calved || dry > today),
+            Some(Status::Dry | Status::Heifer | Status::Male) => false,
+        };
+        milked.then(|| (today - calved).num_days())
+    }
+
+    /// Days until she is due to calve; below zero where that day has passed and no calving was told since.
+    pub fn days_to_calving(&self, today: NaiveDate) -> Option<i64> {
+        let again = |due: &NaiveDate| self.calved.is_none_or(|calved| (*due - calved).num_days() >= SOONEST_AGAIN);
+        self.due_to_calve.filter(again).map(|due| (due - today).num_days())
+    }
+}
+
 vocabulary! {
     /// How an animal left.
     Leaving, "reason" {
@@ -89,6 +154,8 @@ vocabulary! {
         Note = 9 "note",
         /// What is done with numbers nobody knows: the group they are new in.
         NewAnimals = 10 "new-animals",
+        /// The herd list that was taken last, and what it changed.
+        HerdList = 11 "herd-list",
     }
 }
 

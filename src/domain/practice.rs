@@ -89,6 +89,12 @@ pub struct Practice {
 
 impl Default for Practice {
     fn default() -> Practice {
-        Practice { region: Region::Plain, hands: Hands::Two, medicines: Vec::new(), backups: None, pace: Pace::default() }
+        Practice {
+            region: Region::Plain,
+            hands: Hands::Two,
+            medicines: Vec::new(),
+            backups: None,
+            pace: Pace::default(),
+        }
     }
 }

@@ -16,9 +16,9 @@ use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::disagreement;
 use crate::report::due::{called, reason};
-use crate::report::safe::safe;
+use crate::report::safe::{safe, wrapped};
 use crate::report::words::{self, Words};
-use crate::report::{case, flag, map_text, marks, strip};
+use crate::report::{case, flag, herd, map_text, marks, strip};
 use chrono::NaiveDate;
 
 /// One turn, written out: its day and its lines in the words of a sheet.
@@ -30,6 +30,9 @@ pub struct TurnText {
     pub lines: Vec<String>,
 }
 
+/// Columns of a page of text, less the indent.
+const COLUMNS: usize = 78;
+
 /// Writes the whole of an animal. `turns` are given newest first.
 pub fn text(
     history: &History,
@@ -39,6 +42,9 @@ pub fn text(
     words: Words,
 ) -> String {
     let mut text = format!("{}\n", head(history, farm));
+    for part in [herd::year(&history.herd, today), herd::told(&history.labels, &history.herd)] {
+        text.extend(wrapped(&part, COLUMNS).iter().map(|line| format!("  {line}\n")));
+    }
     text.push_str(&open_items(history, rules, today, words));
     text.push_str(&flagged(history, rules.of_her(history), today, words));
     text.push_str(&case::text(history, rules.of_her(history), today, words));
@@ -69,8 +75,6 @@ fn flagged(history: &History, rules: &RuleSet, today: NaiveDate, words: Words) -
 
 /// Her turns as a strip, as wide as a page of text.
 fn stripped(history: &History, words: Words) -> String {
-    /// Columns of a page of text, less the indent.
-    const COLUMNS: usize = 78;
     if history.turns.is_empty() {
         return String::new();
     }
@@ -82,9 +86,14 @@ fn stripped(history: &History, words: Words) -> String {
 /// What was set right: labels she had, whom she was joined with, turns that came and went, findings that were corrected.
 fn set_right(history: &History, words: Words) -> String {
     let mut lines: Vec<String> = Vec::new();
-    for (until, labels) in history.earlier.iter().rev() {
-        lines.push(format!("Called {} until {}", called(labels), words::day(*until)));
+    let after = history.earlier.iter().skip(1).map(|(_, labels)| labels).chain([&history.labels]);
+    for ((until, labels), after) in history.earlier.iter().zip(after).collect::<Vec<_>>().into_iter().rev() {
+        lines.push(match herd::relabelled(labels, after) {
+            None => format!("Called {} until {}", called(labels), words::day(*until)),
+            Some(what) => format!("{what}, since {}", words::day(*until)),
+        });
     }
+    lines.extend(herd::changes(history));
     for join in &history.joins {
         lines.push(format!("Joined with another entry of hers on {}", words::day(join.on)));
     }

@@ -1,17 +1,12 @@
 //! Outside text on its way to a terminal, a page or a file: no control characters, no direction marks, padded by the width
 //! it takes.
 
+use crate::domain::letters::is_unseen;
 use unicode_width::UnicodeWidthStr;
 
 /// The text without anything that moves a cursor, changes a colour or turns the direction of writing.
 pub fn safe(text: &str) -> String {
-    text.chars().filter(|letter| !letter.is_control() && !turns(*letter)).collect()
-}
-
-/// Marks that turn or isolate the direction of writing, line and paragraph separators, and the invisible joiners.
-fn turns(letter: char) -> bool {
-    matches!(letter,
-        '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{061C}' | '\u{FEFF}')
+    text.chars().filter(|letter| !is_unseen(*letter)).collect()
 }
 
 /// The text in exactly so many columns: cut where it is wider, filled with blanks where it is narrower.
@@ -25,6 +20,18 @@ pub fn column(text: &str, columns: usize) -> String {
 pub fn cut(text: &str, columns: usize) -> String {
     let text = safe(text);
     text[..fitting(&text, columns)].to_owned()
+}
+
+/// Rows of cells in columns, each as wide as its widest cell, two blanks apart.
+pub fn in_columns(rows: &[Vec<String>]) -> String {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let width = |at: usize| rows.iter().filter_map(|row| row.get(at)).map(|cell| safe(cell).width()).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..count).map(width).collect();
+    let line = |row: &Vec<String>| {
+        let cells: Vec<String> = row.iter().zip(&widths).map(|(cell, width)| column(cell, *width)).collect();
+        format!("{}\n", cells.join("  ").trim_end())
+    };
+    rows.iter().map(line).collect()
 }
 
 /// The text in lines of at most so many columns, broken between words, and inside a word only where it is longer than a

@@ -77,6 +77,8 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
     }
     let visit = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).max();
     let mut lines: Vec<HerdLine> = lines.into_values().collect();
+    // A tag or a name that changed leaves the number as it was.
+    lines.iter_mut().for_each(|line| line.earlier.retain(|number| !number.is_empty() && *number != line.labels.number));
     // A number is given again once its cow is gone: whoever is still there is the first to answer to it.
     lines.sort_by_key(|line| line.left.is_some());
     Ok(Herd { lines, visit, problems })

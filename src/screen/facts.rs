@@ -14,6 +14,7 @@ use crate::domain::vocabulary::Vocabulary;
 use crate::report::disagreement;
 use crate::report::due::called;
 use crate::report::flag;
+use crate::report::herd;
 use crate::report::safe::{cut, safe};
 use crate::report::was;
 use crate::report::withheld;
@@ -58,7 +59,12 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         // Headings go before facts do.
         lines.retain(|(_, role)| *role != Role::Strong);
     }
-    let lines = broken(lines, usize::from(page.width()));
+    let mut lines = broken(lines, usize::from(page.width()));
+    // Where she stands in her year helps, and displaces nothing.
+    let year = broken(year(&crush.history, session.today), usize::from(page.width()));
+    if lines.len() + year.len() <= room {
+        lines.extend(year);
+    }
     // With one row only, the loudest fact has it.
     let counted = lines.len() > room && room > 1;
     let shown = if counted { room - 1 } else { room };
@@ -185,6 +191,12 @@ pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: W
         }
     };
     text.trim_end().to_owned()
+}
+
+/// Lactation, days in milk, days to calving.
+fn year(history: &History, today: NaiveDate) -> Vec<Line> {
+    let year = herd::year(&history.herd, today);
+    if year.is_empty() { Vec::new() } else { vec![(year, Role::Grey)] }
 }
 
 fn about_her(history: &History) -> Vec<Line> {

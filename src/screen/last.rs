@@ -16,7 +16,7 @@ use crate::keys::intent::Intent;
 use crate::report::case::change_word;
 use crate::report::last::sections;
 use crate::report::words::{self, Words};
-use crate::report::{disagreement as differing, flag, marks, strip as report};
+use crate::report::{disagreement as differing, flag, herd, marks, strip as report};
 use crate::screen::claws::Claws;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
@@ -127,7 +127,9 @@ fn said(
         });
     let differ = disagreement::of(&crush.history).into_iter().filter(|differ| differ.on == then.on);
     let differ = differ.map(|differ| (differing::line(&differ, words), Role::Strong));
-    flagged.chain(differ).chain(told).collect()
+    let year = herd::year(&crush.history.herd, session.today);
+    let year = (!year.is_empty()).then(|| (format!("now: {year}"), Role::Grey));
+    flagged.chain(differ).chain(told).chain(year).collect()
 }
 
 /// Which turn it is, and the keys that step.

@@ -1,23 +1,16 @@
 //! Herd lists: a table of animals as farms send it (RFC 4180, `,` or `;`), columns in any order by the name at their head.
 //!
 //! Every bad cell is listed with line, column, value and why; good rows are handed back beside them, and the caller
-//! decides whether they come in. Numbers of animals are text and stay as they are written.
+//! decides whether they come in. Numbers of animals are text and stay as they are written. Whom a row means, and whether two
+//! rows can be meant together, is not told here but in [`crate::domain::herd_list::compare`].
 
+use super::table::restored;
 use crate::domain::herd::{Herd, Labels, Status};
+use crate::domain::herd_list::Row;
+use crate::domain::herd_list::column::Column;
+use crate::domain::letters::is_unseen;
 use crate::domain::vocabulary::Vocabulary;
-use chrono::NaiveDate;
-use std::collections::HashMap;
-
-/// One animal of a list.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct HerdRow {
-    /// Line it stands on, from 1.
-    pub line: u64,
-    /// What she is called by.
-    pub labels: Labels,
-    /// What the list tells of her.
-    pub herd: Herd,
-}
+use chrono::{Datelike, NaiveDate};
 
 /// What is wrong with a list, and where.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -39,35 +32,86 @@ pub struct RowProblem {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct HerdList {
     /// Good rows.
-    pub rows: Vec<HerdRow>,
-    /// Everything wrong with the others. A row with a problem is not among the good ones.
+    pub rows: Vec<Row>,
+    /// Rows with a problem: as much of each as could be read, to know whom they name. Nothing of them comes in.
+    pub unread: Vec<Row>,
+    /// Everything wrong with those.
     pub problems: Vec<RowProblem>,
+    /// What is wrong with the list as a whole: then no row of it can be trusted.
+    pub broken: Vec<RowProblem>,
     /// Said for information: columns this program does not know, a list that was not UTF-8.
     pub notices: Vec<String>,
 }
 
-/// How a cell is kept. The reason says what to write instead.
-type Keep = fn(&mut HerdRow, &str) -> Result<(), &'static str>;
+/// Which way round a day is written in figures alone, where somebody said so: nothing in `01/02/2026` tells it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Figures {
+    /// Nobody said; such days are refused.
+    Unsaid,
+    /// `14/05/2026`.
+    DayFirst,
+    /// `05/14/2026`.
+    MonthFirst,
+}
 
-/// Columns by the name at their head, in the order in which they are named to people.
-const COLUMNS: &[(&str, Keep)] = &[
-    ("number", |row, cell| text(&mut row.labels.number, cell)),
-    ("tag", |row, cell| text(&mut row.labels.tag, cell)),
-    ("electronic number", electronic),
-    ("name", |row, cell| text(&mut row.labels.name, cell)),
-    ("breed", |row, cell| text(&mut row.herd.breed, cell)),
-    ("born", |row, cell| day(&mut row.herd.born, cell)),
-    ("lactation", lactation),
-    ("calved", |row, cell| day(&mut row.herd.calved, cell)),
-    ("dry from", |row, cell| day(&mut row.herd.dry_from, cell)),
-    ("due to calve", |row, cell| day(&mut row.herd.due_to_calve, cell)),
-    ("group", |row, cell| text(&mut row.herd.group, cell)),
-    ("status", status),
+/// How a cell is kept. The reason says what to write instead.
+type Keep = fn(&mut Row, &str, Figures) -> Result<(), &'static str>;
+
+/// Columns in the order in which they are named to people, each with further names that lists give it. The first is the
+/// column's own; the others are common practice of the trade in its regions, and no source was looked up. A dash, a line
+/// below or a capital makes no difference.
+const COLUMNS: [(Column, &[&str], Keep); 12] = [
+    (
+        Column::Number,
+        &["no", "cow", "cow number", "animal", "animal number", "working number", "flag tag", "collar", "freeze brand"],
+        |row, cell, _| text(&mut row.labels.number, cell),
+    ),
+    (Column::Tag, &["ear tag", "eartag", "ear tag number", "printed tag", "official tag"], |row, cell, _| {
+        text(&mut row.labels.tag, cell)
+    }),
+    (Column::Electronic, &["electronic", "electronic tag", "eid", "rfid", "transponder"], |row, cell, _| {
+        electronic(row, cell)
+    }),
+    (Column::Name, &["cow name", "animal name"], |row, cell, _| text(&mut row.labels.name, cell)),
+    (Column::Breed, &[], |row, cell, _| text(&mut row.herd.breed, cell)),
+    (Column::Born, &["birth", "birth date", "date of birth", "dob"], |row, cell, figures| {
+        day(&mut row.herd.born, cell, figures)
+    }),
+    (Column::Lactation, &["lactation number", "lact", "parity"], |row, cell, _| lactation(row, cell)),
+    (Column::Calved, &["calving date", "last calving", "last calved", "fresh date"], |row, cell, figures| {
+        day(&mut row.herd.calved, cell, figures)
+    }),
+    (Column::DryFrom, &["dry", "dried off", "dry date", "dry off date"], |row, cell, figures| {
+        day(&mut row.herd.dry_from, cell, figures)
+    }),
+    (Column::DueToCalve, &["due", "due date", "due calving", "expected calving"], |row, cell, figures| {
+        day(&mut row.herd.due_to_calve, cell, figures)
+    }),
+    (Column::Group, &["pen", "mob", "herd group", "string"], |row, cell, _| text(&mut row.herd.group, cell)),
+    (Column::Status, &["state"], |row, cell, _| status(row, cell)),
+];
+
+/// Words for a state besides its own, common practice of the trade.
+const STATES: [(&str, Status); 10] = [
+    ("milking", Status::InMilk),
+    ("milk", Status::InMilk),
+    ("lactating", Status::InMilk),
+    ("milker", Status::InMilk),
+    ("dried off", Status::Dry),
+    ("dry cow", Status::Dry),
+    ("in calf heifer", Status::Heifer),
+    ("bull", Status::Male),
+    ("steer", Status::Male),
+    ("bullock", Status::Male),
 ];
 
 /// Reads a herd list. Never stops at the first problem.
-pub fn read(bytes: &[u8], file: &str) -> HerdList {
+pub fn read(bytes: &[u8], file: &str, figures: Figures) -> HerdList {
     let mut list = HerdList::default();
+    if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
+        list.broken.push(whole_line(file, 1, "", "the list is written in UTF-16: save it as CSV in UTF-8"));
+        return list;
+    }
     let text = decode(bytes, &mut list.notices);
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
@@ -78,15 +122,14 @@ pub fn read(bytes: &[u8], file: &str) -> HerdList {
     let head = match records.next() {
         Some(Ok(head)) => head,
         Some(Err(_)) | None => {
-            list.problems.push(whole_line(file, 1, "", "the list is empty: its first line names the columns"));
+            list.broken.push(whole_line(file, 1, "", "the list is empty: its first line names the columns"));
             return list;
         }
     };
     let columns = columns(&head, file, &mut list);
-    let mut seen = HashMap::new();
     for record in records {
         match record {
-            Ok(record) => one_row(&record, &columns, file, &mut list, &mut seen),
+            Ok(record) => one_row(&record, &columns, (file, figures), &mut list),
             Err(error) => {
                 let line = error.position().map_or(0, csv::Position::line);
                 list.problems.push(whole_line(file, line, "", "this line cannot be read as a table: check its quotes"));
@@ -94,6 +137,13 @@ pub fn read(bytes: &[u8], file: &str) -> HerdList {
         }
     }
     list
+}
+
+/// The lines of a list: a head, then for each animal a row, in all columns of this program.
+pub fn rows<'a>(herd: impl Iterator<Item = (&'a Labels, &'a Herd)>) -> Vec<Vec<String>> {
+    let head = Column::ALL.iter().map(|column| column.word().to_owned()).collect();
+    let cells = |(labels, herd)| Column::ALL.iter().map(|column| column.cell(labels, herd)).collect();
+    std::iter::once(head).chain(herd.map(cells)).collect()
 }
 
 /// UTF-8 with or without its mark; what is no UTF-8 is read as Latin-1, and said.
@@ -124,81 +174,73 @@ fn whole_line(file: &str, line: u64, value: &str, why: &str) -> RowProblem {
     }
 }
 
+/// A column and how its cells are kept.
+type Known = (Column, &'static [&'static str], Keep);
+
 /// What each column of the list is kept as.
-fn columns(head: &csv::StringRecord, file: &str, list: &mut HerdList) -> Vec<Option<&'static (&'static str, Keep)>> {
-    let mut columns: Vec<Option<&'static (&'static str, Keep)>> = Vec::new();
+fn columns(head: &csv::StringRecord, file: &str, list: &mut HerdList) -> Vec<Option<&'static Known>> {
+    let mut columns: Vec<Option<&'static Known>> = Vec::new();
     for name in head {
-        let plain = name.trim().to_lowercase().replace(['-', '_'], " ");
-        let known = COLUMNS.iter().find(|(known, _)| *known == plain);
+        let plain = folded(name);
+        let known = COLUMNS.iter().find(|(column, others, _)| column.word() == plain || others.contains(&&*plain));
         match known {
+            None if plain.is_empty() => {}
             None => {
-                let all: Vec<&str> = COLUMNS.iter().map(|(name, _)| *name).collect();
+                let all: Vec<&str> = Column::ALL.iter().map(|column| column.word()).collect();
                 list.notices
                     .push(format!("column {name:?} is not known and was left out; known are: {}", all.join(", ")));
             }
-            Some((known, _)) if columns.iter().flatten().any(|(other, _)| other == known) => {
-                list.problems.push(whole_line(file, 1, name, "this column stands twice: take one out"));
+            Some((column, _, _)) if columns.iter().flatten().any(|(other, _, _)| other == column) => {
+                let why = format!("this is a second column of the kind {:?}: take one out", column.word());
+                list.broken.push(whole_line(file, 1, name, &why));
             }
             Some(_) => {}
         }
         columns.push(known);
     }
     if columns.iter().all(Option::is_none) {
-        list.problems.push(whole_line(
-            file,
-            1,
-            "",
-            "no column is known: the first line names the columns, number first",
-        ));
+        list.broken.push(whole_line(file, 1, "", "no column is known: the first line names the columns, number first"));
     }
     columns
 }
 
+/// A name as it is compared: small letters, one blank between words.
+fn folded(name: &str) -> String {
+    let letters = name.chars().filter(|letter| !is_unseen(*letter)).collect::<String>();
+    letters.to_lowercase().replace(['-', '_', '.'], " ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn one_row(
     record: &csv::StringRecord,
-    columns: &[Option<&'static (&'static str, Keep)>],
-    file: &str,
+    columns: &[Option<&'static Known>],
+    (file, figures): (&str, Figures),
     list: &mut HerdList,
-    seen: &mut HashMap<String, u64>,
 ) {
     let line = record.position().map_or(0, csv::Position::line);
     if record.iter().all(|cell| cell.trim().is_empty()) {
         return;
     }
-    let mut row = HerdRow { line, labels: Labels::default(), herd: Herd::default() };
+    let mut row = Row { line, ..Row::default() };
     let before = list.problems.len();
     if record.len() != columns.len() {
-        let why = format!("{} cells where the first line names {}", record.len(), columns.len());
+        let cells = if record.len() == 1 { "1 cell".to_owned() } else { format!("{} cells", record.len()) };
+        let why = format!("{cells} where the first line names {}: is a quote or a separator missing?", columns.len());
         list.problems.push(whole_line(file, line, &record[0], &why));
     }
-    for (cell, column) in record.iter().zip(columns) {
-        let (cell, Some((name, keep))) = (cell.trim(), column) else { continue };
+    for (cell, known) in record.iter().zip(columns) {
+        let (cell, Some((column, _, keep))) = (restored(cell.trim()).trim(), known) else { continue };
         if cell.is_empty() {
             continue;
         }
-        let kept = keep(&mut row, cell).map_err(str::to_string).and_then(|()| unique(name, cell, line, seen));
-        if let Err(why) = kept {
-            let (file, column, value) = (file.to_string(), name.to_string(), cell.to_string());
-            list.problems.push(RowProblem { file, line, column, value, why });
+        if let Err(why) = keep(&mut row, cell, figures) {
+            let (file, column, value) = (file.to_owned(), column.word().to_owned(), cell.to_owned());
+            list.problems.push(RowProblem { file, line, column, value, why: why.to_owned() });
         }
     }
     if row.labels == Labels::default() && list.problems.len() == before {
         list.problems.push(whole_line(file, line, &record[0], "neither number, tag, electronic number nor name"));
     }
-    if list.problems.len() == before {
-        list.rows.push(row);
-    }
-}
-
-/// Numbers are unique inside a farm; names need not be.
-fn unique(column: &str, cell: &str, line: u64, seen: &mut HashMap<String, u64>) -> Result<(), String> {
-    if !matches!(column, "number" | "tag" | "electronic number") {
-        return Ok(());
-    }
-    match seen.insert(format!("{column} {cell}"), line) {
-        Some(earlier) => Err(format!("line {earlier} has the same {column}")),
-        None => Ok(()),
-    }
+    if list.problems.len() == before { &mut list.rows } else { &mut list.unread }.push(row);
 }
 
 fn text(field: &mut String, cell: &str) -> Result<(), &'static str> {
@@ -209,45 +251,50 @@ fn text(field: &mut String, cell: &str) -> Result<(), &'static str> {
     if cell.len() > LONGEST {
         return Err("longer than any label: is a quote missing?");
     }
-    *field = cell.to_string();
+    // Marks that nobody sees come with cells that were copied; a label found by its letters must not differ by one.
+    *field = cell.chars().filter(|letter| !is_unseen(*letter)).collect::<String>().trim().to_owned();
     Ok(())
 }
 
-fn electronic(row: &mut HerdRow, cell: &str) -> Result<(), &'static str> {
-    let digits: String = cell.chars().filter(|next| *next != ' ').collect();
+/// An electronic number as it is printed or as readers type it: with blanks, behind `LA`, or behind `A` and seven zeros.
+fn electronic(row: &mut Row, cell: &str) -> Result<(), &'static str> {
+    let plain: String = cell.chars().filter(|next| !next.is_whitespace()).collect::<String>().to_uppercase();
+    let digits = plain.strip_prefix("LA").or_else(|| plain.strip_prefix("A0000000")).unwrap_or(&plain);
     if digits.len() != 15 || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
         return Err("an electronic number has 15 digits; a spreadsheet may have rounded it: keep the column as text");
     }
-    row.labels.electronic = digits;
+    digits.clone_into(&mut row.labels.electronic);
     Ok(())
 }
 
-fn lactation(row: &mut HerdRow, cell: &str) -> Result<(), &'static str> {
+fn lactation(row: &mut Row, cell: &str) -> Result<(), &'static str> {
     let number = cell.parse::<u8>().ok().filter(|number| *number <= 30);
     row.herd.lactation = Some(number.ok_or("a lactation is a whole number from 0 to 30")?);
     Ok(())
 }
 
-fn status(row: &mut HerdRow, cell: &str) -> Result<(), &'static str> {
-    let status = Status::from_word(&cell.replace([' ', '_'], "-"));
+fn status(row: &mut Row, cell: &str) -> Result<(), &'static str> {
+    let plain = folded(cell);
+    let other = STATES.iter().find(|(word, _)| *word == plain).map(|(_, status)| *status);
+    let status = Status::from_word(&plain.replace(' ', "-")).or(other);
     row.herd.status = Some(status.ok_or("write in-milk, dry, heifer or male")?);
     Ok(())
 }
 
-/// Days as 2026-05-14 or 14 May 2026: figures alone with `/` are read both ways round and are refused.
-fn day(field: &mut Option<NaiveDate>, cell: &str) -> Result<(), &'static str> {
-    let formats = ["%Y-%m-%d", "%d %b %Y", "%d %B %Y"];
-    let day = formats.iter().find_map(|format| NaiveDate::parse_from_str(cell, format).ok());
-    *field = Some(day.ok_or("write the day as 2026-05-14 or 14 May 2026")?);
+/// Days as 2026-05-14 or 14 May 2026. In figures alone with `/` they are read both ways round, and refused unless somebody
+/// said which.
+fn day(field: &mut Option<NaiveDate>, cell: &str, figures: Figures) -> Result<(), &'static str> {
+    const PLAIN: [&str; 3] = ["%Y-%m-%d", "%d %b %Y", "%d %B %Y"];
+    let figures: &[&str] = match figures {
+        Figures::Unsaid => &[],
+        Figures::DayFirst => &["%d/%m/%Y", "%d.%m.%Y", "%d-%m-%Y"],
+        Figures::MonthFirst => &["%m/%d/%Y", "%m.%d.%Y", "%m-%d-%Y"],
+    };
+    let day = PLAIN.iter().chain(figures).find_map(|format| NaiveDate::parse_from_str(cell, format).ok());
+    // `14/05/26` would be a day of the first century.
+    *field = Some(
+        day.filter(|day| day.year() >= 1900)
+            .ok_or("write the day as 2026-05-14 or 14 May 2026, or say which figure comes first with --days")?,
+    );
     Ok(())
-}
-
-/// Body of a fuzz target: any bytes are read without a panic, no problem without its line, and no cell comes out with a
-/// character that moves a cursor.
-pub fn fuzz(bytes: &[u8]) {
-    let list = read(bytes, "fuzz");
-    for problem in &list.problems {
-        assert!(problem.line > 0, "a problem says its line");
-        assert!(!problem.to_string().chars().any(char::is_control), "a message moves no cursor");
-    }
 }

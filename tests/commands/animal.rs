@@ -6,7 +6,10 @@ use super::home::{Home, TODAY};
 fn as_text_she_has_her_map_and_her_turns_newest_first() {
     let home = Home::with_herd();
     let out = home.run(&["animal", "1382", "--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY]).well();
-    assert!(out.starts_with("1382 Clover, Quillbarrow, in milk\n\nNothing is open.\n"), "{out}");
+    // herd.csv: calved on 9 October; 22 days of it are left, then 30, 31, 31, 28, 31, 30 and 14 make 217.
+    let head = "1382 Clover, Quillbarrow, in milk\n  lactation 5, 217 days in milk\n  electronic number 999000000001382, Holstein, \
+                born 12 Dec 2019, calved 9 Oct\n  2025, group milkers\n\nNothing is open.\n";
+    assert!(out.starts_with(head), "{out}");
     assert!(out.contains("outer\\/  9  \\/inner"), "the map: {out}");
     let days: Vec<&str> = out.lines().filter(|line| line.starts_with("THU ")).collect();
     assert!(days.len() > 3, "{out}");
@@ -37,6 +40,15 @@ fn as_sheets_she_goes_into_another_book_the_same() {
             let renumbered = usize::from(["2397", "322", "55", "9"].contains(number));
             assert_eq!(before.as_array().map(Vec::len), Some(renumbered), "{number} {before}");
             assert_eq!(after, serde_json::json!([]));
+            // Of herd data a sheet tells these; it has no words for the others, nor for when each was told.
+            for field in ["calved", "dry_from", "due_to_calve", "group", "days_in_milk", "days_to_calving"] {
+                assert_eq!(one["herd"][field], other["herd"][field], "{farm} {number} {field}\n{sheets}");
+            }
+            for field in ["herd", "told", "labels"] {
+                for animal in [&mut one, &mut other] {
+                    animal[field].take();
+                }
+            }
             assert_eq!(one, other, "{farm} {number}\n{sheets}");
             let again = home.run_with(&enter, &sheets).well();
             assert!(again.lines().all(|line| line.ends_with(": already entered")), "{farm} {number}\n{again}");

@@ -8,6 +8,8 @@ mod day_list;
 mod demo;
 mod enter;
 mod exchange;
+mod farm;
+mod herd;
 pub mod home;
 mod join;
 mod log;

@@ -29,11 +29,20 @@ fn is_plain(what: &str, text: &str) {
 fn no_list_and_no_animal_is_written_raw() {
     let home = home();
     let book = ["--book", "herd.book", "--today", "2026-05-09"];
-    let mut asked: Vec<Vec<String>> =
-        [&["due"][..], &["due", "--as", "json"], &["check"], &["twice"], &["twice", "--as", "json"], &["export"]]
-            .iter()
-            .map(|words| words.iter().map(|word| (*word).to_owned()).collect())
-            .collect();
+    let mut asked: Vec<Vec<String>> = [
+        &["due"][..],
+        &["due", "--as", "json"],
+        &["check"],
+        &["twice"],
+        &["twice", "--as", "json"],
+        &["export"],
+        &["farm"],
+        &["farm", "--as", "csv"],
+        &["farm", "--as", "json"],
+    ]
+    .iter()
+    .map(|words| words.iter().map(|word| (*word).to_owned()).collect())
+    .collect();
     for index in 0..texts().len() {
         let farm = format!("F{index}");
         for command in [
@@ -50,6 +59,14 @@ fn no_list_and_no_animal_is_written_raw() {
             &["rules"],
             &["twice"],
             &["renumber", "nobody", "--number", "9"],
+            &["herd"],
+            &["herd", "--as", "csv"],
+            &["herd", "--as", "json"],
+            &["herd", "list.csv"],
+            &["herd", "list.csv", "--as", "json"],
+            &["herd", "list.csv", "--take", "all"],
+            &["gone", "--missing-from", "list.csv"],
+            &["undo"],
         ] {
             let with_farm = command.iter().copied().chain(["--farm", &farm]);
             asked.push(with_farm.map(str::to_owned).collect());
@@ -59,18 +76,26 @@ fn no_list_and_no_animal_is_written_raw() {
             asked.push(["animal", &number, "--farm", &farm, "--as", form].map(str::to_owned).to_vec());
         }
     }
+    let cells = texts().iter().map(|text| format!("\"{}\"", text.replace('"', "\"\""))).collect::<Vec<_>>();
+    let lines: String = cells.iter().map(|cell| format!("{cell},{cell},{cell},9,{cell}\n")).collect();
+    home.write("list.csv", &format!("number,tag,name,lactation,{}\n{lines}", cells[0]));
     for words in asked {
         let arguments: Vec<&str> = words.iter().map(String::as_str).chain(book).collect();
         let said = home.run(&arguments);
         assert!(matches!(said.code, Some(0..=2)), "{words:?} {:?} {}", said.code, said.err);
         let what = words.join(" ");
         is_plain(&what, &said.err);
-        // A calendar ends its lines with CR LF (RFC 5545, 3.1).
+        // A calendar ends its lines with CR LF (RFC 5545, 3.1), and so does a table (RFC 4180, 2).
         is_plain(&what, &said.out.replace("\r\n", "\n"));
         assert!(!what.contains("html") || !said.out.contains("<script"), "{what}");
         if said.code == Some(0) && what.contains("ics") {
             let longest = said.out.split("\r\n").map(str::len).max();
             assert!(longest <= Some(75), "{what}: {longest:?} octets in a line");
+        }
+        // No cell of a table begins with what a spreadsheet runs.
+        if what.contains("csv") && what.contains("--as") {
+            let cells = said.out.lines().flat_map(|line| line.split(',')).map(|cell| cell.trim_start_matches('"'));
+            cells.for_each(|cell| assert!(!cell.starts_with(['=', '+', '-', '@']), "{what}: {cell}"));
         }
         if said.code == Some(0) && what.contains("json") {
             serde_json::from_str::<serde_json::Value>(&said.out).expect("JSON");
@@ -81,6 +106,7 @@ fn no_list_and_no_animal_is_written_raw() {
 #[test]
 fn no_argument_and_no_path_comes_back_raw() {
     let home = home();
+    home.write("list.csv", "number\n1\n");
     for text in ["\u{1b}[2Jx", "a\u{202e}b", "c\u{9b}d"] {
         for arguments in [
             &["due", "--book", text][..],
@@ -97,6 +123,16 @@ fn no_argument_and_no_path_comes_back_raw() {
             &["renumber", text, "--number", text, "--book", "herd.book", "--farm", "F0"],
             &["renumber", "770", "--tag", text, "--book", "herd.book", "--farm", "F0"],
             &["rules", text, "--book", "herd.book"],
+            &["herd", text, "--book", "herd.book", "--farm", "F0"],
+            &["herd", "list.csv", "--book", "herd.book", "--farm", text, "--new-farm", "--take", "good"],
+            &["gone", text, "--book", "herd.book", "--farm", "F0"],
+            &["gone", "770", "--book", "herd.book", "--farm", "F0", "--how", text],
+            &["farm", text, "--book", "herd.book"],
+            &["farm", "F0", "--vet", text, "--name", text, "--book", "herd.book"],
+            &["farm", "F1", "--gait-scale", text, "--book", "herd.book"],
+            &["instruct", "hinds", text, "--by", text, "--book", "herd.book", "--farm", "F1"],
+            &["instruct", text, "x", "--book", "herd.book", "--farm", "F1"],
+            &["undo", "--farm", "F1", "--book", "herd.book"],
             &["check", "--book", text],
             &["export", "--book", "herd.book", "--to", text],
             &["export", "--book", "herd.book", "--to", &format!("no/{text}")],

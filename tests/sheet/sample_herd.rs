@@ -45,6 +45,8 @@ fn every_list_and_every_sheet_of_the_folder_is_in_the_program() {
     for farm in FARMS {
         let mut built_in: BTreeSet<String> = farm.sheets.iter().map(|(day, _)| format!("{day}.txt")).collect();
         built_in.insert("herd.csv".to_owned());
+        // To be tried, and not entered: tests/commands/herd.rs.
+        built_in.extend((farm.folder == "quillbarrow").then(|| "new-list.csv".to_owned()));
         assert_eq!(names(&folder.join(farm.folder)), built_in, "{}", farm.folder);
     }
 }
@@ -52,8 +54,9 @@ fn every_list_and_every_sheet_of_the_folder_is_in_the_program() {
 #[test]
 fn every_list_is_free_of_problems_and_holds_everybody_a_sheet_speaks_of() {
     for farm in FARMS {
-        let list = herd_csv::read(farm.list, farm.folder);
-        assert!(list.problems.is_empty() && list.notices.is_empty(), "{:?} {:?}", list.problems, list.notices);
+        let list = herd_csv::read(farm.list, farm.folder, herd_csv::Figures::Unsaid);
+        let said = (&list.problems, &list.broken, &list.notices);
+        assert_eq!(said, (&Vec::new(), &Vec::new(), &Vec::new()), "{}", farm.folder);
         let name = &parsed(farm)[0].1.farm;
         assert_eq!(crate::support::sample::farm(name).animals.len(), list.rows.len(), "a sheet begins nobody");
     }

@@ -34,6 +34,8 @@ pub struct History {
     pub earlier: Vec<(NaiveDate, Labels)>,
     /// Herd data, the newest word on each.
     pub herd: Herd,
+    /// Herd data as they were told, oldest first.
+    pub told: Vec<(NaiveDate, Herd)>,
     /// How and when she left, if she did.
     pub left: Option<(Leaving, NaiveDate)>,
     /// Kicks.

@@ -18,6 +18,7 @@ pub(super) fn blank(class: &BTreeSet<RecordId>) -> History {
         labels: Labels::default(),
         earlier: Vec::new(),
         herd: Herd::default(),
+        told: Vec::new(),
         left: None,
         kicker: false,
         cull: None,
@@ -111,28 +112,10 @@ pub(super) fn leave(history: &mut History, why: Leaving, on: NaiveDate) {
     }
 }
 
-/// The newest word on each field.
-pub(super) fn describe(history: &mut History, told: &Herd) {
-    fn newer<T: Clone>(field: &mut Option<T>, told: &Option<T>) {
-        if told.is_some() {
-            field.clone_from(told);
-        }
-    }
-    fn newer_words(field: &mut String, told: &str) {
-        if !told.is_empty() {
-            told.clone_into(field);
-        }
-    }
-    let herd = &mut history.herd;
-    let Herd { breed, group, born, lactation, calved, dry_from, due_to_calve, status } = told;
-    newer_words(&mut herd.breed, breed);
-    newer_words(&mut herd.group, group);
-    newer(&mut herd.born, born);
-    newer(&mut herd.lactation, lactation);
-    newer(&mut herd.calved, calved);
-    newer(&mut herd.dry_from, dry_from);
-    newer(&mut herd.due_to_calve, due_to_calve);
-    newer(&mut herd.status, status);
+/// The newest word on each field; what was said before stays beside it.
+pub(super) fn describe(history: &mut History, on: NaiveDate, told: &Herd) {
+    history.told.push((on, told.clone()));
+    history.herd.hear(told);
 }
 
 /// A claw is gone, told once or often.

@@ -106,7 +106,7 @@ impl<'s> Fold<'s> {
                 animal::begin(&mut self.history, &mut self.own, record, *farm, labels);
             }
             Event::Renumbered { labels, .. } => animal::relabel(&mut self.history, &mut self.own, record, labels),
-            Event::Described { herd, .. } => animal::describe(&mut self.history, herd),
+            Event::Described { herd, .. } => animal::describe(&mut self.history, on, herd),
             Event::Left { why, .. } => animal::leave(&mut self.history, *why, on),
             Event::CullSaid { .. } => self.history.cull = Some(on),
             Event::Kicker { kicks, .. } => self.history.kicker = *kicks,

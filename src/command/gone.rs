@@ -1,0 +1,143 @@
+//! `crushbook gone`: animals that have left. Nobody is gone because a list does not name her, so this is said of each, or of
+//! all that a list leaves out; and whoever has something on is then left out herself, and named one by one.
+
+use super::cli::Cli;
+use super::farm::Farms;
+use super::fault::Fault;
+use super::herd::known::{Her, herd, on};
+use super::herd::{named, option};
+use super::press::press;
+use super::{World, animal, note, place, practice, today};
+use crate::domain::event::Event;
+use crate::domain::herd::Leaving;
+use crate::domain::herd_list::Known;
+use crate::domain::herd_list::compare::compare;
+use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::due::called;
+use crate::report::safe::safe;
+use crate::report::words::{self, Words};
+use crate::store::Store;
+use crate::wire::herd_csv::{Figures, read};
+use std::path::Path;
+
+/// What was asked for.
+pub struct Asked<'a> {
+    /// Animals by what they are called.
+    pub animals: &'a [String],
+    /// A list: everybody whom it does not name.
+    pub missing_from: Option<&'a Path>,
+    /// How they left.
+    pub how: Leaving,
+    /// More about it.
+    pub words: &'a str,
+}
+
+/// Says that animals have left.
+///
+/// # Errors
+/// An animal that is not there, or has left already; a list that cannot be read, or has a bad row.
+pub fn gone(cli: &Cli, world: &mut World, farm: Option<&str>, asked: &Asked<'_>) -> Result<(), Fault> {
+    let list = asked.missing_from.map(|file| named(file, world)).transpose()?;
+    place::with_book(cli, world, |store, world| {
+        let (farms, problems) = Farms::of(store)?;
+        note(world, &problems)?;
+        let farm = farms.meant(farm)?;
+        let name = farms.name(farm);
+        let (herd, problems) = herd(store, farm)?;
+        note(world, &problems)?;
+        let words = practice::words(cli, world)?;
+        let (leaving, kept) = match &list {
+            Some((file, bytes)) => missing(cli, world, &herd, (file, bytes), words)?,
+            None => (by_name(store, (farm, &name), &herd, asked.animals)?, Vec::new()),
+        };
+        let event = |animal: AnimalId| Event::Left { animal, why: asked.how, words: asked.words.trim().to_owned() };
+        let facts = leaving.iter().map(|her| (her.known.animal.0, event(her.known.animal)));
+        press(store, cli, world, facts.collect())?;
+        for her in &leaving {
+            say(world, her, asked.how, words)?;
+        }
+        for her in &kept {
+            let on = safe(&on(&her.history, words).join(", "));
+            let who = called(&her.history.labels);
+            writeln!(
+                world.out,
+                "{who} HAS SOMETHING ON: {on}. She was left as she is; name her to say that she is gone."
+            )?;
+        }
+        match leaving.len() {
+            0 => writeln!(world.out, "Nothing was written.")?,
+            _ => writeln!(world.out, "crushbook undo{} takes it back.", option(&name))?,
+        }
+        Ok(())
+    })
+}
+
+fn say(world: &mut World, her: &Her, how: Leaving, words: Words) -> Result<(), Fault> {
+    let who = called(&her.history.labels);
+    let how_said = if how == Leaving::Gone { "gone, not told how".to_owned() } else { how.word().to_owned() };
+    let on = on(&her.history, words);
+    match how {
+        Leaving::Gone | Leaving::Sold if !on.is_empty() => {
+            let on = safe(&on.join(", "));
+            writeln!(world.out, "{who}: {how_said}. SHE HAS SOMETHING ON: {on}. She stays on the due list.")?;
+        }
+        Leaving::Gone | Leaving::Sold | Leaving::Died | Leaving::Slaughter => {
+            writeln!(world.out, "{who}: {how_said}")?;
+        }
+    }
+    Ok(())
+}
+
+/// Animals by what they are called, each once.
+fn by_name<'h>(
+    store: &Store,
+    (farm, name): (FarmId, &str),
+    herd: &'h [Her],
+    animals: &[String],
+) -> Result<Vec<&'h Her>, Fault> {
+    let mut leaving: Vec<&Her> = Vec::new();
+    for one in animals {
+        let animal = animal::meant(store, farm, name, one)?;
+        let Some(her) = herd.iter().find(|her| her.known.animal == animal) else { continue };
+        if let Some((how, day)) = her.known.left {
+            let what = format!("{} left already: {} {}", safe(one), how.word(), words::day(day));
+            return Err(Fault::failed(what, "Nothing was written. Leave her out."));
+        }
+        if !leaving.iter().any(|other| other.known.animal == animal) {
+            leaving.push(her);
+        }
+    }
+    Ok(leaving)
+}
+
+/// Whoever a list does not name: first those who are gone by that, then those with something on, who are not.
+fn missing<'h>(
+    cli: &Cli,
+    world: &World,
+    herd: &'h [Her],
+    (file, bytes): (&str, &[u8]),
+    words: Words,
+) -> Result<(Vec<&'h Her>, Vec<&'h Her>), Fault> {
+    // Days of the list do not matter here, so they may stand either way round.
+    let list = read(bytes, file, Figures::DayFirst);
+    let known: Vec<Known> = herd.iter().map(|her| her.known.clone()).collect();
+    let preview = compare(&list.rows, &list.unread, &known, today(cli, world));
+    let mut causes: Vec<String> = list.broken.iter().map(ToString::to_string).collect();
+    // A row of which not even the numbers can be read may be anybody's.
+    let unread = list.problems.iter().filter(|problem| problem.column == "all" || is_number(&problem.column));
+    causes.extend(unread.map(ToString::to_string));
+    let clashes = preview.clashes.iter();
+    causes.extend(clashes.map(|clash| format!("{file}:{}: {}", clash.line, clash.why)));
+    if !causes.is_empty() || list.rows.is_empty() && list.unread.is_empty() {
+        let what = format!("{file} does not say surely whom it names, and nothing was written");
+        return Err(Fault::failed(what, "Correct these lines, or name the animals that are gone.").because(causes));
+    }
+    let missing = herd.iter().filter(|her| preview.missing.contains(&her.known.animal));
+    Ok(missing.partition(|her| on(&her.history, words).is_empty()))
+}
+
+fn is_number(column: &str) -> bool {
+    use crate::domain::herd_list::column::Column;
+    Column::from_word(column).is_some_and(Column::is_label)
+}

@@ -1,0 +1,289 @@
+//! `crushbook herd`: the herd of a farm as a list, and a list against the herd. First what would change; written only where
+//! `--take` says so, and then all of it in one commit.
+
+pub mod json;
+pub mod known;
+mod take;
+
+use super::cli::{Cli, HerdForm, Take};
+use super::farm::Farms;
+use super::fault::Fault;
+use super::{World, enter, note, place, today};
+use crate::domain::herd::Labels;
+use crate::domain::herd_list::Known;
+use crate::domain::herd_list::clash::Clash;
+use crate::domain::herd_list::compare::{Preview, compare};
+use crate::domain::herd_list::doubt::{Doubt, What, doubts};
+use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::vocabulary::Vocabulary;
+use crate::report;
+use crate::report::due::called;
+use crate::report::safe::safe;
+use crate::store::Store;
+use crate::wire::error::plain;
+use crate::wire::herd_csv::{Figures, HerdList, RowProblem, read, rows};
+use crate::wire::table;
+use chrono::NaiveDate;
+use known::Her;
+use std::collections::BTreeMap;
+use std::mem::discriminant;
+use std::path::Path;
+
+/// What was asked for.
+pub struct Asked<'a> {
+    /// The list; none: the herd as it is.
+    pub file: Option<&'a Path>,
+    /// The farm.
+    pub farm: Option<&'a str>,
+    /// Whether a farm that nobody knows is begun.
+    pub new_farm: bool,
+    /// What is taken; none: nothing, it is only shown.
+    pub take: Option<Take>,
+    /// Which way round days in figures are.
+    pub figures: Figures,
+    /// How it is written.
+    pub form: HerdForm,
+}
+
+/// Doubts of one kind that are written out; the rest is counted.
+const LISTED: usize = 3;
+
+/// Shows the herd, or a list against it; takes the list where that was asked for. Gives the exit code: 1 where a row is bad.
+///
+/// # Errors
+/// A list that cannot be read, a farm that is not there; with `--take all`, any bad row.
+pub fn herd(cli: &Cli, world: &mut World, asked: &Asked<'_>) -> Result<u8, Fault> {
+    let Some(file) = asked.file else {
+        if asked.take.is_some() || asked.new_farm {
+            return Err(Fault::usage("no list was named", "Name its file: crushbook herd LIST.csv --take all."));
+        }
+        return place::with_book(cli, world, |store, world| as_it_is(store, world, asked)).map(|()| 0);
+    };
+    if asked.form == HerdForm::Csv {
+        let hint = "Leave the list away to have the herd as it is, or write the preview as text or json.";
+        return Err(Fault::usage("csv is a form of the herd, and a list was named", hint));
+    }
+    let (name, bytes) = named(file, world)?;
+    let list = read(&bytes, &name, asked.figures);
+    for notice in &list.notices {
+        writeln!(world.err, "crushbook: {}: {}", safe(&name), safe(notice))?;
+    }
+    if !list.broken.is_empty() {
+        let causes = list.broken.iter().map(ToString::to_string).collect();
+        let hint = "Nothing was written. Correct the first line; it names the columns.";
+        return Err(Fault::failed(format!("{name} is no herd list"), hint).because(causes));
+    }
+    place::with_book(cli, world, |store, world| against(store, cli, world, asked, (&name, &list)))
+}
+
+/// The list's name without its folders, and its bytes; `-` is the input.
+pub fn named(file: &Path, world: &mut World) -> Result<(String, Vec<u8>), Fault> {
+    if file != Path::new("-") {
+        let (_, bytes) = place::named_file(file)?;
+        let name = file.file_name().unwrap_or(file.as_os_str());
+        return Ok((name.to_string_lossy().into_owned(), bytes));
+    }
+    let mut bytes = Vec::new();
+    world.input.read_to_end(&mut bytes).map_err(|why| {
+        Fault::failed(format!("the input cannot be read: {why}"), "Name a file, or look what writes into the pipe.")
+    })?;
+    Ok(("input".to_owned(), bytes))
+}
+
+/// Writes the herd as it is: whoever has not left.
+fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), Fault> {
+    let (farms, problems) = Farms::of(store)?;
+    note(world, &problems)?;
+    let farm = farms.meant(asked.farm)?;
+    let (herd, problems) = known::herd(store, farm)?;
+    note(world, &problems)?;
+    let here = || herd.iter().filter(|her| her.known.left.is_none());
+    match asked.form {
+        HerdForm::Json => {
+            let value = json::herd(&farms.name(farm), here());
+            writeln!(world.out, "{}", super::json::written(&value))?;
+        }
+        HerdForm::Text | HerdForm::Csv => {
+            let nameless = here().filter(|her| her.known.labels == Labels::default()).count();
+            if nameless > 0 {
+                writeln!(world.err, "crushbook: {nameless} without a number or name cannot stand on a list")?;
+            }
+            let lines = here().filter(|her| her.known.labels != Labels::default());
+            let cells = rows(lines.map(|her| (&her.known.labels, &her.known.herd)));
+            let text = if asked.form == HerdForm::Csv {
+                table::write(&cells)
+                    .map_err(|why| Fault::failed(why.to_string(), "Report this fault of the program."))?
+            } else {
+                columns(&cells)
+            };
+            write!(world.out, "{text}")?;
+        }
+    }
+    Ok(())
+}
+
+/// Cells in columns, as wide as the widest of each; columns in which nothing is told are left out.
+pub fn columns(rows: &[Vec<String>]) -> String {
+    let count = rows.first().map_or(0, Vec::len);
+    let is_told = |at: usize| rows.iter().skip(1).any(|row| row.get(at).is_some_and(|cell| !cell.is_empty()));
+    let kept: Vec<usize> = (0..count).filter(|at| is_told(*at)).collect();
+    let lines = rows.iter().map(|row| kept.iter().filter_map(|at| row.get(*at).cloned()).collect());
+    report::safe::in_columns(&lines.collect::<Vec<Vec<String>>>())
+}
+
+/// A farm that a list is about: known, or to be begun.
+struct Meant {
+    farm: Option<FarmId>,
+    name: String,
+    herd: Vec<Her>,
+}
+
+fn against(
+    store: &mut Store,
+    cli: &Cli,
+    world: &mut World,
+    asked: &Asked<'_>,
+    (name, list): (&str, &HerdList),
+) -> Result<u8, Fault> {
+    let today = today(cli, world);
+    let meant = meant(store, world, asked)?;
+    let known: Vec<Known> = meant.herd.iter().map(|her| her.known.clone()).collect();
+    let mut preview = compare(&list.rows, &list.unread, &known, today);
+    let written = take::write_out(store, world, today, (name, &meant), &mut preview);
+    let mut bad: Vec<RowProblem> = list.problems.clone();
+    bad.extend(preview.clashes.iter().map(|clash| as_problem(name, clash)));
+    bad.sort_by_key(|problem| problem.line);
+    let doubts = doubtful(name, list, today);
+    let names: BTreeMap<AnimalId, String> =
+        meant.herd.iter().map(|her| (her.known.animal, called(&her.history.labels))).collect();
+    let on = on_missing(cli, world, &meant, &preview)?;
+    let bad_lines: Vec<String> = bad.iter().map(ToString::to_string).collect();
+    let told = report::herd_list::Told {
+        list: name,
+        farm: &meant.name,
+        today,
+        preview: &preview,
+        called: &names,
+        on: &on,
+        bad: &bad_lines,
+        doubts: &doubts,
+    };
+    let all_good = bad.is_empty();
+    let taken = match asked.take {
+        Some(Take::All) if !all_good => {
+            let what = format!("{} of {} cannot be taken, and nothing was written", several(bad.len(), "cell"), name);
+            let hint = "Correct these and take the list again; --take good takes all other rows.";
+            return Err(Fault::failed(what, hint).because(bad_lines));
+        }
+        Some(Take::All | Take::Good) if !preview.is_empty() => {
+            enter::take(store, &written, world)?;
+            true
+        }
+        Some(Take::All | Take::Good) | None => false,
+    };
+    match asked.form {
+        HerdForm::Json => {
+            let value = json::preview(&told, &bad, taken);
+            writeln!(world.out, "{}", super::json::written(&value))?;
+        }
+        HerdForm::Text | HerdForm::Csv => {
+            write!(world.out, "{}", told.text())?;
+            next(world, asked, &told, taken)?;
+        }
+    }
+    Ok(u8::from(!all_good))
+}
+
+/// What to do now.
+fn next(world: &mut World, asked: &Asked<'_>, told: &report::herd_list::Told<'_>, taken: bool) -> Result<(), Fault> {
+    let farm = option(told.farm);
+    writeln!(world.out)?;
+    if !told.preview.missing.is_empty() {
+        writeln!(world.out, "Who is gone is said with crushbook gone NUMBER{farm}; a list alone takes nobody away.")?;
+    }
+    match (taken, told.preview.is_empty(), asked.take) {
+        (true, _, _) => writeln!(world.out, "Taken. crushbook undo{farm} takes all of it back.")?,
+        (false, true, _) => writeln!(world.out, "Nothing is new, and nothing was written.")?,
+        (false, false, _) if told.bad.is_empty() => {
+            writeln!(world.out, "Nothing was written yet: --take all takes it.")?;
+        }
+        (false, false, _) => writeln!(world.out, "Nothing was written yet: --take good takes all but what is bad.")?,
+    }
+    Ok(())
+}
+
+/// The option that names a farm, as it is typed.
+pub fn option(farm: &str) -> String {
+    let farm = safe(farm);
+    let is_plain = |letter: char| letter.is_alphanumeric() || "-_.".contains(letter);
+    if farm.chars().all(is_plain) {
+        format!(" --farm {farm}")
+    } else {
+        format!(" --farm '{}'", farm.replace('\'', "'\\''"))
+    }
+}
+
+fn several(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+fn meant(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<Meant, Fault> {
+    let (farms, problems) = Farms::of(store)?;
+    note(world, &problems)?;
+    if let Some(name) = asked.farm.filter(|name| asked.new_farm && farms.named(name).is_none()) {
+        return Ok(Meant { farm: None, name: name.trim().to_owned(), herd: Vec::new() });
+    }
+    let farm = farms.meant(asked.farm).map_err(|fault| match asked.farm {
+        Some(_) => Fault { hint: format!("{} --new-farm begins it.", fault.hint), ..fault },
+        None => fault,
+    })?;
+    let (herd, problems) = known::herd(store, farm)?;
+    note(world, &problems)?;
+    Ok(Meant { farm: Some(farm), name: farms.name(farm), herd })
+}
+
+fn as_problem(file: &str, clash: &Clash) -> RowProblem {
+    RowProblem {
+        file: file.to_owned(),
+        line: clash.line,
+        column: clash.column.word().to_owned(),
+        value: clash.value.clone(),
+        why: clash.why.to_string(),
+    }
+}
+
+/// Doubtful cells, a line each; of one kind the first few, then how many more.
+fn doubtful(file: &str, list: &HerdList, today: NaiveDate) -> Vec<String> {
+    let all: Vec<Doubt> = list.rows.iter().flat_map(|row| doubts(row, today)).collect();
+    let mut lines = Vec::new();
+    let mut kinds: Vec<What> = Vec::new();
+    for doubt in &all {
+        if kinds.iter().any(|kind| discriminant(kind) == discriminant(&doubt.what)) {
+            continue;
+        }
+        kinds.push(doubt.what);
+        let alike: Vec<&Doubt> =
+            all.iter().filter(|other| discriminant(&other.what) == discriminant(&doubt.what)).collect();
+        for one in alike.iter().take(LISTED) {
+            let (line, column, value) = (one.line, one.column.word(), plain(&one.value));
+            lines.push(format!("{file}:{line}: column {column}, \"{value}\": {}", one.what));
+        }
+        if let more @ 1.. = alike.len().saturating_sub(LISTED) {
+            lines.push(format!("and {more} more like it"));
+        }
+    }
+    lines
+}
+
+/// What is on those that a list does not name.
+fn on_missing(
+    cli: &Cli,
+    world: &mut World,
+    meant: &Meant,
+    preview: &Preview,
+) -> Result<BTreeMap<AnimalId, Vec<String>>, Fault> {
+    let words = super::practice::words(cli, world)?;
+    let missing = meant.herd.iter().filter(|her| preview.missing.contains(&her.known.animal));
+    let told = missing.map(|her| (her.known.animal, known::on(&her.history, words)));
+    Ok(told.filter(|(_, on)| !on.is_empty()).collect())
+}
