@@ -85,7 +85,7 @@ impl Bench {
                 self.desk.tick(self.clock, self.now);
             }
             self.sent.0.set(0);
-            let view = View { keymap: self.desk.keymap(), now: self.now, colour: Colour::Full };
+            let view = View { keymap: self.desk.keymap(), now: self.now, colour: Colour::Full, targets: None };
             let session = self.desk.session();
             self.terminal.draw(|frame| draw(frame, session, &view))?;
         }

@@ -11,22 +11,28 @@ use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
 use crate::session::Session;
-use crate::session::mode::{Mode, TextFor};
+use crate::session::mode::Mode;
+use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
+/// Rows of the field that is typed in, below what it is for.
+pub const TEXT_ROWS: usize = 4;
+
 /// Draws the field that is typed in.
-pub fn text(page: &mut Page<'_>, session: &Session, what: &TextFor, typed: &str, view: &View<'_>) {
-    page.line(&says::prompt(session, what), Role::Strong);
+pub fn text(page: &mut Page<'_>, typed: &str, view: &View<'_>) {
     // The end of a long text is what is being typed.
     let room = usize::from(page.width()).saturating_sub(4);
     let skip = typed.chars().count().saturating_sub(room);
     let shown: String = typed.chars().skip(skip).collect();
     page.label(&format!(" {shown}_ "), Role::Picked);
     page.skip(1);
-    let key = |intent| view.keymap.keys_for(Context::Text, intent).into_iter().next().unwrap_or_default();
-    page.line(&format!("{} keeps it", key(Intent::GoOn)), Role::Grey);
-    page.line(&format!("{} erases", key(Intent::Back)), Role::Grey);
+    for (intent, word) in [(Intent::GoOn, "keeps it"), (Intent::Back, "erases")] {
+        let key = view.keymap.keys_for(Context::Text, intent).into_iter().next().unwrap_or_default();
+        let text = format!("{key} {word}");
+        view.note(page.ahead(0, text.len(), 1), Target::Wish(intent));
+        page.line(&text, Role::Grey);
+    }
 }
 
 /// Draws what the visit adds up to.

@@ -16,6 +16,7 @@ pub mod mode;
 pub mod ring;
 pub mod sign_off;
 pub mod today;
+pub mod touch;
 pub mod undo;
 pub mod withdrawal;
 
@@ -292,6 +293,8 @@ pub struct Session {
     pub people: Vec<(PersonId, String)>,
     /// Who records.
     pub by: Option<PersonId>,
+    /// What was tapped once and waits for the second tap.
+    pub selected: Option<touch::Target>,
     /// Keys of a sequence begun.
     pub pending: Vec<Key>,
     /// The last word.
@@ -324,6 +327,7 @@ impl Session {
             taps: false,
             people: Vec::new(),
             by: None,
+            selected: None,
             pending: Vec::new(),
             notice: None,
         }

@@ -51,7 +51,7 @@ impl Wire {
     fn draw(&mut self, session: &Session) -> usize {
         self.sent.0.borrow_mut().clear();
         let keymap = self.map.keymap();
-        let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full };
+        let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full, targets: None };
         self.terminal.draw(|frame| draw(frame, session, &view)).expect("it draws");
         self.sent.0.borrow().len()
     }

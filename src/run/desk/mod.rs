@@ -3,10 +3,10 @@
 mod amend;
 mod backup;
 mod effects;
+mod touch;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
-use crate::claw_map::picture::View;
 use crate::command::log::Line;
 use crate::command::rules::in_force;
 use crate::command::twice::of_practice;
@@ -268,20 +268,14 @@ impl Desk {
             return self.try_again(now);
         }
         let context = self.session.mode.context();
+        self.session.selected = None;
         match self.keymap.resolve(context, &self.session.pending, key) {
             Resolution::Found(intent) => {
                 self.session.pending.clear();
                 crash::note_wish(context, intent);
                 let decision = decide::decide(&self.session, intent, &self.stamp(now));
-                self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
-                let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
-                // Whoever presses another key stays.
-                self.keeper.leaving &= intent == Intent::Leave;
-                let flow = self.perform(decision, now);
-                if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
-                    self.visit_ended();
-                }
+                let flow = self.act(intent, decision, now);
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
                 self.spell(key, context, wrote);
                 flow
@@ -303,6 +297,19 @@ impl Desk {
                 Flow::On
             }
         }
+    }
+
+    /// Does what a wish came to, said with a key or a tap.
+    fn act(&mut self, intent: Intent, decision: Decision, now: Moment) -> Flow {
+        self.session.notice = None;
+        let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
+        // Whoever presses another key stays.
+        self.keeper.leaving &= intent == Intent::Leave;
+        let flow = self.perform(decision, now);
+        if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
+            self.visit_ended();
+        }
+        flow
     }
 
     /// Digits are zones here. Do the keys of the last moments spell a number of this herd all the same?
@@ -332,31 +339,6 @@ impl Desk {
     pub fn set_size(&mut self, columns: u16, rows: u16) {
         crash::note_size(columns, rows);
         self.size = (columns, rows);
-    }
-
-    /// A tap on the map: another foot is lifted, a zone of the foot in hand asks what is found there. Neither writes
-    /// anything; a tap elsewhere does nothing.
-    fn tap(&mut self, column: u16, row: u16, now: Moment) -> Flow {
-        let Mode::Crush(hand) = self.session.mode else { return Flow::On };
-        if !self.session.taps || self.held.is_some() {
-            return Flow::On;
-        }
-        let layout = Layout::for_screen(self.size.0, self.size.1, hand.foot, View::ToeDown);
-        let Some(place) = layout.place_at(column, row) else { return Flow::On };
-        match (place.foot(), place.zone()) {
-            (Some(foot), Some(zone)) if hand.foot == Some(foot) => {
-                let side = place.side().unwrap_or(hand.side);
-                self.session.mode = Mode::Crush(Hand { side, ..hand });
-                let decision = decide::decide(&self.session, Intent::Zone(zone.number()), &self.stamp(now));
-                self.perform(decision, now)
-            }
-            (Some(foot), _) if hand.foot != Some(foot) => self.go(Next::Foot(Hand::lift(foot))),
-            (Some(_), None) => {
-                let side = place.side().unwrap_or(hand.side);
-                self.go(Next::Mode(Mode::Crush(Hand { side, ..hand })))
-            }
-            (Some(_) | None, _) => Flow::On,
-        }
     }
 
     /// A tag: selects the animal on Today; with an animal in the crush it only says who is next, for readers in the race
