@@ -14,6 +14,7 @@ pub mod herd;
 pub mod history;
 pub mod ids;
 pub mod instruction;
+pub mod likely;
 pub mod practice;
 pub mod record;
 pub mod sheet;

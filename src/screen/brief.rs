@@ -78,7 +78,10 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         Act::Sure(_) => one("her"),
         Act::WrongNumber => one("not her"),
         Act::Pass(_) => one("leave"),
-        Act::Tell(_, Detail::Degree(_) | Detail::Subtype(_) | Detail::Infected(true) | Detail::Deep(_) | Detail::Side(_))
+        Act::Tell(
+            _,
+            Detail::Degree(_) | Detail::Subtype(_) | Detail::Infected(true) | Detail::Deep(_) | Detail::Side(_),
+        )
         | Act::Answer(_, Outcome::Healed | Outcome::Better | Outcome::Same | Outcome::Worse)
         | Act::Stage(_, _)
         | Act::TellPut(_, _)

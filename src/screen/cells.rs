@@ -44,13 +44,11 @@ struct Placed {
 impl Block {
     /// The fullest words with which all cells fit in so many columns and rows; none where no form of some word does.
     pub fn fitted(cells: &[[Option<Cell>; 3]; 4], width: usize, height: usize) -> Option<Block> {
-        TRIES.into_iter().find_map(|(lines, forms)| {
-            [even(width), by_need(cells, width, (lines, forms))]
-                .into_iter()
-                .flatten()
-                .filter_map(|widths| Block::with(cells, widths, (lines, forms)))
-                .find(|block| block.height() <= height)
-        })
+        // Columns that stay where they are from question to question are easier on the eye than fuller words.
+        let even = even(width).into_iter().flat_map(|widths| TRIES.map(|tries| (widths, tries)));
+        let by_need = TRIES.into_iter().filter_map(|tries| Some((by_need(cells, width, tries)?, tries)));
+        let fitted = even.chain(by_need).filter_map(|(widths, tries)| Block::with(cells, widths, tries));
+        fitted.into_iter().find(|block| block.height() <= height)
     }
 
     fn with(cells: &[[Option<Cell>; 3]; 4], widths: [usize; 3], tries: (usize, usize)) -> Option<Block> {

@@ -1,6 +1,6 @@
 //! The crush: the map, the words beside it, and the keys that count now.
 
-use crate::claw_map::layout::Layout;
+use crate::claw_map::layout::{Layout, MapLayout};
 use crate::claw_map::marks::Tone;
 use crate::claw_map::picture::View as Turned;
 use crate::domain::follow_up::Urgency;
@@ -44,12 +44,28 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         sign_off::draw(buffer, text, theme, session, passed, view);
         return;
     }
-    let plan = Plan::of(session, view, text.width, text.height.saturating_sub(FACTS.min(text.height / 4)));
+    let plan = Plan::of(session, view, text.width, text.height, FACTS.min(text.height / 4));
     let keys = plan.height().min(text.height);
     let facts = Rect { height: text.height - keys, ..text };
-    facts::draw(buffer, facts, theme, session, view, hand);
+    let told = below(buffer, area, theme, session, (map, hand));
+    facts::draw(buffer, facts, theme, session, view, (hand, told));
     let pad_area = Rect { y: text.y + facts.height, height: keys, ..text };
     plan.draw(&mut Page::new(buffer, pad_area, theme), session, view);
+}
+
+/// Draws the standing instructions of the foot in hand below it, where all of them have room there. True where they have.
+fn below(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, (map, hand): (&MapLayout, Hand)) -> bool {
+    let room = map.below;
+    let lines = facts::broken(facts::instructed(session, hand), usize::from(room.cols));
+    if hand.foot.is_none() || lines.len() > usize::from(room.rows) {
+        return false;
+    }
+    let rect = Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows };
+    let mut page = Page::new(buffer, rect, theme);
+    for (text, role) in &lines {
+        page.label(&format!(" {text} "), *role);
+    }
+    true
 }
 
 /// Draws the number in big figures and gives back the room below them. They take a quarter of it at most; else the number

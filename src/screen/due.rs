@@ -13,7 +13,7 @@ use crate::screen::claws::Claws;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
 use crate::screen::pad::Plan;
-use crate::screen::page::Page;
+use crate::screen::page::{Page, whole};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, words as says};
 use crate::session::Session;
@@ -51,7 +51,7 @@ pub fn draw(
     view.note(page.ahead(head.width() + 2, keys.width() - 2, 1), Target::Wish(Intent::Only));
     page.pieces(&[(&head, Role::Strong), (&keys, Role::Grey)]);
     let several = list.items.windows(2).any(|pair| pair[0].open.farm != pair[1].open.farm);
-    let plan = Plan::of(session, view, body.width, page.left() / 2);
+    let plan = Plan::of(session, view, body.width, page.left() / 2, 0);
     let room = usize::from(page.left().saturating_sub(plan.height())).saturating_sub(list.unseen.len().min(FOLDED));
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, item) in list.items.iter().enumerate().skip(top).take(room) {
@@ -92,7 +92,11 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     };
     let farm = if several { format!(" {}", column(farm, farm_columns)) } else { String::new() };
     let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
-    let tail = format!(" {} {}", column(&what, what_columns), column(&on, on_columns));
+    let tail = format!(
+        " {} {}",
+        column(&whole(&what, what_columns), what_columns),
+        column(&whole(&on, on_columns), on_columns)
+    );
     // Half a word about who was asked would only confuse.
     let used = head.width() + state.width() + tail.width() + 11;
     let fits = used + knowing.width() <= usize::from(page.width());

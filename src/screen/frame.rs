@@ -10,6 +10,8 @@ use crate::screen::View;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words;
+use crate::session::act::Ask;
+use crate::session::mode::Mode;
 use crate::session::touch::{Target, does};
 use crate::session::{Notice, Session};
 use ratatui::buffer::Buffer;
@@ -94,8 +96,11 @@ fn loudness(notice: &Notice) -> Role {
 /// Keys worth knowing here, from the one table, as many as have room. Where taps count, a list has to be walked by them too.
 fn hints(session: &Session, view: &View<'_>, room: usize) -> Vec<(String, Intent)> {
     let context = session.mode.context();
-    let walk: &[Intent] =
-        if session.taps { &[Intent::Up, Intent::Down, Intent::Older, Intent::Newer] } else { &[] };
+    let walk: &[Intent] = if session.taps { &[Intent::Up, Intent::Down, Intent::Older, Intent::Newer] } else { &[] };
+    let asked: &[Intent] = match &session.mode {
+        Mode::Pad { ask: Ask::About(_), .. } => &[Intent::TakeOff],
+        _ => &[],
+    };
     let wanted = [
         Intent::Help,
         Intent::GoOn,
@@ -109,7 +114,7 @@ fn hints(session: &Session, view: &View<'_>, room: usize) -> Vec<(String, Intent
     ];
     let mut hints: Vec<(String, Intent)> = Vec::new();
     let mut used = 0;
-    for intent in walk.iter().chain(&wanted) {
+    for intent in asked.iter().chain(walk).chain(&wanted) {
         let Some(row) = table::row_in(context, *intent).filter(|_| does(session, *intent, &view.stamp(session))) else {
             continue;
         };

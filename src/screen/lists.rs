@@ -78,11 +78,44 @@ pub fn help(
     let mut page = Page::new(buffer, area, theme);
     let context = under.context();
     page.line(&format!("KEYS: {}", says::of(session).fill(context.words())), Role::Strong);
-    let rows = help::rows(view.keymap, context);
-    let room = usize::from(page.left());
-    let top = top.min(rows.len().saturating_sub(room));
-    for row in rows.iter().skip(top).take(room) {
-        let keys = column(&row.keys.join("  "), 18);
-        page.pieces(&[(&keys, Role::Key), (" ", Role::Text), (&says::of(session).fill(row.words), Role::Text)]);
+    let rows: Vec<(String, String)> = help::rows(view.keymap, context)
+        .into_iter()
+        .map(|row| (row.keys.join("  "), says::of(session).fill(row.words)))
+        .collect();
+    let (room, width) = (usize::from(page.left()), usize::from(page.width()));
+    let whole = broken(&rows, width);
+    // In two columns where one is too long and both have room.
+    let (lines, columns) = match whole.len() > room && width >= TWO_COLUMNS {
+        true => (broken(&rows, width / 2 - 1), 2),
+        false => (whole, 1),
+    };
+    let top = top.min(lines.len().saturating_sub(room * columns));
+    let shown = &lines[top..];
+    for row in 0..room.min(shown.len()) {
+        let mut pieces: Vec<(String, Role)> = Vec::new();
+        for column_at in 0..columns {
+            let Some((keys, words)) = shown.get(row + column_at * room) else { continue };
+            pieces.push((column(keys, KEYS), if keys.is_empty() { Role::Text } else { Role::Key }));
+            pieces.push((column(&format!(" {words}"), width / columns - KEYS), Role::Text));
+        }
+        page.pieces(&pieces.iter().map(|(text, role)| (text.as_str(), *role)).collect::<Vec<_>>());
     }
+}
+
+/// Columns of the keys.
+const KEYS: usize = 18;
+/// Columns from which help stands in two.
+const TWO_COLUMNS: usize = 110;
+
+/// Help in lines of that width: keys and words, both whole.
+fn broken(rows: &[(String, String)], width: usize) -> Vec<(String, String)> {
+    let mut lines = Vec::new();
+    for (keys, words) in rows {
+        let (keys, words) = (wrapped(keys, KEYS), wrapped(words, width.saturating_sub(KEYS + 2)));
+        for at in 0..keys.len().max(words.len()) {
+            let of = |part: &[String]| part.get(at).cloned().unwrap_or_default();
+            lines.push((of(&keys), of(&words)));
+        }
+    }
+    lines
 }

@@ -3,7 +3,7 @@
 //! Row 0 says who and where, the last row what was saved; between them is one screen a mode.
 
 mod amend;
-mod brief;
+pub mod brief;
 mod cells;
 pub mod claws;
 pub mod crush;

@@ -53,14 +53,14 @@ struct Listed {
 }
 
 impl Plan {
-    /// Lays the pad out in so many columns and at most so many rows.
-    pub fn of(session: &Session, view: &View<'_>, width: u16, height: u16) -> Plan {
-        let (columns, rows) = (usize::from(width), usize::from(height));
+    /// Lays the pad out in so many columns and at most so many rows; some of them are left free where they can be.
+    pub fn of(session: &Session, view: &View<'_>, width: u16, height: u16, free: u16) -> Plan {
+        let (columns, rows, free) = (usize::from(width), usize::from(height), usize::from(free));
         match &session.mode {
             Mode::Pad { ask: Ask::Amend(amend::Ask::Which(_, _) | amend::Ask::Twice(_)), .. } => {
                 Plan { head: Vec::new(), body: Body::Beside, tail: Vec::new() }
             }
-            Mode::Pad { ask, .. } => asked(session, view, ask, (columns, rows)),
+            Mode::Pad { ask, .. } => asked(session, view, ask, columns, (rows, free)),
             Mode::Text { what, .. } => {
                 let head = wrapped(&words::prompt(session, what), columns).into_iter();
                 Plan { head: head.map(|line| (line, Role::Strong)).collect(), body: Body::Text, tail: Vec::new() }
@@ -74,7 +74,7 @@ impl Plan {
             | Mode::Paper { .. }
             | Mode::Totals { .. }
             | Mode::Last { .. }
-            | Mode::Help { .. } => keys(session, view, (columns, rows)),
+            | Mode::Help { .. } => keys(session, view, (columns, rows.saturating_sub(free))),
         }
     }
 
@@ -119,11 +119,11 @@ impl Plan {
 
 /// Draws the pad over a page of its own.
 pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
-    Plan::of(session, view, page.width(), page.left()).draw(page, session, view);
+    Plan::of(session, view, page.width(), page.left(), 0).draw(page, session, view);
 }
 
 /// A question with its choices.
-fn asked(session: &Session, view: &View<'_>, ask: &Ask, (columns, rows): (usize, usize)) -> Plan {
+fn asked(session: &Session, view: &View<'_>, ask: &Ask, columns: usize, (rows, free): (usize, usize)) -> Plan {
     let mut head: Vec<(String, Role)> =
         wrapped(&words::title(session, ask), columns).into_iter().map(|line| (line, Role::Strong)).collect();
     for shout in words::shouts(ask) {
@@ -134,14 +134,14 @@ fn asked(session: &Session, view: &View<'_>, ask: &Ask, (columns, rows): (usize,
     let note = words::note(session, ask).map_or(Vec::new(), |note| wrapped(&note, columns));
     head.extend(note.into_iter().map(|line| (line, Role::Grey)));
     let list = choices(session, ask);
-    let off = if let Ask::About(_) = ask { key_word(view, Context::Pad, Intent::TakeOff, "off again") } else { None };
-    let tail: Vec<Vec<Word>> = off.into_iter().map(|one| vec![one]).collect();
-    let room = rows.saturating_sub(head.len() + tail.len());
-    let body = match Block::fitted(&of_choices(session, ask, &list), columns, room) {
+    let room = rows.saturating_sub(head.len());
+    let cells = of_choices(session, ask, &list);
+    let fitted = |room| Block::fitted(&cells, columns, room);
+    let body = match fitted(room.saturating_sub(free)).or_else(|| fitted(room)) {
         Some(block) => Body::Cells(block),
         None => Body::Lines(in_lines(session, view, ask, &list, (columns, room))),
     };
-    Plan { head, body, tail }
+    Plan { head, body, tail: Vec::new() }
 }
 
 /// The choices on their keys, and what going on does on Enter.
@@ -238,11 +238,16 @@ fn letter_of(key: u8) -> char {
 fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> Plan {
     let cells = KEYS.map(|row| row.map(|letter| now(session, view, letter)));
     let mut tail = flowed(others(session, view), columns);
-    tail.truncate(if columns < 30 { 2 } else { 3 });
+    tail.truncate(if columns < 30 { 1 } else { 3 });
     while !tail.is_empty() && rows < tail.len() + 5 {
         tail.pop();
     }
-    let body = match Block::fitted(&cells, columns, rows.saturating_sub(tail.len())) {
+    // Where the room is narrow what is known of her needs it more than longer words do.
+    // As high as a question there, or as low as can be.
+    let narrow = if rows >= 12 { 7 } else { 4 };
+    let most = if columns < 30 { narrow } else { rows };
+    let most = most.min(rows.saturating_sub(tail.len()));
+    let body = match Block::fitted(&cells, columns, most) {
         Some(block) => Body::Cells(block),
         None => Body::Lines(Vec::new()),
     };

@@ -9,7 +9,7 @@ use crate::report::words;
 use crate::screen::View;
 use crate::screen::facts::on_line;
 use crate::screen::pad::Plan;
-use crate::screen::page::Page;
+use crate::screen::page::{Page, whole};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{crush, words as says};
 use crate::session::Session;
@@ -17,6 +17,7 @@ use crate::session::ring::{Call, is_answered, told, who};
 use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
 
 /// A row: a farm's head, or a line of it.
 enum Row {
@@ -41,7 +42,7 @@ pub fn draw(
         return;
     }
     let rows = rows(lines);
-    let plan = Plan::of(session, view, area.width, page.left() * 2 / 3);
+    let plan = Plan::of(session, view, area.width, page.left() * 2 / 3, 0);
     let room = usize::from(page.left().saturating_sub(plan.height())).max(1);
     let at = rows.iter().position(|row| matches!(row, Row::Line(index) if *index == cursor)).unwrap_or(0);
     let top = (at + 1).saturating_sub(room);
@@ -92,8 +93,9 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
     let Some(due) = due(open, item, &session.rules, session.today) else { return };
     let item = DueItem { open, item, due };
     let state = format!(" {} ", column(words::urgency(due.urgency), 9));
-    let what =
-        format!(" {}  {}", column(&on_line(&item, (&session.rules, session.today), words), 28), answer(item.item));
+    let room = usize::from(page.width()).saturating_sub(head.width() + state.width());
+    let on = on_line(&item, (&session.rules, session.today), words).replace(" days", " d");
+    let what = whole(&format!(" {}  {}", column(&on, 26.max(on.width())), answer(item.item)), room);
     page.pieces(&[(&head, role), (&state, Role::Label(crush::tone(due.urgency))), (&what, role)]);
 }
 

@@ -13,7 +13,7 @@ use crate::report::twice as report;
 use crate::report::words;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
-use crate::screen::page::{Page, wrapped};
+use crate::screen::page::{Page, whole, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, figures, pad, words as says};
 use crate::session::amend::twice::offered;
@@ -22,6 +22,7 @@ use crate::session::touch::Target;
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
 
 /// Rows of the number and the pad beside it.
 const TOP: u16 = 6;
@@ -70,7 +71,9 @@ pub fn draw(
     if let Some(note) = session.farm.as_ref().map(|farm| &farm.note).filter(|note| !note.is_empty()) {
         page.line(&format!("note: {}", safe(note)), Role::Grey);
     }
-    page.line(&format!("  number      state       why          {}", counts(session)), Role::Grey);
+    let heads =
+        if page.width() < 76 { "  number   state    why          " } else { "  number      state       why          " };
+    page.line(&format!("{heads}{}", counts(session)), Role::Grey);
     let room = usize::from(page.left());
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, line) in lines.iter().enumerate().skip(top).take(room) {
@@ -158,7 +161,12 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     let due = open
         .and_then(|open| worst(open, &session.rules, session.today))
         .filter(|item| item.due.urgency > Urgency::Coming);
-    let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
+    let narrow = page.width() < 76;
+    let (of_number, of_state) = if narrow { (8, 8) } else { (11, 11) };
+    // A number is never cut: half a number is another animal's.
+    let number = safe(number);
+    let number = column(&number, of_number.max(number.width()));
+    let head = format!("{} {number} {} ", if picked { ">" } else { " " }, column(state, of_state));
     let apart = apart(session, line).map_or(String::new(), |text| format!("{text} "));
     match due {
         Some(item) => {
@@ -171,7 +179,10 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
             } else {
                 format!("{}: ", words.what(item.due.what))
             };
-            let why = format!(" {state}  {what}{line} ");
+            let room = usize::from(page.width()).saturating_sub(head.width() + apart.width() + 2);
+            let full = format!("{state}  {what}{line}");
+            let why = if full.width() <= room { full } else { whole(&format!("{state}  {line}"), room) };
+            let why = format!(" {why} ");
             page.pieces(&[(&head, role), (&apart, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
         None => page.pieces(&[(&head, role), (&apart, role)]),

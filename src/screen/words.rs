@@ -17,7 +17,7 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, amend, saved};
+use crate::screen::{View, amend, brief, saved};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Mode, Only, TextFor};
@@ -393,6 +393,8 @@ pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
         // The list is walked by its lines; that of her turns is gone back from.
         (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
         (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",
+        (Mode::Pad { ask: Ask::About(_), .. }, Intent::TakeOff) => "off again",
+        (Mode::Pad { ask, .. }, Intent::GoOn) => brief::go_on(ask).first().copied().unwrap_or(short),
         _ => short,
     };
     of(session).fill(text)

@@ -26,6 +26,7 @@ use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
 use crate::domain::instruction::Instruction;
+use crate::domain::likely::Counts;
 use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
@@ -273,6 +274,8 @@ pub struct Session {
     pub pairs: Vec<Pair>,
     /// The animal in the crush.
     pub crush: Option<Crush>,
+    /// What was found on this farm before today, by which pads are ordered: the same all day.
+    pub likely: Counts,
     /// Used last today.
     pub used: Used,
     /// Presses of this tablet that undo can take back, oldest first.
@@ -317,6 +320,7 @@ impl Session {
             open: Vec::new(),
             pairs: Vec::new(),
             crush: None,
+            likely: Counts::default(),
             used: Used::default(),
             trail: Vec::new(),
             rules: Rules::default(),

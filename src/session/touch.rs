@@ -127,5 +127,8 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
 
 /// Whether a wish does anything now: a cell of the pad says only what its key does.
 pub fn does(session: &Session, intent: Intent, stamp: &Stamp) -> bool {
-    !matches!(decide(session, intent, stamp), Decision::Refuse(Refusal::NotHere | Refusal::NoFoot | Refusal::NoSuchChoice))
+    !matches!(
+        decide(session, intent, stamp),
+        Decision::Refuse(Refusal::NotHere | Refusal::NoFoot | Refusal::NoSuchChoice)
+    )
 }

@@ -27,8 +27,8 @@ fn four(size: Size, places: [(u16, u16); 4]) -> Vec<(Size, Foot, u16, u16)> {
 #[test]
 fn four_feet_stand_two_by_two() {
     let small = layout(60, 20, None);
-    assert_eq!(standing(&small), four(Size::S60, [(1, 0), (1, 21), (10, 0), (10, 21)]));
-    assert_eq!(small.text, Area::new(1, 41, 19, 18));
+    assert_eq!(standing(&small), four(Size::S60, [(1, 0), (1, 20), (10, 0), (10, 20)]));
+    assert_eq!(small.text, Area::new(1, 40, 20, 18));
     let middle = layout(80, 24, None);
     assert_eq!(standing(&middle), four(Size::S80, [(1, 0), (1, 21), (12, 0), (12, 21)]));
     assert_eq!(middle.text, Area::new(1, 41, 39, 22));

@@ -1,5 +1,6 @@
 //! How it looks.
 
+pub mod pads;
 mod pictures;
 mod regions;
 mod sizes;

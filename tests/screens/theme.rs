@@ -43,7 +43,13 @@ fn paints() -> Vec<Paint> {
     paints.push(Paint::Bracket);
     paints.extend(TONES.map(Paint::Fill));
     paints.extend(TONES.map(Paint::Hatch));
-    let states = [FootState::NotLookedAt, FootState::NothingFound, FootState::Done(1), FootState::InHand(1)];
+    let states = [
+        FootState::NotLookedAt,
+        FootState::NothingFound,
+        FootState::LeftOpen(1),
+        FootState::Done(1),
+        FootState::InHand(1),
+    ];
     paints.extend(states.map(Paint::Bar));
     paints
 }

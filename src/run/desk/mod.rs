@@ -12,7 +12,7 @@ use crate::command::rules::in_force;
 use crate::command::twice::of_practice;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
-use crate::domain::ids::RecordId;
+use crate::domain::ids::{FarmId, RecordId};
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::domain::twice::Pair;
 use crate::keys::context::Context;
@@ -67,6 +67,8 @@ pub struct Desk {
     size: (u16, u16),
     /// Farms and people that may be one, or were joined.
     of_practice: Vec<Pair>,
+    /// Farm and day whose findings are counted.
+    counted: Option<(FarmId, NaiveDate)>,
     slow: Slow,
     log: Said,
     keeper: Keeper,
@@ -108,6 +110,7 @@ impl Desk {
             spelling: Spelling::default(),
             size: Layout::LEAST,
             of_practice: Vec::new(),
+            counted: None,
             slow: Box::new(|_, _| {}),
             log: Box::new(|_| {}),
             keeper: Keeper::default(),
