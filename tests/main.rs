@@ -9,6 +9,7 @@ mod follow_up;
 mod history;
 mod hostile;
 mod keys;
+mod likely;
 mod limits;
 mod readme;
 mod screens;

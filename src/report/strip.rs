@@ -77,11 +77,11 @@ fn cell(cell: &Cell) -> String {
             let sign = if staged { Weight::Untold } else { weight(degree) }.sign();
             format!("{code}{sign}")
         }
+        None if cell.healed > 0 => "healed".to_owned(),
         // Small letters and a question, as on the map: nobody answered it.
         None if cell.looked && cell.waiting.is_some() => {
             cell.waiting.map_or(String::new(), |(what, degree)| format!("{}?", code(what, degree).0.to_lowercase()))
         }
-        None if cell.healed > 0 => "healed".to_owned(),
         None if cell.looked => ".".to_owned(),
         None => "-".to_owned(),
     };

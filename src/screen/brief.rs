@@ -248,14 +248,15 @@ pub fn go_on(ask: &Ask) -> &'static [&'static str] {
 }
 
 /// Wishes in fewer letters than the table of intents has for them, where a cell is narrow.
-const NARROW: [(Intent, Context, &str); 7] = [
+const NARROW: [(Intent, Context, &str); 8] = [
     (Intent::AllSound, Context::Animal, "all"),
     (Intent::HindsSound, Context::Animal, "{hind}"),
     (Intent::RestSound, Context::Animal, "rest"),
     (Intent::Whole, Context::Animal, "her"),
     (Intent::Gait, Context::Animal, "walk"),
-    (Intent::GoOn, Context::Animal, "done"),
+    (Intent::GoOn, Context::Animal, "go"),
     (Intent::GoOn, Context::Foot, "done"),
+    (Intent::Last, Context::Animal, "last"),
 ];
 
 /// A wish in a cell, fullest first.

@@ -69,7 +69,7 @@ impl Block {
 
     /// Rows it takes.
     pub fn height(&self) -> usize {
-        self.rows.iter().map(|row| tall(row)).sum()
+        self.rows.iter().map(tall).sum()
     }
 
     /// Draws it. What was tapped once is picked.

@@ -9,7 +9,7 @@ pub mod claws;
 pub mod crush;
 mod due;
 mod facts;
-mod figures;
+pub mod figures;
 mod frame;
 mod last;
 pub mod lists;

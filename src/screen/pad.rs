@@ -237,7 +237,9 @@ fn letter_of(key: u8) -> char {
 /// The block of the present keymap, and the keys outside it.
 fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> Plan {
     let cells = KEYS.map(|row| row.map(|letter| now(session, view, letter)));
-    let mut tail = flowed(others(session, view), columns);
+    // While keys wait, only what comes after them counts.
+    let others = if session.pending.is_empty() { others(session, view) } else { Vec::new() };
+    let mut tail = flowed(others, columns);
     tail.truncate(if columns < 30 { 1 } else { 3 });
     while !tail.is_empty() && rows < tail.len() + 5 {
         tail.pop();
@@ -247,7 +249,8 @@ fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> 
     let narrow = if rows >= 12 { 7 } else { 4 };
     let most = if columns < 30 { narrow } else { rows };
     let most = most.min(rows.saturating_sub(tail.len()));
-    let body = match Block::fitted(&cells, columns, most) {
+    let fitted = |rows| Block::fitted(&cells, columns, rows);
+    let body = match fitted(most).or_else(|| fitted(rows.saturating_sub(tail.len()))) {
         Some(block) => Body::Cells(block),
         None => Body::Lines(Vec::new()),
     };
@@ -289,6 +292,11 @@ fn leads_to(session: &Session, digit: u8) -> Vec<String> {
     }
 }
 
+/// Whether a key lies in the block.
+fn in_block(key: char) -> bool {
+    KEYS.iter().flatten().any(|known| *known == key)
+}
+
 /// Keys outside the block, the most needed first.
 fn others(session: &Session, view: &View<'_>) -> Vec<Word> {
     let context = session.mode.context();
@@ -316,7 +324,10 @@ fn others(session: &Session, view: &View<'_>) -> Vec<Word> {
         .iter()
         .filter_map(|intent| {
             let row = table::row_in(context, *intent).filter(|_| does(session, *intent, &view.stamp(session)))?;
-            key_word(view, context, *intent, &words::of(session).fill(row.short))
+            let word = key_word(view, context, *intent, &words::of(session).fill(row.short))?;
+            // What stands in the block is not said twice.
+            let in_block = word.0.chars().nth(1) == Some(' ') && word.0.starts_with(|key| in_block(key));
+            (!in_block).then_some(word)
         })
         .collect();
     let star = Key::Char('*');

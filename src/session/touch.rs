@@ -79,7 +79,8 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
         | Mode::Help { .. } => return Tapped::Nothing,
     };
     if *cursor == wanted {
-        return careful(session, Target::Line(index), decide(session, Intent::GoOn, stamp));
+        // It is drawn as picked.
+        return Tapped::Does(decide(session, Intent::GoOn, stamp));
     }
     *cursor = wanted;
     Tapped::Does(Decision::Go(Next::Mode(mode)))

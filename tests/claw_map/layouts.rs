@@ -96,3 +96,20 @@ fn a_tap_finds_the_zone_that_is_drawn_there() {
         }
     }
 }
+
+/// A target of gloved fingers (20 mm; Colle and Hiszem 2004) is about 6 by 3 cells of a 10-inch screen at 60x20 and 8 by 4 at
+/// 80x24; 4 by 2 is what every zone has at least.
+#[test]
+fn every_zone_of_a_foot_in_hand_holds_four_by_two_cells() {
+    for (cols, rows) in [(60, 20), (80, 24), (100, 38), (118, 36), (120, 40), (200, 60)] {
+        for foot in Foot::ALL {
+            let map = layout(cols, rows, Some(*foot));
+            let at = &map.feet[0];
+            for place in at.picture.places() {
+                let is = |col: u16, row: u16| map.place_at(at.area.col + col, at.area.row + row) == Some(place);
+                let holds = |(col, row): (u16, u16)| (0..4).all(|right| (0..2).all(|down| is(col + right, row + down)));
+                assert!(at.picture.drawing().cells().any(holds), "{cols}x{rows}: {place:?}");
+            }
+        }
+    }
+}

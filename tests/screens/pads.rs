@@ -5,10 +5,13 @@ use crate::stories::amend::twice_twelve;
 use crate::stories::rig::Rig;
 use crate::support::tablet::moment;
 use crushbook::domain::anatomy::{Foot, Side, Zone};
+use crushbook::domain::ids::RecordId;
 use crushbook::domain::practice::{Practice, Region};
+use crushbook::domain::record::Stamp;
 use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::keys::intent::Intent;
-use crushbook::keys::keymap::BuiltIn;
+use crushbook::keys::key::Key;
+use crushbook::keys::keymap::{BuiltIn, Keymap, Resolution};
 use crushbook::screen::View;
 use crushbook::screen::brief::forms;
 use crushbook::screen::theme::Colour;
@@ -17,7 +20,7 @@ use crushbook::session::Session;
 use crushbook::session::act::{Ask, Choice};
 use crushbook::session::choices::{DOT, choices};
 use crushbook::session::mode::{Hand, Mode};
-use crushbook::session::touch::Target;
+use crushbook::session::touch::{Target, does};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use std::collections::BTreeSet;
@@ -90,6 +93,20 @@ fn questions(region: Region) -> Vec<(String, Session)> {
         session.mode = Mode::Pad { ask: Ask::Finding(place), under: Box::new(Mode::Crush(hand)) };
         all.push((format!("findings of zone {}", zone.number()), session));
     }
+    all
+}
+
+/// Every mode and every question.
+pub fn every_screen() -> Vec<Session> {
+    let mut all: Vec<Session> = questions(Region::Plain).into_iter().map(|(_, session)| session).collect();
+    for keys in super::sizes::MODES.into_iter().chain(["t", "p", "s", "1 3 8 2 Enter 7 n", "v Down Enter"]) {
+        let mut rig = six_days_later(MAP);
+        rig.press(keys);
+        all.push(rig.session().clone());
+    }
+    let mut twins = twice_twelve();
+    twins.press("w");
+    all.push(twins.session().clone());
     all
 }
 
@@ -178,6 +195,72 @@ fn the_pad_stands_in_the_geometry_of_the_keys_but_for_the_questions_named_here()
     assert_eq!(lines, named);
 }
 
+#[test]
+fn the_block_stands_in_its_geometry_in_the_crush_on_today_and_on_the_due_list() {
+    for map in [BuiltIn::TwoHands, BuiltIn::Keypad] {
+        let keymap = map.keymap();
+        for keys in ["", "1 3", "1 3 8 2 Enter", "1 3 8 2 Enter 7", "1 3 8 2 Enter *", "1 3 8 2 Enter 7 *", "."] {
+            let mut rig = six_days_later(map);
+            rig.press(keys);
+            for region in Region::ALL {
+                let mut session = rig.session().clone();
+                session.practice.region = *region;
+                for size in SIZES {
+                    let view =
+                        View { keymap: &keymap, now: moment(session.today), colour: Colour::Full, targets: None };
+                    let targets = Targets::of(&session, &view, size);
+                    let shown = text(&buffer(&session, map, Colour::Full, size));
+                    let mut seen = Vec::new();
+                    for (key, place) in BLOCK {
+                        let Some(target) = meant(&keymap, &session, key) else { continue };
+                        // The last row has keys of its own, the head of a list too.
+                        let drawn = |(area, of): &&(Rect, Target)| *of == target && area.y + 1 < size.1;
+                        let at = targets.iter().rfind(drawn).map(|(area, _)| (area.x, area.y));
+                        let at = at.unwrap_or_else(|| panic!("{key} is shown at {size:?} in {region:?}\n{shown}"));
+                        seen.push((place, at));
+                    }
+                    assert!(seen.len() > 1, "{keys:?} at {size:?} has keys");
+                    assert!(in_geometry(&seen), "{map:?} {keys:?} at {size:?}: {seen:?}\n{shown}");
+                }
+            }
+        }
+    }
+}
+
+/// The keys of a keypad with their column and row.
+const BLOCK: [(Key, (u16, u16)); 12] = [
+    (Key::Char('7'), (0, 0)),
+    (Key::Char('8'), (1, 0)),
+    (Key::Char('9'), (2, 0)),
+    (Key::Char('4'), (0, 1)),
+    (Key::Char('5'), (1, 1)),
+    (Key::Char('6'), (2, 1)),
+    (Key::Char('1'), (0, 2)),
+    (Key::Char('2'), (1, 2)),
+    (Key::Char('3'), (2, 2)),
+    (Key::Char('0'), (0, 3)),
+    (Key::Char('.'), (1, 3)),
+    (Key::Enter, (2, 3)),
+];
+
+/// What a key means there after the keys that wait; none where it does nothing.
+fn meant(keymap: &Keymap, session: &Session, key: Key) -> Option<Target> {
+    let (next, now) = (RecordId { series: 1, seq: 1 }, moment(session.today));
+    let stamp = Stamp { next, tick: 1, by: None, now, on: session.today };
+    match keymap.resolve(session.mode.context(), &session.pending, key) {
+        Resolution::Found(intent) => does(session, intent, &stamp).then_some(Target::Wish(intent)),
+        Resolution::Pending => Some(Target::Begin(key)),
+        Resolution::Unbound | Resolution::Cancelled => None,
+    }
+}
+
+/// Whether each lies to the other as it does on a keypad.
+fn in_geometry(keys: &[((u16, u16), (u16, u16))]) -> bool {
+    keys.iter().all(|(a, here)| {
+        keys.iter().all(|(b, there)| a.0.cmp(&b.0) == here.0.cmp(&there.0) && a.1.cmp(&b.1) == here.1.cmp(&there.1))
+    })
+}
+
 /// Whether each key of the question lies where it lies on a keypad: left to right, and 7 above 4 above 1 above 0.
 fn is_block(session: &Session, size: (u16, u16)) -> bool {
     let Picture { targets, .. } = Picture::of(session, size);
@@ -188,28 +271,14 @@ fn is_block(session: &Session, size: (u16, u16)) -> bool {
         key => (u16::from((key - 1) % 3), u16::from(2 - (key - 1) / 3)),
     };
     let Mode::Pad { ask, .. } = &session.mode else { return false };
-    let keys: Vec<(u8, (u16, u16))> =
-        choices(session, ask).iter().filter_map(|choice| Some((choice.key, at(key_of(choice).1)?))).collect();
-    keys.iter().all(|(one, here)| {
-        keys.iter().all(|(other, there)| {
-            let (a, b) = (place(*one), place(*other));
-            a.0.cmp(&b.0) == here.0.cmp(&there.0) && a.1.cmp(&b.1) == here.1.cmp(&there.1)
-        })
-    })
+    let choices = choices(session, ask);
+    let seen: Vec<_> = choices.iter().filter_map(|choice| Some((place(choice.key), at(key_of(choice).1)?))).collect();
+    in_geometry(&seen)
 }
 
 #[test]
 fn no_two_targets_lie_over_each_other_and_none_outside() {
-    let mut rigs: Vec<Session> = questions(Region::Plain).into_iter().map(|(_, session)| session).collect();
-    for keys in super::sizes::MODES {
-        let mut rig = six_days_later(MAP);
-        rig.press(keys);
-        rigs.push(rig.session().clone());
-    }
-    let mut twins = twice_twelve();
-    twins.press("w");
-    rigs.push(twins.session().clone());
-    for session in rigs {
+    for session in every_screen() {
         for size in SIZES {
             let Picture { targets, .. } = Picture::of(&session, size);
             assert!(!targets.is_empty(), "{:?} has something to tap", session.mode);

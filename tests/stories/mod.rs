@@ -17,6 +17,7 @@ pub mod rig;
 mod ring;
 mod slow;
 mod today;
+mod touch;
 mod two_tablets;
 mod withdrawal;
 mod wrong_number;
