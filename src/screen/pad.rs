@@ -326,7 +326,7 @@ fn others(session: &Session, view: &View<'_>) -> Vec<Word> {
             let row = table::row_in(context, *intent).filter(|_| does(session, *intent, &view.stamp(session)))?;
             let word = key_word(view, context, *intent, &words::of(session).fill(row.short))?;
             // What stands in the block is not said twice.
-            let in_block = word.0.chars().nth(1) == Some(' ') && word.0.starts_with(|key| in_block(key));
+            let in_block = word.0.chars().nth(1) == Some(' ') && word.0.starts_with(in_block);
             (!in_block).then_some(word)
         })
         .collect();

@@ -25,7 +25,7 @@ fn a_long_number_goes_on_in_a_second_line_and_is_never_cut() {
         let drawn = fitted(number, columns, rows).expect("there is room");
         assert!(drawn.len() <= usize::from(rows) && drawn.iter().all(|row| row.len() <= usize::from(columns)));
         // Each figure is three columns and a blank: as many are drawn as there are.
-        let high = if drawn.len() % 3 == 0 && drawn.iter().any(|row| row.contains('_')) { 3 } else { 6 };
+        let high = if drawn.len().is_multiple_of(3) && drawn.iter().any(|row| row.contains('_')) { 3 } else { 6 };
         let figures: usize = drawn.chunks(high).map(|line| line[0].len().div_ceil(4)).sum();
         assert_eq!(figures, number.len(), "{columns}x{rows}\n{}", drawn.join("\n"));
     }

@@ -254,8 +254,11 @@ fn meant(keymap: &Keymap, session: &Session, key: Key) -> Option<Target> {
     }
 }
 
+/// Column and row.
+type At = (u16, u16);
+
 /// Whether each lies to the other as it does on a keypad.
-fn in_geometry(keys: &[((u16, u16), (u16, u16))]) -> bool {
+fn in_geometry(keys: &[(At, At)]) -> bool {
     keys.iter().all(|(a, here)| {
         keys.iter().all(|(b, there)| a.0.cmp(&b.0) == here.0.cmp(&there.0) && a.1.cmp(&b.1) == here.1.cmp(&there.1))
     })
