@@ -1,5 +1,5 @@
 //! What is found in a zone, likeliest first: as published until the book has counted enough, then as counted where that is
-//! clear. A digit that was learned moves rarely: see [`clearly`].
+//! clear. A digit that was learned moves rarely: see `clearly`.
 
 use super::event::Event;
 use super::finding::{FINDINGS, Finding};
