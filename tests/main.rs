@@ -11,6 +11,7 @@ mod history;
 mod hostile;
 mod in_out;
 mod keys;
+mod likely;
 mod limits;
 mod readme;
 mod screens;

@@ -48,7 +48,7 @@ fn each_cell_tells_what_was_there_then() {
             "LH   SU!+1# healed",
             "RH   M2/    -",
             "gait 2/3",
-            "- not looked at  . nothing found  +1 one more  put on: # block, / wrap",
+            "- not looked at  . nothing found  su? left open  +1 more  on: # block, / wrap",
         ]
     );
 }
@@ -72,4 +72,22 @@ fn at_no_width_is_it_wider_than_the_room_and_it_says_what_it_leaves_out() {
     }
     // Seven turns and more at 80 columns.
     assert!(drawn(&cow.history(), 80)[1].split_whitespace().count() / 2 >= 7);
+}
+
+#[test]
+fn a_mark_that_nobody_answered_is_not_nothing_found() {
+    let mut cow = Cow::new();
+    let ulcer = cow.find(SOLE, Finding::SU, grade(Grade::Severe));
+    let looked = |cow: &mut Cow, turn| {
+        cow.write(Event::Looked { turn, foot: Foot::LeftHind, lifted: true, trimmed: true, all_seen: true });
+    };
+    let turn = cow.again(14);
+    looked(&mut cow, turn);
+    let turn = cow.again(28);
+    cow.answer(ulcer, Outcome::Healed);
+    looked(&mut cow, turn);
+    let turn = cow.again(42);
+    looked(&mut cow, turn);
+    // In small letters and with a question, as on the map; once it has healed, nothing was found there.
+    assert_eq!(drawn(&cow.history(), 80)[5], "LH   SU!    su?    healed .");
 }

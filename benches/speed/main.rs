@@ -66,7 +66,7 @@ fn measure(size: &Size) -> Outcome<()> {
     let starts = start::run(folder, size.rounds / 10, (&short, short_today), (&long, today))?;
     let presses = press::run(folder, size.rounds, &empty, &long)?;
     let screens = key::count(&long.book, today)?;
-    let (keys, bytes) = key::run(folder, &long.book, today)?;
+    let (keys, sends) = key::run(folder, &long.book, today)?;
     let (entered, entering) = sample::enter(folder)?;
     let beside = backup::run(folder, &long.book, today)?;
     let carried = exchange::carry(folder, &long.book)?;
@@ -101,7 +101,12 @@ fn measure(size: &Size) -> Outcome<()> {
     row("due list, long book to short, for each animal on it", format!("{years:.2} x"), "1 x");
     let key = format!("{:.2} F ({:.0} us)", keys.ratio("key", "F of keys"), keys.median("key"));
     row("a key that records: decide, commit, apply, draw", key, "");
-    row("bytes its picture sends", bytes.to_string(), "");
+    // A picture every sixtieth of a second is as fast as eyes and screens are.
+    let of_a_picture = |us: f64| format!("{:.0} of 100", us / (1_000_000.0 / 60.0) * 100.0);
+    row("of it, of a sixtieth of a second", of_a_picture(keys.median("key")), "100 of 100");
+    let shows = sends.shows.as_secs_f64() * 1_000_000.0;
+    row("a key that only shows: decide and draw", format!("{shows:.0} us, {}", of_a_picture(shows)), "100 of 100");
+    row("bytes its picture sends", sends.bytes.to_string(), "");
     row("opening the screens", format!("{:.1} ms", keys.median("screens") / 1000.0), "");
     row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
     let entering = format!("{:.0} ms, {entered} records", entering.as_secs_f64() * 1000.0);

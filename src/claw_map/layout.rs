@@ -70,8 +70,8 @@ const FOUR_FEET: [Plan; 3] = [
         cols: 60,
         rows: 20,
         hand: None,
-        four: Some((Size::S60, [(1, 0), (1, 21), (10, 0), (10, 21)])),
-        text: (1, 41),
+        four: Some((Size::S60, [(1, 0), (1, 20), (10, 0), (10, 20)])),
+        text: (1, 40),
     },
 ];
 
@@ -89,7 +89,7 @@ const IN_HAND: [Plan; 3] = [
         rows: 24,
         hand: Some(Size::M),
         four: Some((Size::XS, [(1, 54), (1, 67), (7, 54), (7, 67)])),
-        text: (14, 52),
+        text: (13, 52),
     },
     Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40) },
 ];

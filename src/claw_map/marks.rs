@@ -187,6 +187,8 @@ pub enum FootState {
     NotTold,
     /// Looked at, nothing found.
     NothingFound,
+    /// Looked at, nothing new found; so many marks of last time were not answered.
+    LeftOpen(usize),
     /// Done, with so many findings.
     Done(usize),
     /// So many findings, and nobody said that the foot is done.

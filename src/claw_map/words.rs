@@ -73,19 +73,26 @@ fn long_state(state: FootState, found: Option<&str>) -> Vec<String> {
         FootState::NotLookedAt => (format!("{sign} not looked at"), sign.to_owned()),
         FootState::NotTold => (String::new(), String::new()),
         FootState::NothingFound => (format!("{sign} nothing found"), sign.to_owned()),
+        FootState::LeftOpen(count) => {
+            (format!("{sign} nothing new, {count} open"), format!("{sign} {count} left open"))
+        }
         FootState::Done(count) => (format!("{sign} done, {count} found"), format!("{sign} {count} found")),
         FootState::Begun(count) => (format!("{sign} {count} found"), format!("{sign} {count} found")),
         FootState::InHand(count) => (format!("{sign} in hand, {count}"), format!("{sign} {count}")),
     };
     let with_found = found.map(|found| [format!("{long}, {found}"), format!("{short}, {found}")]);
-    with_found.into_iter().flatten().chain([long]).collect()
+    // The short form is for the narrow map; a whole sentence is worth more than a sign.
+    let less = matches!(state, FootState::LeftOpen(_)).then_some(short);
+    with_found.into_iter().flatten().chain([long]).chain(less).collect()
 }
 
 fn short_state(state: FootState) -> String {
     let sign = box_sign(state);
     match state {
         FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound => sign.to_owned(),
-        FootState::Done(count) | FootState::Begun(count) | FootState::InHand(count) => format!("{sign}{count}"),
+        FootState::LeftOpen(count) | FootState::Done(count) | FootState::Begun(count) | FootState::InHand(count) => {
+            format!("{sign}{count}")
+        }
     }
 }
 
@@ -94,6 +101,7 @@ fn box_sign(state: FootState) -> &'static str {
         FootState::NotLookedAt | FootState::Begun(_) => "[ ]",
         FootState::NotTold => "",
         FootState::NothingFound => "[=]",
+        FootState::LeftOpen(_) => "[?]",
         FootState::Done(_) => "[x]",
         FootState::InHand(_) => "[>]",
     }

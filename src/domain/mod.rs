@@ -19,6 +19,7 @@ pub mod history;
 pub mod ids;
 pub mod instruction;
 pub mod letters;
+pub mod likely;
 pub mod practice;
 pub mod record;
 pub mod sheet;

@@ -2,7 +2,7 @@
 
 use super::anatomy::Foot;
 use super::finding::{Degree, Finding, Level};
-use super::history::course::Carried;
+use super::history::course::{Carried, Course, State};
 use super::history::{History, Look, Turn, TurnState};
 use super::treatment::{Gait, Put};
 use super::vocabulary::Vocabulary;
@@ -31,6 +31,8 @@ pub struct Cell {
     pub worst: Option<(Finding, Degree)>,
     /// How many more there were.
     pub more: usize,
+    /// What was there before and had no answer in this turn: the worst of it.
+    pub waiting: Option<(Finding, Degree)>,
     /// How many were answered healed.
     pub healed: usize,
     /// A wrap was put on.
@@ -51,9 +53,12 @@ fn column(history: &History, turn: &Turn) -> Column {
 }
 
 fn cell(history: &History, turn: &Turn, foot: Foot, look: Option<Look>) -> Cell {
-    let (mut there, mut healed) = (Vec::new(), 0);
+    let (mut there, mut waiting, mut healed) = (Vec::new(), Vec::new(), 0);
     for course in history.courses.iter().filter(|course| course.place.foot() == Some(foot)) {
-        let Some(last) = course.steps.iter().rposition(|step| step.turn == turn.id && step.looked()) else { continue };
+        let Some(last) = course.steps.iter().rposition(|step| step.turn == turn.id && step.looked()) else {
+            waiting.extend(left_open(history, turn, course));
+            continue;
+        };
         if course.steps[last].heals() {
             healed += 1;
         } else {
@@ -61,16 +66,29 @@ fn cell(history: &History, turn: &Turn, foot: Foot, look: Option<Look>) -> Cell 
         }
     }
     // Of what is alike, the claw's before the skin's.
-    there.sort_by_key(|state| {
-        (Reverse(state.degree.rank().map(|rank| rank.min(3))), state.what.row().level == Level::Foot)
-    });
+    let worst_first = |states: &mut Vec<State>| {
+        states.sort_by_key(|state| {
+            (Reverse(state.degree.rank().map(|rank| rank.min(3))), state.what.row().level == Level::Foot)
+        });
+    };
+    worst_first(&mut there);
+    worst_first(&mut waiting);
     let put = |of: fn(&Put) -> bool| turn.puts.iter().any(|view| view.put.foot() == Some(foot) && of(&view.put));
     Cell {
         looked: look.is_some_and(|look| look.lifted) || healed + there.len() > 0,
         worst: there.first().map(|state| (state.what, state.degree)),
         more: there.len().saturating_sub(1),
+        waiting: waiting.first().map(|state| (state.what, state.degree)),
         healed,
         wrap: put(|put| matches!(put, Put::Wrap { .. })),
         block: put(|put| matches!(put, Put::Block { .. })),
     }
+}
+
+/// What an earlier turn found, nothing had ended, and this turn did not answer.
+fn left_open(history: &History, turn: &Turn, course: &Course) -> Option<State> {
+    let at = |id| history.turns.iter().position(|known| known.id == id);
+    let now = at(turn.id)?;
+    let before = course.steps.iter().rposition(|step| at(step.turn).is_some_and(|then| then < now) && step.looked())?;
+    if course.steps[before].heals() { None } else { Carried::of(&course.steps[..=before]).map(Carried::newest) }
 }

@@ -254,8 +254,11 @@ fn feet(marks: &mut Marks, turn: &Turn, hand: Option<Foot>) {
         // What was there before and was answered is there today too.
         let here = |mark: &&ZoneMark| mark.place.foot() == Some(*foot) && mark.tone().is_some();
         let count = marks.zones.iter().filter(here).map(|mark| 1 + mark.more).sum();
+        let old = |mark: &&ZoneMark| mark.place.foot() == Some(*foot) && mark.time == Time::LastTime;
+        let waiting = marks.zones.iter().filter(old).map(|mark| 1 + mark.more).sum();
         marks.foot_mut(*foot).state = match look {
             _ if hand == Some(*foot) => FootState::InHand(count),
+            Some(look) if look.lifted && count == 0 && waiting > 0 => FootState::LeftOpen(waiting),
             Some(look) if look.lifted && count == 0 => FootState::NothingFound,
             Some(look) if look.lifted => FootState::Done(count),
             Some(_) | None if count > 0 => FootState::Begun(count),

@@ -13,7 +13,7 @@ use chrono::{Datelike, NaiveDate};
 const NARROWEST: usize = 6;
 
 /// What the signs of a cell mean, in pieces that stay whole; grades as on the map.
-const LEGEND: [&str; 2] = ["- not looked at  . nothing found  +1 one more", "put on: # block, / {wrap}"];
+const LEGEND: [&str; 2] = ["- not looked at  . nothing found  su? left open  +1 more", "on: # block, / {wrap}"];
 
 /// Writes the strip in so many columns; the first line says how many turns it shows, the last what its signs mean.
 pub fn lines(turns: &[Column], columns: usize, words: Words) -> Vec<String> {
@@ -78,6 +78,10 @@ fn cell(cell: &Cell) -> String {
             format!("{code}{sign}")
         }
         None if cell.healed > 0 => "healed".to_owned(),
+        // Small letters and a question, as on the map: nobody answered it.
+        None if cell.looked && cell.waiting.is_some() => {
+            cell.waiting.map_or(String::new(), |(what, degree)| format!("{}?", code(what, degree).0.to_lowercase()))
+        }
         None if cell.looked => ".".to_owned(),
         None => "-".to_owned(),
     };

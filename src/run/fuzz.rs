@@ -182,7 +182,7 @@ impl World {
     fn look(&self, desk: &Desk) {
         let (columns, rows) = self.size;
         let Ok(mut terminal) = Terminal::new(TestBackend::new(columns.max(1), rows.max(1)));
-        let view = View { keymap: desk.keymap(), now: self.now(), colour: Colour::Full };
+        let view = View { keymap: desk.keymap(), now: self.now(), colour: Colour::Full, targets: None };
         let Ok(drawn) = terminal.draw(|frame| draw(frame, desk.session(), &view));
         for cell in drawn.buffer.content() {
             assert_eq!(safe(cell.symbol()), cell.symbol(), "nothing raw is drawn");

@@ -5,6 +5,7 @@ use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
 use crate::domain::instruction::{Instruction, standing};
+use crate::domain::likely::Counts;
 use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
@@ -114,6 +115,20 @@ pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<OfFarm,
         herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
     let pairs = animals(&herd, &Apart::of(&Standing::of(records.clone())));
     Ok(OfFarm { instructions: standing(records), pairs })
+}
+
+/// Animals whose findings are counted for the order of the pads: enough to tell, few enough to read when a farm is opened.
+const COUNTED: usize = 40;
+
+/// What was found on a farm before that day, on animals spread evenly over its herd.
+pub fn likely(store: &Store, herd: &[HerdLine], day: NaiveDate) -> Result<Counts, StoreError> {
+    let mut animals: Vec<AnimalId> = herd.iter().map(|line| line.id).collect();
+    animals.sort();
+    let mut counts = Counts::default();
+    for animal in animals.iter().step_by(animals.len().div_ceil(COUNTED).max(1)) {
+        counts.add(store.records(animal.0)?.0, day);
+    }
+    Ok(counts)
 }
 
 /// Open items of every farm.

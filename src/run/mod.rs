@@ -209,7 +209,7 @@ fn wait(desk: &Desk, from: &Receiver<Stamped>, watch: Watch) -> Option<Stamped> 
 }
 
 fn draw(screen: &mut Screen, session: &Session, keymap: &Keymap) -> Result<(), RunError> {
-    let view = View { keymap, now: clock::now(), colour: colour() };
+    let view = View { keymap, now: clock::now(), colour: colour(), targets: None };
     screen.draw(|frame| screen::draw(frame, session, &view)).map(|_| ()).map_err(RunError::Draw)
 }
 

@@ -4,6 +4,7 @@ use crate::claw_map::layout::MapLayout;
 use crate::claw_map::marks::Marks;
 use crate::claw_map::sketch::Sketch;
 use crate::screen::theme::Theme;
+use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
@@ -17,6 +18,28 @@ pub struct Claws<'a> {
     pub marks: &'a Marks,
     /// Colours.
     pub theme: Theme,
+}
+
+impl Claws<'_> {
+    /// Notes what a tap on each cell of the map means, cells of one meaning side by side as one.
+    pub fn note(&self, area: Rect, note: &dyn Fn(Rect, Target)) {
+        for foot in &self.layout.feet {
+            for row in 0..foot.area.rows {
+                let place = |col: u16| foot.picture.place_at(col, row);
+                let mut from = 0;
+                for col in 1..=foot.area.cols {
+                    if col < foot.area.cols && place(col) == place(from) {
+                        continue;
+                    }
+                    if let Some(place) = place(from) {
+                        let (x, y) = (area.x + foot.area.col + from, area.y + foot.area.row + row);
+                        note(Rect { x, y, width: col - from, height: 1 }.intersection(area), Target::Place(place));
+                    }
+                    from = col;
+                }
+            }
+        }
+    }
 }
 
 impl Widget for &Claws<'_> {

@@ -1,22 +1,23 @@
 //! The crush: the map, the words beside it, and the keys that count now.
 
-use crate::claw_map::layout::Layout;
+use crate::claw_map::layout::{Layout, MapLayout};
 use crate::claw_map::marks::Tone;
 use crate::claw_map::picture::View as Turned;
 use crate::domain::follow_up::Urgency;
 use crate::report::marks;
 use crate::screen::claws::Claws;
+use crate::screen::pad::Plan;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, facts, figures, pad, sign_off, words as says};
+use crate::screen::{View, facts, figures, sign_off, words as says};
 use crate::session::Session;
 use crate::session::mode::{Hand, Mode};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
 
-/// Rows from which the number stands in big figures too.
-const ROOM_FOR_FIGURES: u16 = 30;
+/// Rows that the pad leaves to what is known of her, on a screen of any size to speak of.
+const FACTS: u16 = 5;
 
 /// Draws the animal in the crush.
 pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>) {
@@ -30,32 +31,52 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     let Some(map) = layout.map() else { return };
     let mut marks = marks::under_way(&crush.history, turn, &session.rules, session.today, hand.foot, says::of(session));
     marks.cursor = hand.place();
-    Claws { layout: map, marks: &marks, theme }.render(area, buffer);
+    let claws = Claws { layout: map, marks: &marks, theme };
+    claws.render(area, buffer);
+    if view.targets.is_some() {
+        claws.note(area, &|area, target| view.note(area, target));
+    }
     let room = map.text;
     let mut text =
         Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows }.intersection(area);
-    if text.height >= ROOM_FOR_FIGURES {
-        text = with_number(buffer, text, theme, &crush.history.labels.number);
-    }
+    text = with_number(buffer, text, theme, &crush.history.labels.number);
     if let Mode::SignOff { passed } = &session.mode {
         sign_off::draw(buffer, text, theme, session, passed, view);
         return;
     }
-    let keys = pad::rows(session, view, text.width).min(text.height);
+    let plan = Plan::of(session, view, text.width, text.height, FACTS.min(text.height / 4));
+    let keys = plan.height().min(text.height);
     let facts = Rect { height: text.height - keys, ..text };
-    facts::draw(buffer, facts, theme, session, view, hand);
+    let told = below(buffer, area, theme, session, (map, hand));
+    facts::draw(buffer, facts, theme, session, view, (hand, told));
     let pad_area = Rect { y: text.y + facts.height, height: keys, ..text };
-    pad::draw(&mut Page::new(buffer, pad_area, theme), session, view);
+    plan.draw(&mut Page::new(buffer, pad_area, theme), session, view);
 }
 
-/// Draws the number in big figures and gives back the room below them.
+/// Draws the standing instructions of the foot in hand below it, where all of them have room there. True where they have.
+fn below(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, (map, hand): (&MapLayout, Hand)) -> bool {
+    let room = map.below;
+    let lines = facts::broken(facts::instructed(session, hand), usize::from(room.cols));
+    if hand.foot.is_none() || lines.len() > usize::from(room.rows) {
+        return false;
+    }
+    let rect = Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows };
+    let mut page = Page::new(buffer, rect, theme);
+    for (text, role) in &lines {
+        page.label(&format!(" {text} "), *role);
+    }
+    true
+}
+
+/// Draws the number in big figures and gives back the room below them. They take a quarter of it at most; else the number
+/// stands in the first row only.
 fn with_number(buffer: &mut Buffer, area: Rect, theme: Theme, number: &str) -> Rect {
-    let Some(rows) = figures::rows(number, area.width) else { return area };
+    let Some(rows) = figures::fitted(number, area.width, area.height / 4) else { return area };
     let mut page = Page::new(buffer, area, theme);
     for row in &rows {
         page.label(row, Role::Strong);
     }
-    let used = figures::ROWS + 1;
+    let used = u16::try_from(rows.len()).unwrap_or(area.height).min(area.height);
     Rect { y: area.y + used, height: area.height - used, ..area }
 }
 

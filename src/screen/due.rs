@@ -12,12 +12,14 @@ use crate::report::words;
 use crate::screen::claws::Claws;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
-use crate::screen::page::Page;
+use crate::screen::pad::Plan;
+use crate::screen::page::{Page, whole};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, words as says};
 use crate::session::Session;
 use crate::session::lists::due;
 use crate::session::mode::Only;
+use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
@@ -45,21 +47,26 @@ pub fn draw(
     let mut page = Page::new(buffer, body, theme);
     let key = |intent| view.keymap.keys_for(Context::List, intent).into_iter().next().unwrap_or_default();
     let head = format!("DUE: {}, most urgent first", says::only(only, list.items.len()));
-    let keys = format!("  {} {}  {} ring farms", key(Intent::Only), "fewer or all", key(Intent::Ring));
+    let keys = format!("  {} fewer or all", key(Intent::Only));
+    view.note(page.ahead(head.width() + 2, keys.width() - 2, 1), Target::Wish(Intent::Only));
     page.pieces(&[(&head, Role::Strong), (&keys, Role::Grey)]);
     let several = list.items.windows(2).any(|pair| pair[0].open.farm != pair[1].open.farm);
-    let room = usize::from(page.left()).saturating_sub(list.unseen.len().min(FOLDED));
+    let plan = Plan::of(session, view, body.width, page.left() / 2, 0);
+    let room = usize::from(page.left().saturating_sub(plan.height())).saturating_sub(list.unseen.len().min(FOLDED));
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, item) in list.items.iter().enumerate().skip(top).take(room) {
+        view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
         line(&mut page, session, item, (index == cursor, several));
     }
     if list.items.is_empty() {
         page.line("nothing is due", Role::Text);
     }
-    for (farm, unseen) in &list.unseen {
+    for (farm, unseen) in list.unseen.iter().take(usize::from(page.left().saturating_sub(plan.height()))) {
         let name = session.farms.iter().find(|line| line.id == *farm).map_or("", |line| &line.name);
         page.line(&format!("{}: {}", safe(name), report::unseen(*unseen)), Role::Grey);
     }
+    page.skip(page.left().saturating_sub(plan.height()));
+    plan.draw(&mut page, session, view);
     if let (true, Some(item)) = (beside, list.items.get(cursor)) {
         map(buffer, Rect { x: area.x + body.width, y: area.y.saturating_sub(1), ..area }, theme, session, item);
     }
@@ -85,7 +92,11 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     };
     let farm = if several { format!(" {}", column(farm, farm_columns)) } else { String::new() };
     let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
-    let tail = format!(" {} {}", column(&what, what_columns), column(&on, on_columns));
+    let tail = format!(
+        " {} {}",
+        column(&whole(&what, what_columns), what_columns),
+        column(&whole(&on, on_columns), on_columns)
+    );
     // Half a word about who was asked would only confuse.
     let used = head.width() + state.width() + tail.width() + 11;
     let fits = used + knowing.width() <= usize::from(page.width());

@@ -37,7 +37,14 @@ const SHORT: usize = 36;
 type Line = (String, Role);
 
 /// Writes the facts; what has no room is counted.
-pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>, hand: Hand) {
+pub fn draw(
+    buffer: &mut Buffer,
+    area: Rect,
+    theme: Theme,
+    session: &Session,
+    view: &View<'_>,
+    (hand, told): (Hand, bool),
+) {
     let mut page = Page::new(buffer, area, theme);
     let Some((crush, turn)) = session.turn() else { return };
     let words = says::of(session);
@@ -46,15 +53,16 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     lines.extend(disagreement::lines(&crush.history, words).into_iter().map(|line| (line, Role::Text)));
     lines.extend(flagged(session, &crush.history, hand));
     let always = instructed(session, hand);
-    // In short while she stands there; whole, and after what waits for an answer, once it may be followed.
-    let (before, after) = if hand.foot.is_none() { (always, Vec::new()) } else { (Vec::new(), always) };
+    // In short while she stands there; whole, and never among what is left out, once it may be followed.
+    let (before, pinned) = if hand.foot.is_none() { (always, Vec::new()) } else { (Vec::new(), always) };
+    let pinned = if told { Vec::new() } else { pinned };
     lines.extend(before);
     lines.extend(ghosts(session, view, words));
-    lines.extend(after);
     lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
     lines.extend(words::doubts(&crush.history).into_iter().map(|doubt| (format!("doubtful: {doubt}"), Role::Grey)));
-    let room = usize::from(page.left());
+    let pinned = broken(pinned, usize::from(page.width()));
+    let room = usize::from(page.left()).saturating_sub(pinned.len());
     if lines.len() > room {
         // Headings go before facts do.
         lines.retain(|(_, role)| *role != Role::Strong);
@@ -68,20 +76,18 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     // With one row only, the loudest fact has it.
     let counted = lines.len() > room && room > 1;
     let shown = if counted { room - 1 } else { room };
-    for (text, role) in lines.iter().take(shown) {
+    let more = counted.then(|| (format!("... {} more lines", lines.len() - shown), Role::Strong));
+    for (text, role) in lines.iter().take(shown).chain(&more).chain(&pinned) {
         match role {
             // A label is as wide as its words: what is loud is then also short.
             Role::Label(_) => page.label(&format!(" {text} "), *role),
             Role::Bar | Role::Text | Role::Strong | Role::Grey | Role::Picked | Role::Key => page.line(text, *role),
         }
     }
-    if counted {
-        page.line(&format!("... {} more lines", lines.len() - shown), Role::Strong);
-    }
 }
 
 /// Lines broken to the width: nothing that matters is cut at the edge.
-fn broken(lines: Vec<Line>, columns: usize) -> Vec<Line> {
+pub fn broken(lines: Vec<Line>, columns: usize) -> Vec<Line> {
     let break_one = |(text, role): Line| {
         let room = columns.saturating_sub(if matches!(role, Role::Label(_)) { 2 } else { 1 });
         let first = text.chars().take_while(|letter| *letter == ' ').count();
@@ -225,7 +231,7 @@ fn flagged(session: &Session, history: &History, hand: Hand) -> Vec<Line> {
 }
 
 /// Standing instructions, for the foot in the hand where one is up.
-fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
+pub fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
     let here = |one: &&Instruction| hand.foot.is_none_or(|foot| one.scope.covers(foot));
     let line = |one: &Instruction| {
         let whom = says::scope(says::of(session), one.scope);

@@ -10,6 +10,9 @@ use crate::screen::View;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words;
+use crate::session::act::Ask;
+use crate::session::mode::Mode;
+use crate::session::touch::{Target, does};
 use crate::session::{Notice, Session};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -68,15 +71,20 @@ pub fn footer(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
     Page::new(buffer, row, theme).line("", Role::Bar);
     let room = usize::from(row.width).saturating_sub(begun.width() + dropped.width() + said.width());
     let hints = hints(session, view, room);
-    let blank = " ".repeat(room.saturating_sub(hints.width()));
+    let wide: usize = hints.iter().map(|(text, _)| text.width()).sum();
+    let mut left = usize::from(row.width).saturating_sub(wide);
     let role = session.notice.as_ref().map_or(Role::Bar, loudness);
-    Page::new(buffer, row, theme).pieces(&[
-        (&begun, Role::Picked),
-        (&dropped, Role::Label(Tone::Note)),
-        (&said, role),
-        (&blank, Role::Bar),
-        (&hints, Role::Bar),
-    ]);
+    let blank = " ".repeat(room.saturating_sub(wide));
+    let mut page = Page::new(buffer, row, theme);
+    let mut pieces: Vec<(&str, Role)> =
+        vec![(&begun, Role::Picked), (&dropped, Role::Label(Tone::Note)), (&said, role), (&blank, Role::Bar)];
+    for (text, intent) in &hints {
+        let target = Target::Wish(*intent);
+        view.note(page.ahead(left, text.width(), 1), target);
+        left += text.width();
+        pieces.push((text, if session.selected == Some(target) { Role::Picked } else { Role::Bar }));
+    }
+    page.pieces(&pieces);
 }
 
 fn loudness(notice: &Notice) -> Role {
@@ -87,9 +95,14 @@ fn loudness(notice: &Notice) -> Role {
     }
 }
 
-/// Keys worth knowing here, from the one table, as many as have room.
-fn hints(session: &Session, view: &View<'_>, room: usize) -> String {
+/// Keys worth knowing here, from the one table, as many as have room. Where taps count, a list has to be walked by them too.
+fn hints(session: &Session, view: &View<'_>, room: usize) -> Vec<(String, Intent)> {
     let context = session.mode.context();
+    let walk: &[Intent] = if session.taps { &[Intent::Up, Intent::Down, Intent::Older, Intent::Newer] } else { &[] };
+    let asked: &[Intent] = match &session.mode {
+        Mode::Pad { ask: Ask::About(_), .. } => &[Intent::TakeOff],
+        _ => &[],
+    };
     let wanted = [
         Intent::Help,
         Intent::GoOn,
@@ -101,16 +114,20 @@ fn hints(session: &Session, view: &View<'_>, room: usize) -> String {
         Intent::Due,
         Intent::Leave,
     ];
-    let mut text = String::new();
-    for intent in wanted {
-        let Some(row) = table::row_in(context, intent) else { continue };
-        let Some(key) = view.keymap.keys_for(context, intent).into_iter().next() else { continue };
-        let longer = format!("{text} {key} {} ", words::of(session).fill(row.short));
-        if longer.width() <= room {
-            text = longer;
+    let mut hints: Vec<(String, Intent)> = Vec::new();
+    let mut used = 0;
+    for intent in asked.iter().chain(walk).chain(&wanted) {
+        let Some(row) = table::row_in(context, *intent).filter(|_| does(session, *intent, &view.stamp(session))) else {
+            continue;
+        };
+        let Some(key) = view.keymap.keys_for(context, *intent).into_iter().next() else { continue };
+        let text = format!(" {key} {} ", words::wish(session, *intent, row.short));
+        if used + text.width() <= room {
+            used += text.width();
+            hints.push((text, *intent));
         }
     }
-    text
+    hints
 }
 
 fn right(buffer: &mut Buffer, row: Rect, theme: Theme, text: &str, role: Role) {

@@ -2,7 +2,7 @@
 
 use crate::domain::totals::Totals;
 use crate::keys::context::Context;
-use crate::keys::help::{self, HelpRow};
+use crate::keys::help;
 use crate::keys::intent::Intent;
 use crate::report::safe::{column, safe};
 use crate::report::totals::lines;
@@ -11,23 +11,29 @@ use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
 use crate::session::Session;
-use crate::session::mode::{Mode, TextFor};
+use crate::session::mode::Mode;
+use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
 
+/// Rows of the field that is typed in, below what it is for.
+pub const TEXT_ROWS: usize = 4;
+
 /// Draws the field that is typed in.
-pub fn text(page: &mut Page<'_>, session: &Session, what: &TextFor, typed: &str, view: &View<'_>) {
-    page.line(&says::prompt(session, what), Role::Strong);
+pub fn text(page: &mut Page<'_>, typed: &str, view: &View<'_>) {
     // The end of a long text is what is being typed.
     let room = usize::from(page.width()).saturating_sub(4);
     let skip = typed.chars().count().saturating_sub(room);
     let shown: String = typed.chars().skip(skip).collect();
     page.label(&format!(" {shown}_ "), Role::Picked);
     page.skip(1);
-    let key = |intent| view.keymap.keys_for(Context::Text, intent).into_iter().next().unwrap_or_default();
-    page.line(&format!("{} keeps it", key(Intent::GoOn)), Role::Grey);
-    page.line(&format!("{} erases", key(Intent::Back)), Role::Grey);
+    for (intent, word) in [(Intent::GoOn, "keeps it"), (Intent::Back, "erases")] {
+        let key = view.keymap.keys_for(Context::Text, intent).into_iter().next().unwrap_or_default();
+        let text = format!("{key} {word}");
+        view.note(page.ahead(0, text.len(), 1), Target::Wish(intent));
+        page.line(&text, Role::Grey);
+    }
 }
 
 /// Draws what the visit adds up to.
@@ -73,30 +79,59 @@ pub fn help(
     let mut page = Page::new(buffer, area, theme);
     let context = under.context();
     page.line(&format!("KEYS: {}", says::of(session).fill(context.words())), Role::Strong);
-    let lines: Vec<(String, String)> =
-        help::rows(view.keymap, context).iter().flat_map(|row| help_lines(row, session)).collect();
-    let room = usize::from(page.left());
-    let top = top.min(lines.len().saturating_sub(room));
-    for (keys, words) in lines.iter().skip(top).take(room) {
-        page.pieces(&[(&column(keys, HELP_KEYS), Role::Key), (" ", Role::Text), (words, Role::Text)]);
+    let rows: Vec<(Vec<String>, String)> = help::rows(view.keymap, context)
+        .into_iter()
+        .map(|row| (together(&row.keys), says::of(session).fill(row.words)))
+        .collect();
+    let (room, width) = (usize::from(page.left()), usize::from(page.width()));
+    let whole = broken(&rows, width);
+    // In two columns where one is too long and both have room.
+    let (lines, columns) = match whole.len() > room && width >= TWO_COLUMNS {
+        true => (broken(&rows, width / 2 - 1), 2),
+        false => (whole, 1),
+    };
+    let top = top.min(lines.len().saturating_sub(room * columns));
+    let shown = &lines[top..];
+    for row in 0..room.min(shown.len()) {
+        let mut pieces: Vec<(String, Role)> = Vec::new();
+        for column_at in 0..columns {
+            let Some((keys, words)) = shown.get(row + column_at * room) else { continue };
+            pieces.push((column(keys, KEYS), if keys.is_empty() { Role::Text } else { Role::Key }));
+            pieces.push((column(&format!(" {words}"), width / columns - KEYS), Role::Text));
+        }
+        page.pieces(&pieces.iter().map(|(text, role)| (text.as_str(), *role)).collect::<Vec<_>>());
     }
 }
 
-/// Columns of the keys in help.
-const HELP_KEYS: usize = 18;
+/// Columns of the keys.
+const KEYS: usize = 18;
+/// Columns from which help stands in two.
+const TWO_COLUMNS: usize = 110;
 
-/// A row of help: its words beside the first line of its keys. No key is left out, and no sequence torn.
-fn help_lines(row: &HelpRow, session: &Session) -> Vec<(String, String)> {
+/// Keys in lines of their column. None is left out, and no sequence torn.
+fn together(keys: &[String]) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for key in &row.keys {
+    for key in keys {
         match lines.last_mut() {
-            Some(line) if line.width() + 2 + key.width() <= HELP_KEYS => {
+            Some(line) if line.width() + 2 + key.width() <= KEYS => {
                 line.push_str("  ");
                 line.push_str(key);
             }
             Some(_) | None => lines.push(key.clone()),
         }
     }
-    let words = std::iter::once(says::of(session).fill(row.words)).chain(std::iter::repeat(String::new()));
-    lines.into_iter().zip(words).collect()
+    lines
+}
+
+/// Help in lines of that width: keys and words, both whole.
+fn broken(rows: &[(Vec<String>, String)], width: usize) -> Vec<(String, String)> {
+    let mut lines = Vec::new();
+    for (keys, words) in rows {
+        let words = wrapped(words, width.saturating_sub(KEYS + 2));
+        for at in 0..keys.len().max(words.len()) {
+            let of = |part: &[String]| part.get(at).cloned().unwrap_or_default();
+            lines.push((of(keys), of(&words)));
+        }
+    }
+    lines
 }

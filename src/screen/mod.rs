@@ -3,11 +3,13 @@
 //! Row 0 says who and where, the last row what was saved; between them is one screen a mode.
 
 mod amend;
+pub mod brief;
+mod cells;
 pub mod claws;
 pub mod crush;
 mod due;
 mod facts;
-mod figures;
+pub mod figures;
 mod frame;
 mod last;
 pub mod lists;
@@ -19,20 +21,24 @@ mod sign_off;
 pub mod sixteen;
 pub mod theme;
 pub mod today;
+pub mod touch;
 pub mod trial;
 pub mod words;
 
 use crate::claw_map::layout::Layout;
 use crate::claw_map::marks::Tone;
-use crate::domain::record::Moment;
+use crate::domain::ids::RecordId;
+use crate::domain::record::{Moment, Stamp};
 use crate::keys::keymap::Keymap;
 use crate::session::mode::Mode;
+use crate::session::touch::Target;
 use crate::session::{Notice, Session};
 use page::Page;
 use ratatui::Frame;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use theme::{Colour, Role, Theme};
+use touch::Targets;
 
 /// What drawing needs besides the session.
 #[derive(Debug, Clone, Copy)]
@@ -43,6 +49,22 @@ pub struct View<'a> {
     pub now: Moment,
     /// Which colours the terminal is given.
     pub colour: Colour,
+    /// Where taps count is noted here while it is drawn.
+    pub targets: Option<&'a Targets>,
+}
+
+impl View<'_> {
+    /// Notes where a tap means something.
+    fn note(&self, area: Rect, target: Target) {
+        if let Some(targets) = self.targets {
+            targets.note(area, target);
+        }
+    }
+
+    /// A stamp to ask with what would be decided: what is drawn says what keys do now. Nothing is written with it.
+    fn stamp(&self, session: &Session) -> Stamp {
+        Stamp { next: RecordId { series: 0, seq: 0 }, tick: 0, by: None, now: self.now, on: session.today }
+    }
 }
 
 /// Draws the session.
@@ -70,8 +92,7 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         Mode::Pad { .. } | Mode::Text { .. } if session.crush.is_some() => {
             crush::draw(buffer, area, theme, session, view);
         }
-        Mode::Pad { .. } => pad::draw(&mut Page::new(buffer, body, theme), session, view),
-        Mode::Text { what, text, .. } => lists::text(&mut Page::new(buffer, body, theme), session, what, text, view),
+        Mode::Pad { .. } | Mode::Text { .. } => pad::draw(&mut Page::new(buffer, body, theme), session, view),
         Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
         Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
         Mode::Last { back, top, .. } => last::draw(buffer, area, theme, session, view, (*back, *top)),

@@ -1,4 +1,5 @@
-//! The pad: what each key does now, in the very geometry of the keys where whole words have room, else one choice a line.
+//! The pad: what each key does now, three by four in the very geometry of the keys; where no form of the words has room, one
+//! choice a line.
 
 use crate::claw_map::marks::Tone;
 use crate::keys::context::Context;
@@ -7,295 +8,375 @@ use crate::keys::key::Key;
 use crate::keys::keymap::Resolution;
 use crate::keys::table;
 use crate::report::safe::column;
-use crate::screen::View;
-use crate::screen::amend as screen_amend;
-use crate::screen::page::Page;
+use crate::screen::cells::{Block, Cell, KEYS};
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::Role;
-use crate::screen::words;
+use crate::screen::{View, amend as screen_amend, brief, lists, words};
 use crate::session::Session;
 use crate::session::act::{Ask, Choice};
 use crate::session::amend;
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::Mode;
+use crate::session::today::shown;
+use crate::session::touch::{Target, does};
 use unicode_width::UnicodeWidthStr;
 
-/// Digits as they lie on a keypad.
-const ROWS: [[char; 3]; 4] = [['7', '8', '9'], ['4', '5', '6'], ['1', '2', '3'], ['0', '.', '\n']];
-/// The same keys two by two, feet first.
-const PAIRS: [[char; 2]; 6] = [['7', '9'], ['1', '3'], ['8', '2'], ['5', '4'], ['6', '0'], ['\n', '.']];
-/// Narrower cells would cut most choices.
-const CELL: u16 = 12;
+/// What stands on the pad, laid out for a room.
+pub struct Plan {
+    /// Question, what is said aloud, what is worth knowing.
+    head: Vec<(String, Role)>,
+    body: Body,
+    /// Keys outside the block, side by side.
+    tail: Vec<Vec<Word>>,
+}
 
-/// Rows the pad takes at this width.
-pub fn rows(session: &Session, view: &View<'_>, width: u16) -> u16 {
-    match &session.mode {
-        // Two beside each other take all the room there is.
-        Mode::Pad { ask: Ask::Amend(amend::Ask::Which(_, _) | amend::Ask::Twice(_)), .. } => u16::MAX,
-        Mode::Pad { ask, .. } if has_cells(width) => {
-            2 + rows_of_notes(session, ask, width) + 4 * tall(session, &choices(session, ask), width)
+/// A key outside the block: its words and what a tap on them means.
+type Word = (String, Option<Target>);
+/// The cells of the block, as the keys lie.
+type Cells = [[Option<Cell>; 3]; 4];
+
+enum Body {
+    Cells(Block),
+    /// One choice a line, or two.
+    Lines(Vec<Vec<Listed>>),
+    /// Two beside each other take all the room there is.
+    Beside,
+    /// A text is typed.
+    Text,
+}
+
+/// A choice in a line: its key, its words padded to their column, what a tap means.
+struct Listed {
+    key: String,
+    words: String,
+    target: Target,
+}
+
+impl Plan {
+    /// Lays the pad out in so many columns and at most so many rows; some of them are left free where they can be.
+    pub fn of(session: &Session, view: &View<'_>, width: u16, height: u16, free: u16) -> Plan {
+        let (columns, rows, free) = (usize::from(width), usize::from(height), usize::from(free));
+        match &session.mode {
+            Mode::Pad { ask: Ask::Amend(amend::Ask::Which(_, _) | amend::Ask::Twice(_)), .. } => {
+                Plan { head: Vec::new(), body: Body::Beside, tail: Vec::new() }
+            }
+            Mode::Pad { ask, .. } => asked(session, view, ask, columns, (rows, free)),
+            Mode::Text { what, .. } => {
+                let head = wrapped(&words::prompt(session, what), columns).into_iter();
+                Plan { head: head.map(|line| (line, Role::Strong)).collect(), body: Body::Text, tail: Vec::new() }
+            }
+            Mode::Today { .. }
+            | Mode::Farms { .. }
+            | Mode::Crush(_)
+            | Mode::SignOff { .. }
+            | Mode::Due { .. }
+            | Mode::Ring { .. }
+            | Mode::Paper { .. }
+            | Mode::Totals { .. }
+            | Mode::Last { .. }
+            | Mode::Help { .. } => keys(session, view, (columns, rows.saturating_sub(free))),
         }
-        Mode::Pad { ask, .. } => {
-            let count = u16::try_from(choices(session, ask).len()).unwrap_or(u16::MAX);
-            count.saturating_add(2 + rows_of_notes(session, ask, width))
+    }
+
+    /// Rows it takes.
+    pub fn height(&self) -> u16 {
+        let body = match &self.body {
+            Body::Cells(block) => block.height(),
+            Body::Lines(lines) => lines.len(),
+            Body::Beside => return u16::MAX,
+            Body::Text => lists::TEXT_ROWS,
+        };
+        u16::try_from(self.head.len() + body + self.tail.len()).unwrap_or(u16::MAX)
+    }
+
+    /// Whether it stands in the geometry of the keys.
+    pub fn is_block(&self) -> bool {
+        matches!(self.body, Body::Cells(_))
+    }
+
+    /// Draws it.
+    pub fn draw(&self, page: &mut Page<'_>, session: &Session, view: &View<'_>) {
+        for (text, role) in &self.head {
+            match role {
+                Role::Label(_) => page.label(text, *role),
+                Role::Bar | Role::Text | Role::Strong | Role::Grey | Role::Picked | Role::Key => page.line(text, *role),
+            }
         }
-        Mode::Text { .. } => 5,
-        Mode::Today { .. }
-        | Mode::Farms { .. }
-        | Mode::Crush(_)
-        | Mode::SignOff { .. }
-        | Mode::Due { .. }
-        | Mode::Ring { .. }
-        | Mode::Paper { .. }
-        | Mode::Totals { .. }
-        | Mode::Last { .. }
-        | Mode::Help { .. } => u16::try_from(key_rows(session, view, width).len()).unwrap_or(u16::MAX),
+        match (&self.body, &session.mode) {
+            (Body::Cells(block), _) => block.draw(page, session.selected, &|area, target| view.note(area, target)),
+            (Body::Lines(lines), _) => lines.iter().for_each(|line| listed(page, session, view, line)),
+            (Body::Beside, Mode::Pad { ask: Ask::Amend(asked), .. }) => {
+                screen_amend::draw(page, session, view, asked);
+            }
+            (Body::Text, Mode::Text { text, .. }) => lists::text(page, text, view),
+            (Body::Beside | Body::Text, _) => {}
+        }
+        for line in &self.tail {
+            tail(page, session, view, line);
+        }
     }
 }
 
-fn has_cells(width: u16) -> bool {
-    width >= CELL * 3 + 2
-}
-
-/// Draws the pad, or the field that is typed in.
+/// Draws the pad over a page of its own.
 pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>) {
-    match &session.mode {
-        Mode::Pad { ask: Ask::Amend(asked), .. } if screen_amend::draw(page, session, view, asked) => {}
-        Mode::Pad { ask, .. } => {
-            page.line(&words::title(session, ask), Role::Strong);
-            for shout in words::shouts(ask) {
-                page.label(&format!(" {shout} "), Role::Label(Tone::Alarm));
+    Plan::of(session, view, page.width(), page.left(), 0).draw(page, session, view);
+}
+
+/// A question with its choices.
+fn asked(session: &Session, view: &View<'_>, ask: &Ask, columns: usize, (rows, free): (usize, usize)) -> Plan {
+    let mut head: Vec<(String, Role)> =
+        wrapped(&words::title(session, ask), columns).into_iter().map(|line| (line, Role::Strong)).collect();
+    for shout in words::shouts(ask) {
+        let parts = wrapped(&shout, columns.saturating_sub(2));
+        head.extend(parts.into_iter().map(|part| (format!(" {part} "), Role::Label(Tone::Alarm))));
+    }
+    // A note, never a refusal.
+    let note = words::note(session, ask).map_or(Vec::new(), |note| wrapped(&note, columns));
+    head.extend(note.into_iter().map(|line| (line, Role::Grey)));
+    let list = choices(session, ask);
+    let room = rows.saturating_sub(head.len());
+    let cells = of_choices(session, ask, &list);
+    let fitted = |room| Block::fitted(&cells, columns, room);
+    let body = match fitted(room.saturating_sub(free)).or_else(|| fitted(room)) {
+        Some(block) => Body::Cells(block),
+        None => Body::Lines(in_lines(session, view, ask, &list, (columns, room))),
+    };
+    Plan { head, body, tail: Vec::new() }
+}
+
+/// The choices on their keys, and what going on does on Enter.
+fn of_choices(session: &Session, ask: &Ask, list: &[Choice]) -> Cells {
+    KEYS.map(|row| {
+        row.map(|letter| match letter {
+            '\n' => Some(Cell {
+                key: "En".to_owned(),
+                forms: brief::go_on(ask).iter().map(|text| (*text).to_owned()).collect(),
+                target: Some(Target::Wish(Intent::GoOn)),
+            }),
+            _ => list.iter().find(|choice| letter_of(choice.key) == letter).map(|choice| Cell {
+                key: letter.to_string(),
+                forms: brief::forms(session, &choice.act),
+                target: Some(target_of(choice.key)),
+            }),
+        })
+    })
+}
+
+fn target_of(key: u8) -> Target {
+    Target::Wish(if key == DOT { Intent::PickDot } else { Intent::Pick(key) })
+}
+
+/// Choices one a line in full, else in brief, else two a line.
+fn in_lines(
+    session: &Session,
+    view: &View<'_>,
+    ask: &Ask,
+    list: &[Choice],
+    (columns, rows): (usize, usize),
+) -> Vec<Vec<Listed>> {
+    let go_on = view.keymap.keys_for(Context::Pad, Intent::GoOn).into_iter().next().unwrap_or_default();
+    let back = || Listed {
+        key: go_on.clone(),
+        words: format!(" {}", brief::go_on(ask).first().unwrap_or(&"back")),
+        target: Target::Wish(Intent::GoOn),
+    };
+    let one = |choice: &Choice, words: &str, wide: usize| Listed {
+        key: letter_of(choice.key).to_string(),
+        words: column(&format!(" {words}"), wide.saturating_sub(1)),
+        target: target_of(choice.key),
+    };
+    let mut full: Vec<Vec<Listed>> = Vec::new();
+    for choice in list {
+        let parts = wrapped(&words::act(session, &choice.act), columns.saturating_sub(2));
+        for (row, part) in parts.iter().enumerate() {
+            let mut line = one(choice, part, columns);
+            if row > 0 {
+                line.key = " ".to_owned();
             }
-            for note in notes(session, ask, page.width()) {
-                page.line(&note, Role::Grey);
-            }
-            let list = choices(session, ask);
-            if has_cells(page.width()) && page.left() > 4 * tall(session, &list, page.width()) {
-                cells(page, session, &list)
-            } else {
-                lines(page, session, &list)
-            }
-            page.line(&after(session, view, ask), Role::Grey);
-        }
-        Mode::Text { what, text, .. } => crate::screen::lists::text(page, session, what, text, view),
-        Mode::Today { .. }
-        | Mode::Farms { .. }
-        | Mode::Crush(_)
-        | Mode::SignOff { .. }
-        | Mode::Due { .. }
-        | Mode::Ring { .. }
-        | Mode::Paper { .. }
-        | Mode::Totals { .. }
-        | Mode::Last { .. }
-        | Mode::Help { .. } => {
-            for row in key_rows(session, view, page.width()) {
-                pieces(page, &row);
-            }
+            full.push(vec![line]);
         }
     }
-}
-
-/// What is worth knowing beside the choices, broken to the width. A note, never a refusal.
-fn notes(session: &Session, ask: &Ask, width: u16) -> Vec<String> {
-    words::note(session, ask).map_or(Vec::new(), |note| crate::screen::page::wrapped(&note, usize::from(width)))
-}
-
-fn rows_of_notes(session: &Session, ask: &Ask, width: u16) -> u16 {
-    u16::try_from(notes(session, ask, width).len()).unwrap_or(u16::MAX)
-}
-
-/// Rows of a cell: two where a choice needs them.
-fn tall(session: &Session, list: &[Choice], width: u16) -> u16 {
-    let room = usize::from((width - 2) / 3).saturating_sub(3);
-    if list.iter().any(|choice| words::act(session, &choice.act).width() > room) { 2 } else { 1 }
-}
-
-/// Choices in the geometry of the keys.
-fn cells(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
-    let cell = usize::from((page.width() - 2) / 3);
-    let rows_of_cell = usize::from(tall(session, list, page.width()));
-    for row in ROWS {
-        let texts = row.map(|letter| {
-            let choice = list.iter().find(|choice| letter_of(choice.key) == letter);
-            let words = choice.map_or(String::new(), |choice| words::act(session, &choice.act));
-            let mut parts = page_lines(&words, cell.saturating_sub(3));
-            parts.resize(2, String::new());
-            (choice.is_some(), letter, parts)
-        });
-        for line in 0..rows_of_cell {
-            let mut row = Row::new();
-            for (is, letter, parts) in &texts {
-                let key = if line == 0 && *is { format!(" {letter} ") } else { "   ".to_owned() };
-                let role = if line == 0 && *is { Role::Key } else { Role::Text };
-                row.push((key, role));
-                row.push((column(&parts[line], cell - 2), Role::Text));
-            }
-            pieces(page, &row);
+    let mut lines = match full.len() < rows {
+        true => full,
+        false => {
+            let side = if list.len() < rows { 1 } else { 2 };
+            let wide = columns / side;
+            let fitting = |choice: &Choice| {
+                let forms = brief::forms(session, &choice.act);
+                let fits = forms.iter().find(|form| form.width() + 2 <= wide).or(forms.last());
+                fits.cloned().unwrap_or_default()
+            };
+            list.chunks(side)
+                .map(|some| some.iter().map(|choice| one(choice, &fitting(choice), wide)).collect())
+                .collect()
         }
-    }
+    };
+    lines.push(vec![back()]);
+    lines
 }
 
-/// Choices one a line; in two columns where the lines run out.
-fn lines(page: &mut Page<'_>, session: &Session, list: &[Choice]) {
-    let room = usize::from(page.left()).max(1);
-    let columns = if list.len() > room { 2 } else { 1 };
-    let width = usize::from(page.width()) / columns;
-    for some in list.chunks(columns) {
-        let mut row = Row::new();
-        for choice in some {
-            let words = format!(" {}", words::act(session, &choice.act));
-            row.push((format!("{} ", letter_of(choice.key)), Role::Key));
-            row.push((column(&words, width.saturating_sub(2)), Role::Text));
-        }
-        pieces(page, &row);
+fn listed(page: &mut Page<'_>, session: &Session, view: &View<'_>, line: &[Listed]) {
+    let mut left = 0;
+    let mut pieces: Vec<(&str, Role)> = Vec::new();
+    for one in line {
+        let wide = one.key.width() + one.words.width();
+        view.note(page.ahead(left, wide, 1), one.target);
+        left += wide;
+        let picked = session.selected == Some(one.target);
+        let role = |role| if picked { Role::Picked } else { role };
+        pieces.push((&one.key, role(if one.key == " " { Role::Text } else { Role::Key })));
+        pieces.push((&one.words, role(Role::Text)));
     }
+    page.pieces(&pieces);
 }
 
 fn letter_of(key: u8) -> char {
     if key == DOT { '.' } else { char::from(b'0' + key.min(9)) }
 }
 
-/// What going on and the other keys of a pad do.
-fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
-    let context = session.mode.context();
-    let key = |intent| view.keymap.keys_for(context, intent).into_iter().next().unwrap_or_default();
-    let go_on = match ask {
-        Ask::About(_) => "not given",
-        Ask::WrapDay(_) | Ask::WrapWho(_) => "later",
-        Ask::Amend(amend::Ask::Wearer(_, _)) => "not now",
-        Ask::Finding(_)
-        | Ask::Answer(_)
-        | Ask::Seen(_)
-        | Ask::Skin(_, _)
-        | Ask::WholeFoot(_, _)
-        | Ask::PutOn(_)
-        | Ask::BlockClaw(_)
-        | Ask::BlockKind(_)
-        | Ask::WrapColour(_)
-        | Ask::Product(_)
-        | Ask::Stated(_)
-        | Ask::TakeOff(_)
-        | Ask::Trim(_, _)
-        | Ask::Gait
-        | Ask::Whole(_)
-        | Ask::Vet(_, _)
-        | Ask::Measure(_)
-        | Ask::Left(_, _)
-        | Ask::Told(_)
-        | Ask::Doubt(_)
-        | Ask::Twice(_)
-        | Ask::Again(_, _)
-        | Ask::Reopen(_, _)
-        | Ask::Settle(_)
-        | Ask::Amend(_) => "back",
-    };
-    let mut text = format!("{} {go_on}", key(Intent::GoOn));
-    if let Ask::About(_) = ask {
-        text.push_str(&format!("  {} off again", key(Intent::TakeOff)));
+/// The block of the present keymap, and the keys outside it.
+fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> Plan {
+    let cells = KEYS.map(|row| row.map(|letter| now(session, view, letter)));
+    // While keys wait, only what comes after them counts.
+    let others = if session.pending.is_empty() { others(session, view) } else { Vec::new() };
+    let mut tail = flowed(others, columns);
+    tail.truncate(if columns < 30 { 1 } else { 3 });
+    while !tail.is_empty() && rows < tail.len() + 5 {
+        tail.pop();
     }
-    text
+    // Where the room is narrow what is known of her needs it more than longer words do.
+    // As high as a question there, or as low as can be.
+    let narrow = if rows >= 12 { 7 } else { 4 };
+    let most = if columns < 30 { narrow } else { rows };
+    let most = most.min(rows.saturating_sub(tail.len()));
+    let fitted = |rows| Block::fitted(&cells, columns, rows);
+    let body = match fitted(most).or_else(|| fitted(rows.saturating_sub(tail.len()))) {
+        Some(block) => Body::Cells(block),
+        None => Body::Lines(Vec::new()),
+    };
+    Plan { head: Vec::new(), body, tail }
 }
 
-/// Pieces of one row.
-type Row = Vec<(String, Role)>;
-
-/// The block of the present keymap in its geometry, or two keys a row where whole words have no room.
-fn key_rows(session: &Session, view: &View<'_>, width: u16) -> Vec<Row> {
-    let whole = usize::from(width.saturating_sub(2) / 3);
-    // Zones have a word short enough for any cell.
-    let zones = session.mode.context() == Context::Foot;
-    let block: Vec<Vec<char>> = match whole >= usize::from(CELL) - 3 || zones {
-        true => ROWS.iter().map(|row| row.to_vec()).collect(),
-        false => PAIRS.iter().map(|row| row.to_vec()).collect(),
-    };
-    let columns = block[0].len();
-    let even = ((usize::from(width) + 1) / columns - 1).min(16);
-    let mut rows: Vec<Row> = Vec::new();
-    for keys in block {
-        let mut row = Row::new();
-        for (at, letter) in keys.into_iter().enumerate() {
-            // Of two columns the first holds the longer words.
-            let cell = match (columns, at) {
-                (2, 0) => even + 2,
-                (2, _) => even.saturating_sub(2),
-                _ => even,
-            };
-            if !row.is_empty() {
-                row.push((" ".to_owned(), Role::Text));
-            }
-            let shown = if letter == '\n' { "En".to_owned() } else { letter.to_string() };
-            let text = short(session, view, letter, cell.saturating_sub(shown.len() + 1));
-            row.push((column(&format!("{shown} {text}"), cell), Role::Key));
-        }
-        rows.push(row);
-    }
-    rows.extend(flowed(&others(session, view), width).into_iter().map(|line| vec![(line, Role::Grey)]));
-    rows
-}
-
-/// What a key means here after the keys that wait, in the words of the one table; "more" where it begins a sequence.
-fn short(session: &Session, view: &View<'_>, letter: char, room: usize) -> String {
+/// What a key of the block does here and now, after the keys that wait; none where it does nothing.
+fn now(session: &Session, view: &View<'_>, letter: char) -> Option<Cell> {
     let context = session.mode.context();
-    let key = if letter == '\n' { Key::Enter } else { Key::Char(letter) };
-    match view.keymap.resolve(context, &session.pending, key) {
-        Resolution::Found(Intent::Zone(number)) => words::zone(number, room).to_owned(),
+    let (key, label) =
+        if letter == '\n' { (Key::Enter, "En".to_owned()) } else { (Key::Char(letter), letter.to_string()) };
+    let (forms, target) = match view.keymap.resolve(context, &session.pending, key) {
+        Resolution::Found(Intent::Digit(digit)) => (leads_to(session, digit), Target::Wish(Intent::Digit(digit))),
         Resolution::Found(intent) => {
-            let row = table::row_in(context, intent);
-            row.map_or(String::new(), |row| words::of(session).fill(row.short))
+            let row = table::row_in(context, intent)?;
+            if !does(session, intent, &view.stamp(session)) {
+                return None;
+            }
+            let forms = match (context, intent) {
+                (Context::Ring, Intent::Pick(key)) => brief::answer(key),
+                _ => brief::wish(session, context, intent, row.short),
+            };
+            (forms, Target::Wish(intent))
         }
-        Resolution::Pending => "more".to_owned(),
-        Resolution::Unbound | Resolution::Cancelled => String::new(),
+        Resolution::Pending => (vec!["more".to_owned()], Target::Begin(key)),
+        Resolution::Unbound | Resolution::Cancelled => return None,
+    };
+    Some(Cell { key: label, forms, target: Some(target) })
+}
+
+/// Whom one digit more leads to: her number where she is the only one, else how many there are.
+fn leads_to(session: &Session, digit: u8) -> Vec<String> {
+    let Mode::Today { typed, .. } = &session.mode else { return vec![String::new()] };
+    let longer = format!("{typed}{digit}");
+    match shown(session, &longer).as_slice() {
+        [] => vec![String::new()],
+        [only] => vec![crate::report::safe::safe(&only.labels.number), "one".to_owned()],
+        several => vec![format!("{} begin so", several.len()), several.len().to_string()],
     }
 }
 
-/// Keys outside the block, as `key word`.
-fn others(session: &Session, view: &View<'_>) -> Vec<String> {
+/// Whether a key lies in the block.
+fn in_block(key: char) -> bool {
+    KEYS.iter().flatten().any(|known| *known == key)
+}
+
+/// Keys outside the block, the most needed first.
+fn others(session: &Session, view: &View<'_>) -> Vec<Word> {
     let context = session.mode.context();
-    let wanted = [
-        Intent::PutOn,
-        Intent::TakeOff,
-        Intent::WholeFoot,
-        Intent::SameOtherClaw,
-        Intent::SameOtherHind,
-        Intent::Trim,
-        Intent::GotAway,
-        Intent::Note,
-    ];
-    let mut list: Vec<String> = wanted
-        .into_iter()
+    let wanted: &[Intent] = match context {
+        Context::Today => &[Intent::Add, Intent::Visit, Intent::Totals, Intent::Left, Intent::NewNumber, Intent::Ring],
+        Context::List => &[Intent::TakeOff, Intent::Left, Intent::Only, Intent::Ring, Intent::Paper],
+        Context::Animal
+        | Context::Foot
+        | Context::Pad
+        | Context::SignOff
+        | Context::Ring
+        | Context::Text
+        | Context::Help => &[
+            Intent::PutOn,
+            Intent::TakeOff,
+            Intent::WholeFoot,
+            Intent::SameOtherClaw,
+            Intent::SameOtherHind,
+            Intent::Trim,
+            Intent::GotAway,
+            Intent::Note,
+        ],
+    };
+    let mut list: Vec<Word> = wanted
+        .iter()
         .filter_map(|intent| {
-            let row = table::row_in(context, intent)?;
-            let key = view.keymap.keys_for(context, intent).into_iter().next()?;
-            Some(format!("{key} {}", words::of(session).fill(row.short)))
+            let row = table::row_in(context, *intent).filter(|_| does(session, *intent, &view.stamp(session)))?;
+            let word = key_word(view, context, *intent, &words::of(session).fill(row.short))?;
+            // What stands in the block is not said twice.
+            let in_block = word.0.chars().nth(1) == Some(' ') && word.0.starts_with(in_block);
+            (!in_block).then_some(word)
         })
         .collect();
-    if view.keymap.resolve(context, &[], Key::Char('*')) == Resolution::Pending {
-        list.push("* more".to_owned());
+    let star = Key::Char('*');
+    if view.keymap.resolve(context, &[], star) == Resolution::Pending {
+        list.push(("* more".to_owned(), Some(Target::Begin(star))));
     }
     list
 }
 
+/// A key and its word.
+fn key_word(view: &View<'_>, context: Context, intent: Intent, word: &str) -> Option<Word> {
+    let key = view.keymap.keys_for(context, intent).into_iter().next()?;
+    Some((format!("{key} {word}"), Some(Target::Wish(intent))))
+}
+
 /// Words side by side, two blanks between them, as many lines as that takes.
-fn flowed(words: &[String], width: u16) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in words {
+fn flowed(all: Vec<Word>, columns: usize) -> Vec<Vec<Word>> {
+    let mut lines: Vec<Vec<Word>> = Vec::new();
+    let mut used = usize::MAX;
+    for word in all {
+        let wide = word.0.width();
         match lines.last_mut() {
-            Some(line) if line.len() + 2 + word.len() <= usize::from(width) => {
-                line.push_str("  ");
-                line.push_str(word);
+            Some(line) if used + 2 + wide <= columns => {
+                used += 2 + wide;
+                line.push(word);
             }
-            Some(_) | None => lines.push(word.clone()),
+            Some(_) | None => {
+                used = wide;
+                lines.push(vec![word]);
+            }
         }
     }
-    lines.truncate(if width < 30 { 2 } else { 3 });
     lines
 }
 
-fn page_lines(text: &str, columns: usize) -> Vec<String> {
-    let mut lines = crate::screen::page::wrapped(text, columns);
-    lines.truncate(2);
-    lines
-}
-
-fn pieces(page: &mut Page<'_>, row: &Row) {
-    page.pieces(&row.iter().map(|(text, role)| (text.as_str(), *role)).collect::<Vec<_>>());
+fn tail(page: &mut Page<'_>, session: &Session, view: &View<'_>, line: &[Word]) {
+    let mut left = 0;
+    let mut pieces: Vec<(&str, Role)> = Vec::new();
+    for (text, target) in line {
+        if left > 0 {
+            pieces.push(("  ", Role::Grey));
+            left += 2;
+        }
+        if let Some(target) = target {
+            view.note(page.ahead(left, text.width(), 1), *target);
+        }
+        let picked = target.is_some() && session.selected == *target;
+        pieces.push((text, if picked { Role::Picked } else { Role::Grey }));
+        left += text.width();
+    }
+    page.pieces(&pieces);
 }

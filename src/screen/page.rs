@@ -69,10 +69,25 @@ impl<'b> Page<'b> {
         self.row += 1;
     }
 
+    /// The place on the screen of what is drawn next, from that column on; nothing where the page is full.
+    pub fn ahead(&self, col: usize, width: usize, rows: usize) -> Rect {
+        let cells = |count: usize| u16::try_from(count).unwrap_or(u16::MAX);
+        let (x, y) = (self.area.x.saturating_add(cells(col)), self.area.y + self.row);
+        Rect { x, y, width: cells(width), height: cells(rows) }.intersection(self.area)
+    }
+
     /// Leaves rows blank.
     pub fn skip(&mut self, rows: u16) {
         self.row = (self.row + rows).min(self.area.height);
     }
+}
+
+/// As many whole words as have room, with the blanks between them.
+pub fn whole(text: &str, columns: usize) -> String {
+    let fits = |end: &usize| text[..*end].width() <= columns;
+    let ends = text.match_indices(' ').map(|(at, _)| at).chain([text.len()]);
+    let end = ends.take_while(fits).last().unwrap_or(0);
+    text[..end].trim_end().to_owned()
 }
 
 /// Words broken into lines of so many columns; a longer word stands alone and is cut when it is drawn.

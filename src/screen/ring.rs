@@ -4,28 +4,20 @@ use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::FarmId;
-use crate::keys::context::Context;
-use crate::keys::intent::Intent;
 use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::View;
 use crate::screen::facts::on_line;
-use crate::screen::page::Page;
+use crate::screen::pad::Plan;
+use crate::screen::page::{Page, whole};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{crush, words as says};
 use crate::session::Session;
 use crate::session::ring::{Call, is_answered, told, who};
+use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-
-/// What the keys are.
-const KEYS: [&str; 5] = [
-    "1 all off, bare and felt   2 off, they say",
-    "3 still on   4 off tonight   5 no answer about it",
-    "9 the rest here all off and felt   0 nobody answers",
-    "6 sold: new keeper told   7 swollen, smells or lamer",
-    "8 farm given up",
-];
+use unicode_width::UnicodeWidthStr;
 
 /// A row: a farm's head, or a line of it.
 enum Row {
@@ -50,22 +42,22 @@ pub fn draw(
         return;
     }
     let rows = rows(lines);
-    let room = usize::from(page.left()).saturating_sub(KEYS.len() + 1).max(1);
+    let plan = Plan::of(session, view, area.width, page.left() * 2 / 3, 0);
+    let room = usize::from(page.left().saturating_sub(plan.height())).max(1);
     let at = rows.iter().position(|row| matches!(row, Row::Line(index) if *index == cursor)).unwrap_or(0);
     let top = (at + 1).saturating_sub(room);
     for row in rows.iter().skip(top).take(room) {
         match row {
             Row::Farm(farm) => head(&mut page, session, *farm),
-            Row::Line(index) => line(&mut page, session, &lines[*index], *index == cursor),
+            Row::Line(index) => {
+                view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(*index));
+                line(&mut page, session, &lines[*index], *index == cursor);
+            }
         }
     }
     let shown = rows.len().min(room);
     page.skip(u16::try_from(room - shown).unwrap_or(0));
-    for keys in KEYS {
-        page.line(keys, Role::Grey);
-    }
-    let key = view.keymap.keys_for(Context::Ring, Intent::GoOn).into_iter().next().unwrap_or_default();
-    page.line(&format!("{key} say who answers"), Role::Grey);
+    plan.draw(&mut page, session, view);
 }
 
 fn rows(lines: &[Call]) -> Vec<Row> {
@@ -101,8 +93,9 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
     let Some(due) = due(open, item, &session.rules, session.today) else { return };
     let item = DueItem { open, item, due };
     let state = format!(" {} ", column(words::urgency(due.urgency), 9));
-    let what =
-        format!(" {}  {}", column(&on_line(&item, (&session.rules, session.today), words), 28), answer(item.item));
+    let room = usize::from(page.width()).saturating_sub(head.width() + state.width());
+    let on = on_line(&item, (&session.rules, session.today), words).replace(" days", " d");
+    let what = whole(&format!(" {}  {}", column(&on, 26.max(on.width())), answer(item.item)), room);
     page.pieces(&[(&head, role), (&state, Role::Label(crush::tone(due.urgency))), (&what, role)]);
 }
 

@@ -11,6 +11,7 @@ use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::words as says;
 use crate::session::sign_off::{Line, open_lines};
+use crate::session::touch::Target;
 use crate::session::{Session, ghost};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -25,6 +26,9 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
         for (row, part) in wrapped(&text, usize::from(page.width()).saturating_sub(5)).iter().enumerate() {
             let (head, role) =
                 if row == 0 { (format!(" {} ", index + 1), Role::Key) } else { ("   ".to_owned(), Role::Text) };
+            if let Ok(key) = u8::try_from(index + 1) {
+                view.note(page.ahead(0, usize::from(page.width()), 1), Target::Wish(Intent::Pick(key)));
+            }
             page.pieces(&[(&head, role), (&format!(" {part} "), Role::Label(Tone::Alarm))]);
         }
     }

@@ -27,7 +27,9 @@ pub fn paint(paint: Paint, light: Light) -> Style {
         Paint::Fill(tone) | Paint::Hatch(tone) => label(tone, light),
         Paint::Ghost => strong.add_modifier(Modifier::UNDERLINED),
         Paint::Bar(FootState::Done(_) | FootState::Begun(_)) => strong,
-        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => quiet,
+        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound | FootState::LeftOpen(_)) => {
+            quiet
+        }
     }
 }
 

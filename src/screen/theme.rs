@@ -196,7 +196,7 @@ fn grey(paint: Paint, greys: &Greys) -> Style {
         Paint::Bar(FootState::Done(_) | FootState::Begun(_)) => {
             on(Color::Indexed(greys.done), greys.text).add_modifier(Modifier::BOLD)
         }
-        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => {
+        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound | FootState::LeftOpen(_)) => {
             on(Color::Indexed(greys.bar), PALE)
         }
     }
@@ -215,6 +215,7 @@ fn sun(paint: Paint) -> Style {
             FootState::NotLookedAt
             | FootState::NotTold
             | FootState::NothingFound
+            | FootState::LeftOpen(_)
             | FootState::Done(_)
             | FootState::Begun(_),
         ) => quiet,
@@ -231,7 +232,9 @@ fn plain(paint: Paint) -> Style {
         Paint::Ghost => Style::new().add_modifier(Modifier::UNDERLINED | Modifier::BOLD),
         Paint::Bar(FootState::InHand(_)) => Style::new().add_modifier(Modifier::REVERSED | Modifier::BOLD),
         Paint::Bar(FootState::Done(_) | FootState::Begun(_)) => Style::new().add_modifier(Modifier::BOLD),
-        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound) => Style::new(),
+        Paint::Bar(FootState::NotLookedAt | FootState::NotTold | FootState::NothingFound | FootState::LeftOpen(_)) => {
+            Style::new()
+        }
     }
 }
 

@@ -13,14 +13,21 @@ use crate::report::twice as report;
 use crate::report::words;
 use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
-use crate::screen::page::{Page, wrapped};
+use crate::screen::page::{Page, whole, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, figures, words as says};
+use crate::screen::{View, figures, pad, words as says};
 use crate::session::amend::twice::offered;
 use crate::session::today::{picked, shown};
+use crate::session::touch::Target;
 use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
+
+/// Rows of the number and the pad beside it.
+const TOP: u16 = 6;
+/// Columns of the pad, at least and at most.
+const PAD: (u16, u16) = (20, 40);
 
 /// Draws Today.
 pub fn draw(
@@ -31,8 +38,12 @@ pub fn draw(
     view: &View<'_>,
     (typed, cursor): (&str, usize),
 ) {
-    let mut page = Page::new(buffer, area, theme);
-    number(&mut page, typed, area.height);
+    let beside = (area.width / 3).clamp(PAD.0, PAD.1);
+    let top = Rect { height: TOP.min(area.height), ..area };
+    number(&mut Page::new(buffer, Rect { width: area.width - beside - 1, ..top }, theme), typed);
+    let keys = Rect { x: top.right() - beside, width: beside, ..top };
+    pad::draw(&mut Page::new(buffer, keys, theme), session, view);
+    let mut page = Page::new(buffer, Rect { y: top.bottom(), height: area.height - top.height, ..area }, theme);
     let lines = shown(session, typed);
     faults(&mut page, session);
     backup(&mut page, session, view);
@@ -60,10 +71,13 @@ pub fn draw(
     if let Some(note) = session.farm.as_ref().map(|farm| &farm.note).filter(|note| !note.is_empty()) {
         page.line(&format!("note: {}", safe(note)), Role::Grey);
     }
-    page.line(&format!("  number      state       why          {}", counts(session)), Role::Grey);
+    let heads =
+        if page.width() < 76 { "  number   state    why          " } else { "  number      state       why          " };
+    page.line(&format!("{heads}{}", counts(session)), Role::Grey);
     let room = usize::from(page.left());
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, line) in lines.iter().enumerate().skip(top).take(room) {
+        view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
         herd_line(&mut page, session, line, picked(typed, cursor) == Some(index));
     }
 }
@@ -105,17 +119,29 @@ fn moving(session: &Session) -> Option<String> {
 }
 
 /// What is typed: in big figures where there is room, else in one line.
-fn number(page: &mut Page<'_>, typed: &str, height: u16) {
-    let big = (height >= 20).then(|| figures::rows(typed, page.width().saturating_sub(2))).flatten();
-    match big {
+fn number(page: &mut Page<'_>, typed: &str) {
+    match figures::fitted(typed, page.width().saturating_sub(1), page.left()) {
         Some(rows) => {
             for row in rows {
                 page.label(&format!(" {row}"), Role::Strong);
             }
-            page.skip(1);
         }
         None => page.pieces(&[("NUMBER ", Role::Strong), (&format!(" {typed}_ "), Role::Picked)]),
     }
+}
+
+/// What tells her from others of her number: name, tag, electronic number, an earlier one.
+fn apart(session: &Session, line: &HerdLine) -> Option<String> {
+    let number = &line.labels.number;
+    let same: Vec<&HerdLine> =
+        session.herd.iter().filter(|other| other.left.is_none() && other.labels.number == *number).collect();
+    let at = same.iter().position(|other| other.id == line.id).filter(|_| same.len() > 1 && !number.is_empty())?;
+    let labels = &line.labels;
+    let told = [("", &labels.name), ("tag ", &labels.tag), ("no. ", &labels.electronic)];
+    let was = line.earlier.first().map(|was| format!("was {was}"));
+    let told = told.iter().find(|(_, text)| !text.is_empty()).map(|(head, text)| format!("{head}{text}")).or(was);
+    // With nothing on her to tell them apart, who was entered first.
+    Some(safe(&told.unwrap_or_else(|| format!("{} of {}", at + 1, same.len()))))
 }
 
 fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bool) {
@@ -135,7 +161,13 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
     let due = open
         .and_then(|open| worst(open, &session.rules, session.today))
         .filter(|item| item.due.urgency > Urgency::Coming);
-    let head = format!("{} {} {} ", if picked { ">" } else { " " }, column(number, 11), column(state, 11));
+    let narrow = page.width() < 76;
+    let (of_number, of_state) = if narrow { (8, 8) } else { (11, 11) };
+    // A number is never cut: half a number is another animal's.
+    let number = safe(number);
+    let number = column(&number, of_number.max(number.width()));
+    let head = format!("{} {number} {} ", if picked { ">" } else { " " }, column(state, of_state));
+    let apart = apart(session, line).map_or(String::new(), |text| format!("{text} "));
     match due {
         Some(item) => {
             let state = words::urgency(item.due.urgency);
@@ -147,10 +179,13 @@ fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bo
             } else {
                 format!("{}: ", words.what(item.due.what))
             };
-            let why = format!(" {state}  {what}{line} ");
-            page.pieces(&[(&head, role), (&why, Role::Label(tone(item.due.urgency)))]);
+            let room = usize::from(page.width()).saturating_sub(head.width() + apart.width() + 2);
+            let full = format!("{state}  {what}{line}");
+            let why = if full.width() <= room { full } else { whole(&format!("{state}  {line}"), room) };
+            let why = format!(" {why} ");
+            page.pieces(&[(&head, role), (&apart, role), (&why, Role::Label(tone(item.due.urgency)))]);
         }
-        None => page.pieces(&[(&head, role)]),
+        None => page.pieces(&[(&head, role), (&apart, role)]),
     }
 }
 
@@ -170,6 +205,7 @@ pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, v
     page.line("WHICH FARM?", Role::Strong);
     for (index, farm) in session.farms.iter().enumerate() {
         let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);
+        view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
         let role = if index == cursor { Role::Picked } else { Role::Text };
         let text = format!("{} {} ", if index == cursor { ">" } else { " " }, column(&farm.name, 30));
         if loud > 0 {
@@ -179,6 +215,7 @@ pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, v
         }
     }
     let new = cursor >= session.farms.len();
+    view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(session.farms.len()));
     page.line(if new { "> new farm" } else { "  new farm" }, if new { Role::Picked } else { Role::Text });
     page.skip(1);
     page.line("a record and a reminder, no diagnosis: treatment, medicines and", Role::Grey);

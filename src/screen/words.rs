@@ -18,10 +18,10 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, amend, saved};
+use crate::screen::{View, amend, brief, saved};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
-use crate::session::mode::{Only, TextFor};
+use crate::session::mode::{Mode, Only, TextFor};
 use crate::session::sign_off::{Check, Line};
 use crate::session::{Dropped, Notice, Refusal, Session};
 
@@ -403,6 +403,19 @@ pub fn backup_state(session: &Session, view: &View<'_>) -> Option<String> {
 fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
     let keys = view.keymap.keys_for(session.mode.context(), intent);
     keys.into_iter().next().unwrap_or_else(|| "no key".to_owned())
+}
+
+/// A wish in the last row, as it is meant on this very screen.
+pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
+    let text = match (&session.mode, intent) {
+        // The list is walked by its lines; that of her turns is gone back from.
+        (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
+        (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",
+        (Mode::Pad { ask: Ask::About(_), .. }, Intent::TakeOff) => "off again",
+        (Mode::Pad { ask, .. }, Intent::GoOn) => brief::go_on(ask).first().copied().unwrap_or(short),
+        _ => short,
+    };
+    of(session).fill(text)
 }
 
 /// The keys that lift the four feet, as they lie.

@@ -8,7 +8,7 @@ use super::mode::{Hand, TextFor};
 use super::{ring, withdrawal};
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
 use crate::domain::event::{Detail, Item, PutDetail};
-use crate::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
+use crate::domain::finding::{Degree, Finding, Grade, Scale, Stage};
 use crate::domain::herd::{Leaving, Status};
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::{CaseId, PutId, RecordId};
@@ -31,7 +31,7 @@ const MEANT: u8 = 0;
 /// The choices of a question.
 pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
     match ask {
-        Ask::Finding(place) => in_order(findings(*place)),
+        Ask::Finding(place) => in_order(findings(session, *place)),
         Ask::About(found) => about(session, *found),
         Ask::Answer(case) => answer(session, *case),
         Ask::Seen(put) => seen(session, *put),
@@ -95,28 +95,9 @@ pub(super) fn in_order(acts: impl IntoIterator<Item = Act>) -> Vec<Choice> {
     ORDER.into_iter().zip(acts).map(|(key, act)| Choice { key, act }).collect()
 }
 
-/// Findings by zone, likeliest first. Sole: Murray et al. 1996, Vet Rec 138:586 and the lameness committee poster for what
-/// sits where; the order inside a zone is common practice until the book itself has enough.
-const LIKELY: &[(u8, &[Finding])] = &[
-    (0, &[Finding::IH, Finding::IP, Finding::ID, Finding::DD]),
-    (1, &[Finding::WL, Finding::SH, Finding::TU, Finding::TN]),
-    (2, &[Finding::WL, Finding::SH]),
-    (3, &[Finding::WL, Finding::SH]),
-    (4, &[Finding::SU, Finding::SH, Finding::TS, Finding::DS]),
-    (5, &[Finding::SH, Finding::TS, Finding::TU, Finding::DS, Finding::TN]),
-    (6, &[Finding::HHE, Finding::SH, Finding::BU, Finding::DS]),
-    (7, &[Finding::HF]),
-    (8, &[Finding::HF]),
-    (9, &[Finding::DD, Finding::IP, Finding::SW]),
-    (10, &[Finding::DD, Finding::SW, Finding::ID]),
-    (11, &[Finding::HFA, Finding::HFH]),
-    (12, &[Finding::HFA, Finding::HFH]),
-];
-
-/// What can be found in a zone: the likely ones, then any other that the table of findings allows there. Subtypes of a
-/// listed group follow with the grade.
-fn findings(place: Place) -> Vec<Act> {
-    let mut acts: Vec<Act> = possible(place).into_iter().map(|finding| Act::Find(place, finding)).collect();
+/// What can be found in a zone, in the order of the day: likeliest first. What needs words stands last.
+fn findings(session: &Session, place: Place) -> Vec<Act> {
+    let mut acts: Vec<Act> = possible(session, place).into_iter().map(|finding| Act::Find(place, finding)).collect();
     if place.zone().is_some() {
         acts.push(Act::Text(TextFor::ForeignBody(place)));
     }
@@ -125,16 +106,8 @@ fn findings(place: Place) -> Vec<Act> {
 }
 
 /// The same without what needs words; outside the zones nothing.
-pub fn possible(place: Place) -> Vec<Finding> {
-    let Some(zone) = place.zone() else { return Vec::new() };
-    let likely = LIKELY.iter().find(|(number, _)| *number == zone.number()).map_or(&[][..], |(_, list)| *list);
-    let others = FINDINGS
-        .iter()
-        .filter(|row| row.zones.contains(&zone.number()))
-        .map(|row| row.finding)
-        .filter(|finding| !matches!(finding, Finding::OwnWords | Finding::ForeignBody | Finding::U))
-        .filter(|finding| !likely.contains(finding) && !likely.contains(&finding.group()));
-    likely.iter().copied().chain(others).collect()
+pub fn possible(session: &Session, place: Place) -> Vec<Finding> {
+    place.zone().map_or(Vec::new(), |zone| session.likely.order(zone.number()))
 }
 
 /// A grade by its own digit, a stage by its own; subtype, depth and infection beside them.

@@ -139,6 +139,14 @@ fn foot_done(session: &Session, turn: &Turn, foot: Foot, hand: Hand, stamp: &Sta
     record(session, stamp, vec![looked(turn.id, foot, SOUND)], down)
 }
 
+/// Asks about a zone of the foot in hand, as its digit does.
+pub fn ask_zone(session: &Session, hand: Hand, number: u8) -> Decision {
+    match (session.turn(), hand.foot) {
+        (Some((_, turn)), Some(foot)) => zone(session, turn, foot, hand, number),
+        (Some(_) | None, _) => Decision::Refuse(Refusal::NoFoot),
+    }
+}
+
 /// A zone: an earlier mark there is answered first, else what is found. Skin belongs to the foot, and the claw stays.
 fn zone(session: &Session, turn: &Turn, foot: Foot, hand: Hand, number: u8) -> Decision {
     let Some(zone) = Zone::from_number(number) else { return Decision::Refuse(Refusal::NoSuchChoice) };

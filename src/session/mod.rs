@@ -16,6 +16,7 @@ pub mod mode;
 pub mod ring;
 pub mod sign_off;
 pub mod today;
+pub mod touch;
 pub mod undo;
 pub mod withdrawal;
 
@@ -25,6 +26,7 @@ use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
 use crate::domain::instruction::Instruction;
+use crate::domain::likely::Counts;
 use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
@@ -274,6 +276,8 @@ pub struct Session {
     pub pairs: Vec<Pair>,
     /// The animal in the crush.
     pub crush: Option<Crush>,
+    /// What was found on this farm before today, by which pads are ordered: the same all day.
+    pub likely: Counts,
     /// Used last today.
     pub used: Used,
     /// Presses of this tablet that undo can take back, oldest first.
@@ -294,6 +298,8 @@ pub struct Session {
     pub people: Vec<(PersonId, String)>,
     /// Who records.
     pub by: Option<PersonId>,
+    /// What was tapped once and waits for the second tap.
+    pub selected: Option<touch::Target>,
     /// Keys of a sequence begun.
     pub pending: Vec<Key>,
     /// The last word.
@@ -329,6 +335,7 @@ impl Session {
             open: Vec::new(),
             pairs: Vec::new(),
             crush: None,
+            likely: Counts::default(),
             used: Used::default(),
             trail: Vec::new(),
             rules: Rules::default(),
@@ -339,6 +346,7 @@ impl Session {
             taps: false,
             people: Vec::new(),
             by: None,
+            selected: None,
             pending: Vec::new(),
             notice: None,
             dropped: None,

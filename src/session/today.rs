@@ -123,6 +123,11 @@ pub fn picked(typed: &str, cursor: usize) -> Option<usize> {
     if typed.is_empty() { cursor.checked_sub(1) } else { Some(cursor) }
 }
 
+/// The cursor that picks that line.
+pub fn cursor_of(typed: &str, index: usize) -> usize {
+    if typed.is_empty() { index + 1 } else { index }
+}
+
 /// Opens the animal: the exact number, else the only match, else the picked line.
 fn open(session: &Session, typed: &str, cursor: usize, stamp: &Stamp) -> Decision {
     if session.farm.is_none() {

@@ -27,8 +27,8 @@ fn four(size: Size, places: [(u16, u16); 4]) -> Vec<(Size, Foot, u16, u16)> {
 #[test]
 fn four_feet_stand_two_by_two() {
     let small = layout(60, 20, None);
-    assert_eq!(standing(&small), four(Size::S60, [(1, 0), (1, 21), (10, 0), (10, 21)]));
-    assert_eq!(small.text, Area::new(1, 41, 19, 18));
+    assert_eq!(standing(&small), four(Size::S60, [(1, 0), (1, 20), (10, 0), (10, 20)]));
+    assert_eq!(small.text, Area::new(1, 40, 20, 18));
     let middle = layout(80, 24, None);
     assert_eq!(standing(&middle), four(Size::S80, [(1, 0), (1, 21), (12, 0), (12, 21)]));
     assert_eq!(middle.text, Area::new(1, 41, 39, 22));
@@ -93,6 +93,23 @@ fn a_tap_finds_the_zone_that_is_drawn_there() {
             }
             assert_eq!(drawn.place_at(map.text.col, map.text.row), None, "words are no foot");
             assert_eq!(drawn.place_at(0, 0), None, "nor is the header");
+        }
+    }
+}
+
+/// A target of gloved fingers (20 mm; Colle and Hiszem 2004) is about 6 by 3 cells of a 10-inch screen at 60x20 and 8 by 4 at
+/// 80x24; 4 by 2 is what every zone has at least.
+#[test]
+fn every_zone_of_a_foot_in_hand_holds_four_by_two_cells() {
+    for (cols, rows) in [(60, 20), (80, 24), (100, 38), (118, 36), (120, 40), (200, 60)] {
+        for foot in Foot::ALL {
+            let map = layout(cols, rows, Some(*foot));
+            let at = &map.feet[0];
+            for place in at.picture.places() {
+                let is = |col: u16, row: u16| map.place_at(at.area.col + col, at.area.row + row) == Some(place);
+                let holds = |(col, row): (u16, u16)| (0..4).all(|right| (0..2).all(|down| is(col + right, row + down)));
+                assert!(at.picture.drawing().cells().any(holds), "{cols}x{rows}: {place:?}");
+            }
         }
     }
 }

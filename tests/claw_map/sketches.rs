@@ -137,6 +137,7 @@ fn a_bar_says_how_far_the_work_is() {
     let cases = [
         (FootState::NotLookedAt, "[ ] not looked at", "LH [ ]"),
         (FootState::NothingFound, "[=] nothing found", "LH [=]"),
+        (FootState::LeftOpen(2), "[?] 2 left open", "LH [?]2"),
         (FootState::Done(1), "[x] done, 1 found", "LH [x]1"),
         (FootState::InHand(5), "[>] in hand, 5", "LH [>]5"),
     ];

@@ -5,6 +5,7 @@
 
 mod book;
 mod picture;
+mod press;
 mod reads;
 mod writes;
 

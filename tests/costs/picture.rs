@@ -32,14 +32,14 @@ impl Write for Sent {
 }
 
 /// A terminal of so many columns and rows that counts what it is sent.
-struct Wire {
+pub struct Wire {
     terminal: Terminal<CrosstermBackend<Sent>>,
     sent: Sent,
     map: BuiltIn,
 }
 
 impl Wire {
-    fn new(map: BuiltIn, (cols, rows): (u16, u16)) -> Wire {
+    pub fn new(map: BuiltIn, (cols, rows): (u16, u16)) -> Wire {
         let viewport = Viewport::Fixed(Rect::new(0, 0, cols, rows));
         let sent = Sent::default();
         let backend = CrosstermBackend::new(sent.clone());
@@ -48,10 +48,10 @@ impl Wire {
     }
 
     /// Draws a session and says how many bytes that sent.
-    fn draw(&mut self, session: &Session) -> usize {
+    pub fn draw(&mut self, session: &Session) -> usize {
         self.sent.0.borrow_mut().clear();
         let keymap = self.map.keymap();
-        let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full };
+        let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full, targets: None };
         self.terminal.draw(|frame| draw(frame, session, &view)).expect("it draws");
         self.sent.0.borrow().len()
     }

@@ -1,6 +1,10 @@
 //! How it looks.
 
+mod footers;
 mod grey;
+mod instructed;
+mod number;
+pub mod pads;
 mod pictures;
 mod regions;
 mod sixteen;
@@ -8,4 +12,5 @@ mod sizes;
 mod theme;
 mod trial;
 mod vision;
+mod whole;
 pub mod world;

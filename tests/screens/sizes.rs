@@ -11,7 +11,7 @@ use ratatui::style::Color;
 const MAP: BuiltIn = BuiltIn::TwoHands;
 
 /// Keys that lead from Today into every mode.
-const MODES: [&str; 20] = [
+pub const MODES: [&str; 20] = [
     "",
     "1 3",
     "9 9",

@@ -39,6 +39,7 @@ pub fn paints() -> Vec<Paint> {
         FootState::NotTold,
         FootState::NothingFound,
         FootState::Begun(1),
+        FootState::LeftOpen(1),
         FootState::Done(1),
         FootState::InHand(1),
     ];

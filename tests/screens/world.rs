@@ -30,7 +30,7 @@ pub fn six_days_later(map: BuiltIn) -> Rig {
 pub fn buffer(session: &Session, map: BuiltIn, colour: Colour, (cols, rows): (u16, u16)) -> Buffer {
     let mut terminal = Terminal::new(TestBackend::new(cols, rows)).expect("a test screen");
     let keymap = map.keymap();
-    let view = View { keymap: &keymap, now: moment(session.today), colour };
+    let view = View { keymap: &keymap, now: moment(session.today), colour, targets: None };
     terminal.draw(|frame| draw(frame, session, &view)).expect("it draws");
     terminal.backend().buffer().clone()
 }

@@ -220,8 +220,21 @@ fn lines_without_room_are_counted_and_reached() {
         rig.press("Down");
         seen.push_str(&screen(&rig, (60, 20)));
     }
-    for line in ["LH inner wood block", "blue wrap", "DONE THEN", "nothing found  +1 one more"] {
+    for line in ["LH inner wood block", "blue wrap", "DONE THEN", "su? left open  +1 more"] {
         assert!(seen.contains(line), "{line}\n{seen}");
     }
     assert!(!screen(&rig, (60, 20)).contains("more lines"));
+}
+
+#[test]
+fn all_four_trimmed_says_of_a_foot_with_an_old_mark_that_it_is_left_open() {
+    let mut rig = with_an_ulcer(MAP);
+    rig.press("Backspace 5");
+    assert_eq!(waiting(&rig).len(), 1, "nothing was answered by it");
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        let shown = screen(&rig, size);
+        assert_eq!(shown.matches("[?] ").count(), 1, "one foot is not as if nothing had been there\n{shown}");
+        assert_eq!(shown.matches("[=] nothing found").count(), 3, "{shown}");
+        assert!(shown.contains("1 left open") || shown.contains("nothing new, 1 open"), "{shown}");
+    }
 }

@@ -21,6 +21,7 @@ pub mod rig;
 mod ring;
 mod slow;
 mod today;
+mod touch;
 mod try_keys;
 mod two_tablets;
 mod unhurt;

@@ -66,7 +66,7 @@ impl StorageBackend for SlowDisk {
 
 fn picture(session: &Session, keymap: &Keymap) -> String {
     let mut terminal = Terminal::new(TestBackend::new(80, 24)).expect("a test screen");
-    let view = View { keymap, now: moment(day(1)), colour: Colour::Full };
+    let view = View { keymap, now: moment(day(1)), colour: Colour::Full, targets: None };
     terminal.draw(|frame| draw(frame, session, &view)).expect("it draws");
     text(terminal.backend().buffer())
 }

@@ -1,6 +1,8 @@
 //! Today: numbers, and only here.
 
+use super::amend::twice_twelve;
 use super::rig::Rig;
+use crate::screens::world::screen;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::Ask;
 use crushbook::session::mode::Mode;
@@ -124,4 +126,35 @@ fn a_number_spelled_by_the_letters_of_one_hand_is_noticed_too() {
         let noticed = matches!(rig.notice(), Some(Notice::Spelled(spelled)) if spelled.number == "1413");
         assert!(noticed, "{map:?}: {:?}", rig.notice());
     }
+}
+
+#[test]
+fn two_of_one_number_are_told_apart_on_today() {
+    let mut rig = twice_twelve();
+    let lines = |rig: &Rig, size| -> Vec<String> {
+        let shown = screen(rig, BuiltIn::TwoHands, size);
+        shown.lines().filter(|line| line.split_whitespace().any(|word| word == "12")).map(str::to_owned).collect()
+    };
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        // Nothing is known of either but who was begun first.
+        let all = lines(&rig, size).join("\n");
+        assert!(all.contains("1 of 2") && all.contains("2 of 2"), "{size:?}\n{all}");
+    }
+    // One has a name now.
+    rig.press("Down c 4 B e l l a Enter");
+    let all = lines(&rig, (80, 24)).join("\n");
+    assert!(all.contains("Bella") && all.contains(" of 2"), "{all}");
+    // 34 is the only one of her number, and says nothing of it.
+    assert!(!screen(&rig, BuiltIn::TwoHands, (80, 24)).contains("1 of 1"));
+}
+
+#[test]
+fn a_digit_says_whom_it_leads_to() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["7", "44", "138", "1382"]);
+    let pad = |rig: &Rig| screen(rig, BuiltIn::TwoHands, (120, 40)).lines().take(7).collect::<Vec<_>>().join("\n");
+    let shown = pad(&rig);
+    assert!(shown.contains("4 44") && shown.contains("1 2 begin so") && shown.contains("7 7"), "{shown}");
+    rig.press("1 3 8");
+    let shown = pad(&rig);
+    assert!(shown.contains("2 1382") && !shown.contains("begin so"), "{shown}");
 }

@@ -154,6 +154,12 @@ impl Desk {
         self.session.pairs = own.pairs;
         self.session.pairs.extend(self.of_practice.iter().cloned());
         self.session.visit = read.visit;
+        // Once a farm and day: no key moves while it is worked on.
+        let counted = Some((farm, self.session.today));
+        if self.counted != counted {
+            self.session.likely = herd::likely(&self.store, &self.session.herd, self.session.today)?;
+            self.counted = counted;
+        }
         Ok(())
     }
 }

@@ -4,16 +4,16 @@ mod amend;
 mod backup;
 mod effects;
 mod reader;
+mod touch;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
-use crate::claw_map::picture::View;
 use crate::command::log::Line;
 use crate::command::rules::in_force;
 use crate::command::twice::of_practice;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
-use crate::domain::ids::RecordId;
+use crate::domain::ids::{FarmId, RecordId};
 use crate::domain::practice::Pace;
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::domain::twice::Pair;
@@ -73,6 +73,8 @@ pub struct Desk {
     size: (u16, u16),
     /// Farms and people that may be one, or were joined.
     of_practice: Vec<Pair>,
+    /// Farm and day whose findings are counted.
+    counted: Option<(FarmId, NaiveDate)>,
     slow: Slow,
     log: Said,
     keeper: Keeper,
@@ -125,6 +127,7 @@ impl Desk {
             asked_by: None,
             size: Layout::LEAST,
             of_practice: Vec::new(),
+            counted: None,
             slow: Box::new(|_, _| {}),
             log: Box::new(|_| {}),
             keeper: Keeper::default(),
@@ -301,6 +304,7 @@ impl Desk {
             return self.try_again(now);
         }
         let context = self.session.mode.context();
+        self.session.selected = None;
         match self.keymap.resolve(context, &self.session.pending, key) {
             Resolution::Found(intent) => {
                 self.session.pending.clear();
@@ -308,15 +312,8 @@ impl Desk {
                 let twice = (self.asked_by == Some(key.folded())).then(|| asked_twice(&self.session, intent)).flatten();
                 let decision = twice.unwrap_or_else(|| decide::decide(&self.session, intent, &self.stamp(now)));
                 let mode = self.session.mode.clone();
-                self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
-                let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
-                // Whoever presses another key stays.
-                self.keeper.leaving &= intent == Intent::Leave;
-                let flow = self.perform(decision, now);
-                if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
-                    self.visit_ended();
-                }
+                let flow = self.act(intent, decision, now);
                 let asks = matches!(self.session.mode, Mode::Pad { .. }) && self.session.mode != mode;
                 self.asked_by = asks.then_some(key.folded());
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
@@ -364,6 +361,19 @@ impl Desk {
         }
     }
 
+    /// Does what a wish came to, said with a key or a tap.
+    fn act(&mut self, intent: Intent, decision: Decision, now: Moment) -> Flow {
+        self.session.notice = None;
+        let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
+        // Whoever presses another key stays.
+        self.keeper.leaving &= intent == Intent::Leave;
+        let flow = self.perform(decision, now);
+        if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
+            self.visit_ended();
+        }
+        flow
+    }
+
     /// Digits are zones here. Do the keys of the last moments spell a number of this herd all the same?
     fn spell(&mut self, key: Key, context: Context, wrote: Option<RecordId>) {
         let digit = self.digit(key);
@@ -391,31 +401,6 @@ impl Desk {
     pub fn set_size(&mut self, columns: u16, rows: u16) {
         crash::note_size(columns, rows);
         self.size = (columns, rows);
-    }
-
-    /// A tap on the map: another foot is lifted, a zone of the foot in hand asks what is found there. Neither writes
-    /// anything; a tap elsewhere does nothing.
-    fn tap(&mut self, column: u16, row: u16, now: Moment) -> Flow {
-        let Mode::Crush(hand) = self.session.mode else { return Flow::On };
-        if !self.session.taps || self.held.is_some() {
-            return Flow::On;
-        }
-        let layout = Layout::for_screen(self.size.0, self.size.1, hand.foot, View::ToeDown);
-        let Some(place) = layout.place_at(column, row) else { return Flow::On };
-        match (place.foot(), place.zone()) {
-            (Some(foot), Some(zone)) if hand.foot == Some(foot) => {
-                let side = place.side().unwrap_or(hand.side);
-                self.session.mode = Mode::Crush(Hand { side, ..hand });
-                let decision = decide::decide(&self.session, Intent::Zone(zone.number()), &self.stamp(now));
-                self.perform(decision, now)
-            }
-            (Some(foot), _) if hand.foot != Some(foot) => self.go(Next::Foot(Hand::lift(foot))),
-            (Some(_), None) => {
-                let side = place.side().unwrap_or(hand.side);
-                self.go(Next::Mode(Mode::Crush(Hand { side, ..hand })))
-            }
-            (Some(_) | None, _) => Flow::On,
-        }
     }
 
     fn paste(&mut self, text: &str) -> Flow {

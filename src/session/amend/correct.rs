@@ -169,18 +169,18 @@ pub(super) fn right(session: &Session, change: &Change) -> Vec<Choice> {
 }
 
 /// What else can be found there; its grade is asked anew where it is of another kind.
-pub(super) fn findings(change: &Change) -> Vec<Choice> {
+pub(super) fn findings(session: &Session, change: &Change) -> Vec<Choice> {
     let keep = |what: Finding| {
         let what = change.place.zone().map_or(what, |zone| what.told_by(zone));
         let degree = if what.row().scale == change.what.row().scale { change.degree } else { Degree::NotGiven };
         Act::Ask(Box::new(Ask::Right(Change { what, degree, ..*change })))
     };
     let keys = (1..=9).chain([0, DOT]);
-    possible(change.place).into_iter().zip(keys).map(|(what, key)| choice(key, keep(what))).collect()
+    possible(session, change.place).into_iter().zip(keys).map(|(what, key)| choice(key, keep(what))).collect()
 }
 
 /// The number of the right zone was typed.
-pub(super) fn zone(change: &Change, text: &str, under: &Mode) -> Decision {
+pub(super) fn zone(session: &Session, change: &Change, text: &str, under: &Mode) -> Decision {
     let zone = text.trim().parse().ok().and_then(Zone::from_number);
     let (Some(zone), Some(foot)) = (zone, change.place.foot()) else {
         return refuse(Refusal::NoZone(text.to_owned()));
@@ -188,7 +188,7 @@ pub(super) fn zone(change: &Change, text: &str, under: &Mode) -> Decision {
     let place = zone.on(foot, change.place.side().unwrap_or(foot.likely_claw()));
     let there = Change { place, ..*change };
     // What cannot be found in that zone was wrong too.
-    let fits = possible(place).iter().any(|what| what.group() == change.what.group());
+    let fits = possible(session, place).iter().any(|what| what.group() == change.what.group());
     ask(if fits { Ask::Right(there) } else { Ask::Finding(there) }, under)
 }
 

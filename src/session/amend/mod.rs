@@ -162,7 +162,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Facts(turn) => correct::facts(session, *turn),
         Ask::Right(change) => correct::right(session, change),
         Ask::RightPut(put) => correct::right_put(session, *put),
-        Ask::Finding(change) => correct::findings(change),
+        Ask::Finding(change) => correct::findings(session, change),
         Ask::Wearer(electronic, picked) => wearer::who(electronic, picked.as_ref()),
         Ask::Wears(worn) => wearer::sure(worn),
         Ask::NewWearer(labels) => wearer::new(labels),
@@ -205,7 +205,7 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
     match what {
         Text::Label(wears, field) => labels::keep(session, wears, *field, text, under, stamp),
         Text::Whose(from, turn) => whose::keep(session, (*from, *turn), text, under, stamp),
-        Text::Zone(change) => correct::zone(change, text, under),
+        Text::Zone(change) => correct::zone(session, change, text, under),
         Text::Why(change) => correct::record(session, change, text, stamp),
         Text::Day(put) => correct::day(session, *put, text, under),
         Text::WhyPut(put, detail) => correct::record_put(session, *put, detail, text, stamp),
