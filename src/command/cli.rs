@@ -10,7 +10,7 @@ use std::path::PathBuf;
 
 /// A record of cattle feet for the people who trim them: eight claws, single keys, and every wrap that must come off.
 ///
-/// Without a command the screens are opened. A record and a reminder, no diagnosis: treatment and medicines belong to the
+/// Without a command the screens are opened, or lines where there is no terminal. A record and a reminder, no diagnosis: treatment and medicines belong to the
 /// animal's vet.
 #[derive(Debug, Parser)]
 #[command(name = "crushbook", version)]
@@ -24,6 +24,9 @@ pub struct Cli {
     /// Say it in the words of this region, whatever the practice's file says
     #[arg(long, global = true, value_name = "REGION", value_parser = region)]
     pub region: Option<Region>,
+    /// Line by line instead of screens: for screen readers, braille, scripts, and terminals that can do no more
+    #[arg(long, global = true)]
+    pub plain: bool,
     /// What to do; the screens are opened where nothing is said
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -32,7 +35,7 @@ pub struct Cli {
 /// What can be done without a screen.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Open a fresh copy of the sample herd (kept only with --book); in a pipe: due list and map as text
+    /// Open a fresh copy of the sample herd (kept only with --book); in a pipe, without --plain: due list and map as text
     Demo,
     /// List wraps, blocks and findings that are due, most urgent first
     Due {

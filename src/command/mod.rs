@@ -57,8 +57,10 @@ pub struct World<'w> {
     pub out: &'w mut dyn Write,
     /// Where problems on the way go.
     pub err: &'w mut dyn Write,
-    /// Whether a person sits at a terminal, so that screens can be opened.
+    /// Whether a person sits at a terminal.
     pub terminal: bool,
+    /// Whether that terminal can do nothing but lines.
+    pub dumb: bool,
     /// Whether `err` is a terminal, on which a bar can grow.
     pub watched: bool,
     /// The number of the signal that asked for the end, if one did. Asked by what takes long, between two records.
@@ -71,6 +73,16 @@ pub enum Next {
     Done(u8),
     /// The screens are to be opened.
     Screens(Box<Opened>),
+    /// The same in lines.
+    Lines(Box<Opened>),
+}
+
+impl Next {
+    /// Screens where they can be drawn and lines were not asked for.
+    fn of(opened: Opened, cli: &Cli, world: &World) -> Next {
+        let opened = Box::new(opened);
+        if cli.plain || world.dumb || !world.terminal { Next::Lines(opened) } else { Next::Screens(opened) }
+    }
 }
 
 /// A book ready for the screens.
@@ -135,14 +147,8 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
 }
 
 fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
-    if !world.terminal {
-        return Err(Fault::usage(
-            "the screens need a terminal for both input and output",
-            "Run crushbook in a terminal, or use crushbook due, take-off-list, animal, enter or check here. See crushbook --help.",
-        ));
-    }
     let (store, told) = place::open_and_tell(&place::book(cli)?)?;
-    Ok(Next::Screens(Box::new(Opened { told, ..opened(cli, store, None, None) })))
+    Ok(Next::of(Opened { told, ..opened(cli, store, None, None) }, cli, world))
 }
 
 /// A book with the user's own keys and words, and every problem of their files.

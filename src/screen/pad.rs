@@ -158,7 +158,16 @@ fn letter_of(key: u8) -> char {
 fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
     let context = session.mode.context();
     let key = |intent| view.keymap.keys_for(context, intent).into_iter().next().unwrap_or_default();
-    let go_on = match ask {
+    let mut text = format!("{} {}", key(Intent::GoOn), go_on(ask));
+    if let Ask::About(_) = ask {
+        text.push_str(&format!("  {} off again", key(Intent::TakeOff)));
+    }
+    text
+}
+
+/// What going on means at a question.
+pub fn go_on(ask: &Ask) -> &'static str {
+    match ask {
         Ask::About(_) => "not given",
         Ask::WrapDay(_) | Ask::WrapWho(_) => "later",
         Ask::Finding(_)
@@ -185,12 +194,7 @@ fn after(session: &Session, view: &View<'_>, ask: &Ask) -> String {
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
         | Ask::Amend(_) => "back",
-    };
-    let mut text = format!("{} {go_on}", key(Intent::GoOn));
-    if let Ask::About(_) = ask {
-        text.push_str(&format!("  {} off again", key(Intent::TakeOff)));
     }
-    text
 }
 
 /// Pieces of one row.

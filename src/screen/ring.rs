@@ -19,7 +19,7 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// What the keys are.
-const KEYS: [&str; 5] = [
+pub const KEYS: [&str; 5] = [
     "1 all off, bare and felt   2 off, they say",
     "3 still on   4 off tonight   5 no answer about it",
     "9 the rest here all off and felt   0 nobody answers",
@@ -107,7 +107,7 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
 }
 
 /// What was said of it, and when.
-fn answer(item: &OpenItem) -> String {
+pub fn answer(item: &OpenItem) -> String {
     let OpenItem::On { knowing, told, trouble, .. } = item else { return String::new() };
     if let Some(on) = trouble {
         return format!("farm says swollen or lamer, {}", words::weekday(*on));

@@ -3,6 +3,7 @@
 mod amend;
 mod backup;
 mod effects;
+mod lines;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
@@ -68,12 +69,16 @@ pub struct Desk {
     /// Farms and people that may be one, or were joined.
     of_practice: Vec<Pair>,
     slow: Slow,
+    saved: Saved,
     log: Said,
     keeper: Keeper,
 }
 
 /// Keeps a line of the log.
 pub type Said = Box<dyn FnMut(Line)>;
+
+/// Hears of each press that was saved, before anything else becomes of it.
+pub type Saved = Box<dyn FnMut(&Session)>;
 
 /// Draws a session that waits for the disk.
 pub type Slow = Box<dyn FnMut(&Session, &Keymap)>;
@@ -109,6 +114,7 @@ impl Desk {
             size: Layout::LEAST,
             of_practice: Vec::new(),
             slow: Box::new(|_, _| {}),
+            saved: Box::new(|_| {}),
             log: Box::new(|_| {}),
             keeper: Keeper::default(),
         }
@@ -217,7 +223,7 @@ impl Desk {
                 self.inputs(inputs, now)
             }
             Event::Tap { column, row } => self.tap(column, row, now),
-            Event::Resize { .. } | Event::Signal(_) | Event::Gone(_) => Flow::On,
+            Event::Resize { .. } | Event::Line(_) | Event::Signal(_) | Event::Gone(_) => Flow::On,
         }
     }
 
@@ -270,18 +276,8 @@ impl Desk {
         let context = self.session.mode.context();
         match self.keymap.resolve(context, &self.session.pending, key) {
             Resolution::Found(intent) => {
-                self.session.pending.clear();
-                crash::note_wish(context, intent);
-                let decision = decide::decide(&self.session, intent, &self.stamp(now));
-                self.session.notice = None;
                 let before = self.session.trail.last().map(|press| press.id);
-                let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
-                // Whoever presses another key stays.
-                self.keeper.leaving &= intent == Intent::Leave;
-                let flow = self.perform(decision, now);
-                if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
-                    self.visit_ended();
-                }
+                let flow = self.wish(intent, now);
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
                 self.spell(key, context, wrote);
                 flow
@@ -303,6 +299,22 @@ impl Desk {
                 Flow::On
             }
         }
+    }
+
+    /// Does what a wish decides.
+    fn wish(&mut self, intent: Intent, now: Moment) -> Flow {
+        self.session.pending.clear();
+        crash::note_wish(self.session.mode.context(), intent);
+        let decision = decide::decide(&self.session, intent, &self.stamp(now));
+        self.session.notice = None;
+        let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
+        // Whoever presses another key stays.
+        self.keeper.leaving &= intent == Intent::Leave;
+        let flow = self.perform(decision, now);
+        if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
+            self.visit_ended();
+        }
+        flow
     }
 
     /// Digits are zones here. Do the keys of the last moments spell a number of this herd all the same?
@@ -410,6 +422,7 @@ impl Desk {
             return Flow::On;
         }
         self.session.apply(&press, now);
+        (self.saved)(&self.session);
         self.go(next)
     }
 
