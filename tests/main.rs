@@ -10,6 +10,7 @@ mod history;
 mod hostile;
 mod keys;
 mod limits;
+mod plain;
 mod readme;
 mod screens;
 mod sheet;

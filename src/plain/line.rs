@@ -82,10 +82,12 @@ fn names(words: Words) -> impl Iterator<Item = String> {
     TABLE.iter().flat_map(move |row| called(row, words))
 }
 
-/// The names of a wish: the one of keymap files, and the short one of the pad, with hyphens for blanks.
+/// The names of a wish: the one of keymap files, and the short one of the pad, with hyphens for blanks, where no other wish has it
+/// for its name.
 pub fn called(row: &Row, words: Words) -> impl Iterator<Item = String> + use<> {
     let short = words.fill(row.short).to_lowercase().replace(' ', "-");
     let is_word = short.len() > 1 && short.chars().all(|letter| letter.is_ascii_alphabetic() || letter == '-');
+    let is_word = is_word && !TABLE.iter().any(|other| other.name == short && other.intent != row.intent);
     std::iter::once(row.name.to_owned()).chain(is_word.then_some(short))
 }
 

@@ -9,6 +9,8 @@ pub const COLUMNS: usize = 80;
 pub const PAGE: usize = 12;
 /// Columns of what a line is about.
 const ABOUT: usize = 24;
+/// Columns that two lines of one matter fill at least on average.
+const SHORT: usize = 20;
 
 /// Something that is said, and what it is about.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -86,8 +88,10 @@ impl Pages {
     fn lines(&mut self, one: &Said) -> String {
         let about = cut(&one.about, ABOUT);
         let mut text = String::new();
-        // The number may grow by a figure on the way.
-        let room = COLUMNS.saturating_sub((self.number + 100).to_string().len() + about.width() + 3);
+        // The number may grow by a figure on the way. Two lines hold more together than one has room for, so none is shorter than
+        // this in the middle.
+        let last = self.number + one.words.width() / SHORT + 2;
+        let room = COLUMNS.saturating_sub(last.to_string().len() + about.width() + 3);
         for part in wrapped(&one.words, room) {
             self.number += 1;
             text.push_str(&format!("{} {about}: {part}\n", self.number));

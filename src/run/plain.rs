@@ -98,6 +98,7 @@ impl Talk {
         let tagged = std::mem::take(&mut self.tagged);
         if desk.is_held() {
             let flow = desk.mean(at, Intent::GoOn, now);
+            self.hear(desk, &before, now);
             let mut answer = self.after(desk, &before, now);
             answer.now.push(said("line", "not done: the press before it had to be saved first; type it again"));
             return (flow, self.pages.write(answer));
@@ -268,12 +269,13 @@ impl Talk {
     /// Time passed: what is new without a line is told once.
     pub fn tick(&mut self, desk: &mut Desk, at: Duration, now: Moment) -> (Flow, String) {
         self.told.borrow_mut().clear();
+        let before = Before::of(desk.session());
         let flow = desk.tick(at, now);
-        if desk.session().notice == self.noticed {
+        if desk.session().notice == self.noticed && before == Before::of(desk.session()) {
             return (flow, String::new());
         }
-        let told = self.notices(desk, now, false);
-        (flow, self.pages.write(Answer { now: told, ..Answer::default() }))
+        self.hear(desk, &before, now);
+        (flow, self.told_since(desk, &before, now))
     }
 }
 

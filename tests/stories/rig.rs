@@ -13,6 +13,7 @@ use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::run::Start;
 use crushbook::run::desk::{Desk, Flow};
+use crushbook::run::plain::Talk;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Session};
 use crushbook::store::Store;
@@ -28,6 +29,7 @@ pub struct Rig {
     hand: Disk,
     book: Disk,
     desk: Option<Desk>,
+    talk: Option<Talk>,
     map: BuiltIn,
     pub today: NaiveDate,
     pub practice: Practice,
@@ -77,6 +79,7 @@ impl Rig {
             hand,
             book,
             desk: None,
+            talk: None,
             map,
             today: day(1),
             practice: Practice::default(),
@@ -111,7 +114,16 @@ impl Rig {
     pub fn copy(&self) -> Rig {
         let power = Power::default();
         let (hand, book) = (self.hand.copy(&power), self.book.copy(&power));
-        Rig { power, hand, book, desk: None, farm: self.farm.clone(), practice: self.practice.clone(), ..*self }
+        Rig {
+            power,
+            hand,
+            book,
+            desk: None,
+            talk: None,
+            farm: self.farm.clone(),
+            practice: self.practice.clone(),
+            ..*self
+        }
     }
 
     /// Another tablet, to which this one's book was given.
@@ -170,6 +182,7 @@ impl Rig {
         let mut desk = Desk::new(store, start, now);
         desk.begin(now);
         self.desk = Some(desk);
+        self.talk = None;
     }
 
     /// Days pass: the program is left and opened again.
@@ -238,6 +251,36 @@ impl Rig {
             }
         }
         flow
+    }
+
+    /// Types a line, as in a terminal that can do no more; what is told.
+    pub fn line(&mut self, line: &str) -> String {
+        let now = moment(self.today);
+        self.clock += self.pace * 4;
+        let desk = self.desk.as_mut().expect("open");
+        let talk = self.talk.get_or_insert_with(|| Talk::begin(desk, now).0);
+        talk.take(desk, line, self.clock, now).1
+    }
+
+    /// Time passes; what is told without a line.
+    pub fn tick(&mut self) -> String {
+        let now = moment(self.today);
+        self.clock += self.pace * 10;
+        let desk = self.desk.as_mut().expect("open");
+        let talk = self.talk.get_or_insert_with(|| Talk::begin(desk, now).0);
+        talk.tick(desk, self.clock, now).1
+    }
+
+    /// Every record there is: the program is left and opened again.
+    pub fn kept(&mut self) -> Vec<Record> {
+        self.desk.take().expect("open").close().expect("closes");
+        let opened = Store::open(self.hand.medium(), self.book.medium(), &mut || Ok(self.series + 1));
+        let (store, problems) = opened.expect("the book opens");
+        assert_eq!(problems, []);
+        let every = store.every().expect("read").map(|raw| raw.expect("read").decode().expect("decoded")).collect();
+        store.close().expect("closes");
+        self.open();
+        every
     }
 
     /// A tap at a cell of an 80 by 24 screen.
