@@ -79,7 +79,7 @@ impl Talk {
         self.left()
     }
 
-    /// What was told at the very end.
+    /// What was told, and nothing of where the hands are.
     fn left(&mut self) -> String {
         let told = std::mem::take(&mut *self.told.borrow_mut());
         self.pages.write(Answer { now: told, ..Answer::default() })
@@ -271,11 +271,13 @@ impl Talk {
         self.told.borrow_mut().clear();
         let before = Before::of(desk.session());
         let flow = desk.tick(at, now);
-        if desk.session().notice == self.noticed && before == Before::of(desk.session()) {
+        let here = before == Before::of(desk.session());
+        if here && desk.session().notice == self.noticed {
             return (flow, String::new());
         }
         self.hear(desk, &before, now);
-        (flow, self.told_since(desk, &before, now))
+        let saved = matches!(desk.session().notice, Some(Notice::Saved { .. }));
+        (flow, if here && !saved { self.left() } else { self.told_since(desk, &before, now) })
     }
 }
 

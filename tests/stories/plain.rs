@@ -291,6 +291,8 @@ fn what_is_saved_later_is_told_once_and_without_a_line() {
     rig.power.cut_at(rig.power.operations() + 1, 3);
     let told = rig.line("lf 5 1");
     assert!(told.contains("NOT SAVED"), "{told}");
+    let told = rig.tick();
+    assert!(told.contains("NOT SAVED") && !told.contains("question"), "another reason: {told}");
     assert_eq!(rig.tick(), "", "the same again is not told again");
     let told = rig.line("1");
     assert!(told.contains("NOT SAVED") && told.contains("type it again"), "whoever types is told: {told}");
