@@ -7,6 +7,7 @@ use crate::domain::flag::flags;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::{DueItem, loud, worst};
 use crate::domain::follow_up::{Urgency, list::DueList};
+use crate::domain::history::open::OpenItem;
 use crate::domain::history::{Turn, TurnState};
 use crate::domain::ids::FarmId;
 use crate::domain::vocabulary::Vocabulary;
@@ -82,7 +83,17 @@ fn animal(session: &Session, line: &HerdLine) -> String {
     let item = open.and_then(|open| worst(open, &session.rules, session.today));
     parts.extend(item.filter(|item| item.due.urgency > Urgency::Coming).map(|item| {
         let on = on_line(&item, (&session.rules, session.today), says::of(session));
-        format!("{}, {}: {on}", item.due.urgency.word(), says::of(session).what(item.due.what))
+        // A sign for the vet says so itself.
+        let what = match item.item {
+            OpenItem::Vet { .. } => String::new(),
+            OpenItem::On { .. }
+            | OpenItem::LookSoon { .. }
+            | OpenItem::Recheck { .. }
+            | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
+            | OpenItem::Withheld { .. } => format!("{}: ", says::of(session).what(item.due.what)),
+        };
+        format!("{}, {what}{on}", item.due.urgency.word())
     }));
     parts.join(", ")
 }

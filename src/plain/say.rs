@@ -140,7 +140,9 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
         }
         Mode::Text { what, .. } => now(question::text(session, what)),
         Mode::Paper { pages, .. } => {
-            let list: Vec<Said> = pages.iter().flatten().map(|line| said("take off", line)).collect();
+            // A rule across the page is for the eye.
+            let is_told = |line: &&String| line.chars().any(char::is_alphanumeric);
+            let list: Vec<Said> = pages.iter().flatten().filter(is_told).map(|line| said("take off", line)).collect();
             let none = list.is_empty().then(|| said("take off", "nothing is to come off"));
             Answer { now: none.into_iter().collect(), list, then: closes().into() }
         }
@@ -166,12 +168,13 @@ fn today(session: &Session, view: &View<'_>, was: Option<&Mode>, (typed, cursor)
         answer.now.push(lists::number(session, typed));
         answer.now.extend(picked());
         answer.now.extend(next());
-    } else if matches!(was, Some(Mode::Today { .. })) {
-        answer.now.extend(picked().or_else(|| Some(said("number", "nothing typed"))));
+    } else if let Some(Mode::Today { typed: before, .. }) = was {
+        let erased = (!before.is_empty()).then(|| said("number", "nothing typed"));
+        answer.now.extend(picked().or(erased));
     } else {
         answer.now.extend(lists::today(session, view));
         // After each animal nobody wants the whole list again.
-        if was.is_none_or(|was| was.hand().is_none()) {
+        if was.is_none() {
             answer.list = lists::herd(session, "");
         }
         answer

@@ -46,7 +46,7 @@ fn step(keys: &mut Rig, lines: &mut Rig, byte: u8) -> String {
     let (row, key) = &here[usize::from(byte) % here.len()];
     keys.press(key);
     // A digit that begins a line on Today begins a new number, so there it is said by its name.
-    let by_name = usize::from(byte) / here.len() % 2 == 0 || matches!(row.intent, Intent::Digit(_));
+    let by_name = (usize::from(byte) / here.len()).is_multiple_of(2) || matches!(row.intent, Intent::Digit(_));
     lines.line(if by_name { row.name } else { key })
 }
 
