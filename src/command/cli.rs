@@ -5,6 +5,7 @@ use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -193,6 +194,18 @@ pub enum Command {
     },
     /// Print where the book and your keys are kept
     Folders,
+    /// Print what a shell needs to complete commands and options
+    Completions {
+        /// The shell
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Print the manual page, or that of one command
+    Manual {
+        /// The command
+        #[arg(value_name = "COMMAND")]
+        of: Option<String>,
+    },
     /// Check in this very process
     #[command(hide = true)]
     CheckHere,
@@ -221,6 +234,8 @@ impl Command {
             Command::Check => "check",
             Command::Rescue { .. } => "rescue",
             Command::Folders => "folders",
+            Command::Completions { .. } => "completions",
+            Command::Manual { .. } => "manual",
             Command::CheckHere => "check-here",
         }
     }

@@ -23,6 +23,7 @@ pub mod join;
 pub mod json;
 pub mod keys;
 pub mod log;
+pub mod manual;
 pub mod place;
 pub mod practice;
 pub mod progress;
@@ -143,6 +144,8 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
         Some(Command::Rescue { damaged, to }) => rescue::rescue(world, damaged, to.as_deref()).map(Next::Done),
         Some(Command::Folders) => place::folders(cli, world).map(done),
+        Some(Command::Completions { shell }) => manual::completions(world, *shell).map(done),
+        Some(Command::Manual { of }) => manual::manual(world, of.as_deref()).map(done),
     }
 }
 

@@ -11,6 +11,7 @@ mod exchange;
 pub mod home;
 mod join;
 mod log;
+mod manual;
 mod practice;
 mod rescue;
 mod rules;

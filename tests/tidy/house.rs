@@ -28,7 +28,7 @@ pub const ROOMS: &[Room] = &[
     room("plain", &["domain", "keys", "session", "report", "screen"], &["thiserror", "unicode_width"]),
     room("terminal", &["keys"], &["chrono", "ratatui", "signal_hook", "thiserror"]),
     room("command", &["domain", "wire", "store", "keys", "report"],
-        &["chrono", "clap", "etcetera", "serde_json", "tempfile", "thiserror"]),
+        &["chrono", "clap", "clap_complete", "clap_mangen", "etcetera", "serde_json", "tempfile", "thiserror"]),
     room("run", &["domain", "claw_map", "wire", "store", "keys", "session", "report", "screen", "plain", "terminal",
         "command"], &["chrono", "ratatui", "thiserror"]),
 ];
