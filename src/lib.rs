@@ -4,6 +4,7 @@ pub mod claw_map;
 pub mod command;
 pub mod domain;
 pub mod keys;
+pub mod plain;
 pub mod report;
 pub mod run;
 pub mod screen;

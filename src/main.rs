@@ -7,7 +7,7 @@ use crushbook::command::log::{Line, Log};
 use crushbook::command::place::state_folder;
 use crushbook::command::{Next, World, run};
 use crushbook::run::trial::open_trial;
-use crushbook::run::{crash, open_screens};
+use crushbook::run::{crash, open_lines, open_screens};
 use crushbook::terminal::clock;
 use crushbook::terminal::signal::Asked;
 use std::io::{IsTerminal, stderr, stdin, stdout};
@@ -40,6 +40,7 @@ fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
         out: &mut stdout(),
         err: &mut stderr(),
         terminal: stdin().is_terminal() && stdout().is_terminal(),
+        dumb: std::env::var_os("TERM").is_some_and(|name| name == "dumb"),
         watched: stderr().is_terminal(),
         stop: &|| asked.number(),
     };
@@ -47,5 +48,6 @@ fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
         Next::Done(code) => Ok(code),
         Next::Screens(opened) => open_screens(cli, *opened, log, world.err),
         Next::Trial(trial, words) => open_trial(*trial, words),
+        Next::Lines(opened) => open_lines(cli, *opened, log, &mut world),
     }
 }

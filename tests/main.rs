@@ -13,6 +13,7 @@ mod in_out;
 mod keys;
 mod likely;
 mod limits;
+mod plain;
 mod readme;
 mod screens;
 mod sheet;

@@ -7,12 +7,13 @@ use crate::report::safe::safe;
 use crate::wire::herd_csv::Figures;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use std::io::Write;
 use std::path::PathBuf;
 
 /// A record of cattle feet for the people who trim them: eight claws, single keys, and every wrap that must come off.
 ///
-/// Without a command the screens are opened. A record and a reminder, no diagnosis: treatment and medicines belong to the
+/// Without a command the screens are opened, or lines where there is no terminal. A record and a reminder, no diagnosis: treatment and medicines belong to the
 /// animal's vet.
 #[derive(Debug, Parser)]
 #[command(name = "crushbook", version)]
@@ -29,6 +30,9 @@ pub struct Cli {
     /// Use this keymap, whatever the practice's file says; a keymap file of your own comes before both
     #[arg(long, global = true, value_name = "KEYS", value_parser = hands)]
     pub keys: Option<Hands>,
+    /// Line by line instead of screens: for screen readers, braille, scripts, and terminals that can do no more
+    #[arg(long, global = true)]
+    pub plain: bool,
     /// What to do; the screens are opened where nothing is said
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -37,7 +41,7 @@ pub struct Cli {
 /// What can be done without a screen.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Open a fresh copy of the sample herd (kept only with --book); in a pipe: due list and map as text
+    /// Open a fresh copy of the sample herd (kept only with --book); in a pipe, without --plain: due list and map as text
     Demo,
     /// List wraps, blocks and findings that are due, most urgent first
     Due {
@@ -292,6 +296,18 @@ pub enum Command {
     },
     /// Print where the book and your keys are kept
     Folders,
+    /// Print what a shell needs to complete commands and options
+    Completions {
+        /// The shell
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Print the manual page, or that of one command
+    Manual {
+        /// The command
+        #[arg(value_name = "COMMAND")]
+        of: Option<String>,
+    },
     /// Check in this very process
     #[command(hide = true)]
     CheckHere,
@@ -326,6 +342,8 @@ impl Command {
             Command::Check => "check",
             Command::Rescue { .. } => "rescue",
             Command::Folders => "folders",
+            Command::Completions { .. } => "completions",
+            Command::Manual { .. } => "manual",
             Command::CheckHere => "check-here",
         }
     }

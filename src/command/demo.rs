@@ -44,11 +44,11 @@ pub fn demo(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             return Err(Fault::failed(what, "Name a new file with --book FILE, or leave it out."));
         }
     }
-    if world.terminal {
+    if world.terminal || cli.plain {
         // The sample herd can always be entered again.
         let mut opened = opened(cli, store, Some(FARM.to_owned()), kept);
         opened.practice.backups = None;
-        return Ok(Next::Screens(Box::new(opened)));
+        return Ok(Next::of(opened, cli, world));
     }
     print(&store, cli, world)?;
     store.close()?;

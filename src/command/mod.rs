@@ -27,6 +27,7 @@ pub mod join;
 pub mod json;
 pub mod keys;
 pub mod log;
+pub mod manual;
 pub mod place;
 pub mod practice;
 pub mod press;
@@ -66,8 +67,10 @@ pub struct World<'w> {
     pub out: &'w mut dyn Write,
     /// Where problems on the way go.
     pub err: &'w mut dyn Write,
-    /// Whether a person sits at a terminal, so that screens can be opened.
+    /// Whether a person sits at a terminal.
     pub terminal: bool,
+    /// Whether that terminal can do nothing but lines.
+    pub dumb: bool,
     /// Whether `err` is a terminal, on which a bar can grow.
     pub watched: bool,
     /// The number of the signal that asked for the end, if one did. Asked by what takes long, between two records.
@@ -82,6 +85,16 @@ pub enum Next {
     Screens(Box<Opened>),
     /// Keys are to be tried, and said in these words.
     Trial(Box<Trial>, Words),
+    /// The same in lines.
+    Lines(Box<Opened>),
+}
+
+impl Next {
+    /// Screens where they can be drawn and lines were not asked for.
+    fn of(opened: Opened, cli: &Cli, world: &World) -> Next {
+        let opened = Box::new(opened);
+        if cli.plain || world.dumb || !world.terminal { Next::Lines(opened) } else { Next::Screens(opened) }
+    }
 }
 
 /// A book ready for the screens.
@@ -160,18 +173,14 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::CheckHere) => check::check_here(cli, world).map(Next::Done),
         Some(Command::Rescue { damaged, to }) => rescue::rescue(world, damaged, to.as_deref()).map(Next::Done),
         Some(Command::Folders) => place::folders(cli, world).map(done),
+        Some(Command::Completions { shell }) => manual::completions(world, *shell).map(done),
+        Some(Command::Manual { of }) => manual::manual(world, of.as_deref()).map(done),
     }
 }
 
 fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
-    if !world.terminal {
-        return Err(Fault::usage(
-            "the screens need a terminal for both input and output",
-            "Run crushbook in a terminal, or use crushbook due, take-off-list, animal, enter or check here. See crushbook --help.",
-        ));
-    }
     let (store, told) = place::open_and_tell(&place::book(cli)?)?;
-    Ok(Next::Screens(Box::new(Opened { told, ..opened(cli, store, None, None) })))
+    Ok(Next::of(Opened { told, ..opened(cli, store, None, None) }, cli, world))
 }
 
 /// A book with the user's own keys and words, and every problem of their files.

@@ -76,7 +76,8 @@ fn line(cells: &[String; 7], widths: &[usize; 7]) -> String {
     format!("  {}\n", padded.join("  ").trim_end())
 }
 
-fn row(item: &DueItem, (rules, today): (&Rules, NaiveDate), words: Words) -> [String; 7] {
+/// An item in the columns of the list: how urgent, whose, where, what to do, since when, by when, and why.
+pub fn row(item: &DueItem, (rules, today): (&Rules, NaiveDate), words: Words) -> [String; 7] {
     [
         words::urgency(item.due.urgency).to_owned(),
         called(&item.open.labels),

@@ -1,14 +1,16 @@
-//! Body of the fuzz target for the whole program: any keys, taps, pastes and sizes, at any pace, in a book in memory. It panics
-//! where something is drawn that must not reach a terminal, or where what is shown is not what the book adds up to.
+//! Bodies of the fuzz targets for the whole program: any keys, taps, pastes and sizes, at any pace, or any typed lines, in a book
+//! in memory. They panic where something is shown that must not reach a terminal, or where it is not what the book adds up to.
 
 use super::Start;
 use super::desk::{Desk, Flow};
+use super::plain::Talk;
 use crate::domain::history::History;
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
 use crate::keys::key::Key;
 use crate::keys::keymap::BuiltIn;
-use crate::report::safe::safe;
+use crate::plain::page::COLUMNS;
+use crate::report::safe::{cut, safe};
 use crate::screen::theme::Colour;
 use crate::screen::{View, draw};
 use crate::store::Store;
@@ -47,15 +49,7 @@ const NAMED: [Key; 12] = [
 /// Where a promise does not hold.
 pub fn fuzz_keys(bytes: &[u8]) {
     let Some((first, rest)) = bytes.split_first() else { return };
-    let mut world = World {
-        hand: Memory::default(),
-        book: Memory::default(),
-        map: BuiltIn::TwoHands,
-        today: NaiveDate::from_ymd_opt(2026, 5, 1).unwrap_or_default(),
-        series: 0,
-        at: Duration::ZERO,
-        size: (80, 24),
-    };
+    let mut world = World::new();
     let mut desk = world.begun();
     let map = BuiltIn::ALL[usize::from(*first) % BuiltIn::ALL.len()];
     if map != world.map {
@@ -100,6 +94,68 @@ fn event(what: u8, more: u8, (columns, rows): (u16, u16)) -> Event {
     }
 }
 
+/// Any bytes as typed lines, over the same book: every line of an answer is numbered, narrow and harmless, and what the book
+/// adds up to is what was told. A byte that is no letter ends a line; 255 leaves the program and opens it a day later.
+///
+/// # Panics
+/// Where a promise does not hold.
+pub fn fuzz_lines(bytes: &[u8]) {
+    /// Lines of one run.
+    const LINES: usize = 150;
+    /// What a byte may stand for besides a letter: words that lead somewhere.
+    const WORDS: [&str; 16] = [
+        "1382", "12 Enter", "lh 4 1 3", "rh", "Enter", "back", "undo", "redo", "last", "due", "ring", "#1", "more",
+        "?", "say", "w 3",
+    ];
+    let mut world = World::new();
+    let mut desk = world.begun();
+    let (mut talk, text) = Talk::begin(&mut desk, world.now());
+    let mut number = numbered(&text, 0);
+    let mut line = String::new();
+    for byte in bytes.iter().take(LINES * 8) {
+        match *byte {
+            32..=126 => {
+                line.push(char::from(*byte));
+                continue;
+            }
+            127..=142 => line.push_str(WORDS[usize::from(byte - 127)]),
+            143..=160 => line.push_str("\u{1b}[2J\u{202e}\u{6f22}\t"),
+            255 => {
+                desk = world.again(desk, 1);
+                let text;
+                (talk, text) = Talk::begin(&mut desk, world.now());
+                number = numbered(&text, 0);
+                continue;
+            }
+            _ => {}
+        }
+        world.at += Duration::from_secs(1);
+        let (flow, text) = talk.take(&mut desk, &std::mem::take(&mut line), world.at, world.now());
+        number = numbered(&text, number);
+        if flow == Flow::Leave {
+            desk = world.again(desk, 0);
+            let text;
+            (talk, text) = Talk::begin(&mut desk, world.now());
+            number = numbered(&text, 0);
+        }
+    }
+    world.again(desk, 0);
+}
+
+/// Looks at the form of an answer; gives the number of its last line.
+fn numbered(text: &str, mut number: usize) -> usize {
+    for line in text.lines() {
+        number += 1;
+        assert!(
+            line.starts_with(&format!("{number} ")) && line.contains(": "),
+            "numbered, and about something: {line:?}"
+        );
+        assert_eq!(safe(line), line, "nothing raw is told");
+        assert_eq!(cut(line, COLUMNS), line, "no line is too wide");
+    }
+    number
+}
+
 /// All that stays when the program is left.
 struct World {
     hand: Memory,
@@ -112,6 +168,18 @@ struct World {
 }
 
 impl World {
+    fn new() -> World {
+        World {
+            hand: Memory::default(),
+            book: Memory::default(),
+            map: BuiltIn::TwoHands,
+            today: NaiveDate::from_ymd_opt(2026, 5, 1).unwrap_or_default(),
+            series: 0,
+            at: Duration::ZERO,
+            size: (80, 24),
+        }
+    }
+
     fn now(&self) -> Moment {
         self.today.and_hms_opt(12, 0, 0).unwrap_or_default().and_utc().fixed_offset()
     }

@@ -5,14 +5,16 @@ pub mod crash;
 pub mod desk;
 pub mod fuzz;
 mod herd;
+mod lines;
 mod patience;
+pub mod plain;
 pub mod trial;
 
 use crate::command::cli::Cli;
 use crate::command::crash::{told as crash_told, unread, was_read};
 use crate::command::fault::Fault;
 use crate::command::log::{Line, Log, number_of};
-use crate::command::{Opened, place};
+use crate::command::{Opened, World, place};
 use crate::domain::practice::Practice;
 use crate::keys::keymap::Keymap;
 use crate::report::safe::safe;
@@ -59,6 +61,14 @@ pub enum RunError {
     /// Drawing.
     #[error("the picture cannot be drawn: {0}; everything pressed is saved, start the program again")]
     Draw(std::io::Error),
+    /// Telling.
+    #[error("the output cannot be written: {0}; everything that was told as saved is in the book")]
+    Output(std::io::Error),
+    /// The input ended while a press was held.
+    #[error(
+        "what was pressed last is NOT SAVED, and the input has ended; see that the disk is there and type it again"
+    )]
+    NotSaved,
     /// The book, at the end.
     #[error(transparent)]
     Store(#[from] crate::store::error::StoreError),
@@ -69,6 +79,25 @@ pub enum RunError {
 /// # Errors
 /// A [`Fault`], to be written to the person who asked.
 pub fn open_screens(cli: &Cli, opened: Opened, log: &Log, err: &mut dyn Write) -> Result<u8, Fault> {
+    open(cli, opened, log, err, screens)
+}
+
+/// The same in lines, for ears, for braille and for terminals that can do no more.
+///
+/// # Errors
+/// A [`Fault`], to be written to the person who asked.
+pub fn open_lines(cli: &Cli, opened: Opened, log: &Log, world: &mut World<'_>) -> Result<u8, Fault> {
+    let World { out, err, .. } = world;
+    open(cli, opened, log, *err, |store, start, log| lines::lines(store, start, log, *out))
+}
+
+fn open(
+    cli: &Cli,
+    opened: Opened,
+    log: &Log,
+    err: &mut dyn Write,
+    run: impl FnOnce(Store, Start, Log) -> Result<Ended, RunError>,
+) -> Result<u8, Fault> {
     let Opened { store, farm, keymap, practice, mut problems, told, kept } = opened;
     log.say(clock::now(), &Line::Opened(place::book(cli).map_or(0, |book| number_of(&book)), store.how_many()));
     told.iter().for_each(|problem| log.say(clock::now(), &Line::of(problem)));
@@ -77,7 +106,7 @@ pub fn open_screens(cli: &Cli, opened: Opened, log: &Log, err: &mut dyn Write) -
     problems.splice(0..0, told.iter().map(ToString::to_string));
     problems.splice(0..0, unread.as_ref().map(|unread| crash_told(unread, told.is_empty())));
     let start = Start { today: cli.today, farm, keymap, problems, practice };
-    let ended = screens(store, start, log.clone());
+    let ended = run(store, start, log.clone());
     // The temporary book goes only once the screens have closed it.
     drop(kept);
     if let (Ok(Ended { read: true, .. }), Some(folder), Some(_)) = (&ended, &folder, unread) {

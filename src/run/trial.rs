@@ -66,7 +66,7 @@ fn turn_over(
                 guard::afresh(screen)?;
             }
             Event::Signal(signal) => return Ok(signal.exit_code().unwrap_or(0)),
-            Event::Gone(_) => return Ok(0),
+            Event::Gone(_) | Event::Line(_) => return Ok(0),
         }
     }
     Ok(0)

@@ -107,26 +107,7 @@ fn here_first(hand: Hand, foot: Option<Foot>) -> bool {
 /// What is on the feet and what the vet is to know: wraps first, most urgent first.
 fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) -> Vec<Line> {
     let open = Open::of(history);
-    let mut items: Vec<DueItem<'_>> = open
-        .items
-        .iter()
-        .filter(|item| {
-            matches!(
-                item,
-                OpenItem::On { .. }
-                    | OpenItem::Vet { .. }
-                    | OpenItem::LookSoon { .. }
-                    | OpenItem::Lame { .. }
-                    | OpenItem::Withheld { .. }
-            )
-        })
-        .filter_map(|item| {
-            due(&open, item, &session.rules, session.today).map(|due| DueItem { open: &open, item, due })
-        })
-        .collect();
-    items.sort_by_key(|item| {
-        (std::cmp::Reverse(item.due.urgency), item.due.what, here_first(hand, item.item.place().foot()))
-    });
+    let items = items(session, &open, hand);
     if items.is_empty() {
         return Vec::new();
     }
@@ -152,8 +133,31 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
     lines
 }
 
+/// What is on the feet and what the vet is to know: wraps first, most urgent first, the foot in the hand before the others.
+pub fn items<'o>(session: &Session, open: &'o Open, hand: Hand) -> Vec<DueItem<'o>> {
+    let mut items: Vec<DueItem<'_>> = open
+        .items
+        .iter()
+        .filter(|item| {
+            matches!(
+                item,
+                OpenItem::On { .. }
+                    | OpenItem::Vet { .. }
+                    | OpenItem::LookSoon { .. }
+                    | OpenItem::Lame { .. }
+                    | OpenItem::Withheld { .. }
+            )
+        })
+        .filter_map(|item| due(open, item, &session.rules, session.today).map(|due| DueItem { open, item, due }))
+        .collect();
+    items.sort_by_key(|item| {
+        (std::cmp::Reverse(item.due.urgency), item.due.what, here_first(hand, item.item.place().foot()))
+    });
+    items
+}
+
 /// The vet's telephone number on the farm in hand; empty where nobody knows it.
-fn vet_phone(session: &Session) -> &str {
+pub fn vet_phone(session: &Session) -> &str {
     session.farm.as_ref().map_or("", |farm| farm.vet_phone.as_str())
 }
 
@@ -205,6 +209,7 @@ fn year(history: &History, today: NaiveDate) -> Vec<Line> {
     if year.is_empty() { Vec::new() } else { vec![(year, Role::Grey)] }
 }
 
+/// What everybody at the crush must know of her.
 fn about_her(history: &History) -> Vec<Line> {
     let mut lines = Vec::new();
     if history.kicker {
@@ -216,11 +221,14 @@ fn about_her(history: &History) -> Vec<Line> {
     if let Some(since) = history.cull {
         lines.push((format!("farmer said cull {}", words::weekday(since)), Role::Text));
     }
-    for moved in &history.moved_away {
-        let text = format!("turn of {} moved to {}", words::weekday(moved.on), called(&moved.labels));
-        lines.push((text, Role::Grey));
-    }
+    lines.extend(moved_away(history).map(|text| (text, Role::Grey)));
     lines
+}
+
+/// Turns of hers that were another's.
+pub fn moved_away(history: &History) -> impl Iterator<Item = String> {
+    let told = |on, labels| format!("turn of {} moved to {}", words::weekday(on), called(labels));
+    history.moved_away.iter().map(move |moved| told(moved.on, &moved.labels))
 }
 
 /// Flags in short; of the foot in the hand where one is up. The whole reason stands on Last time.
@@ -234,17 +242,19 @@ fn flagged(session: &Session, history: &History, hand: Hand) -> Vec<Line> {
 pub fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
     let here = |one: &&Instruction| hand.foot.is_none_or(|foot| one.scope.covers(foot));
     let line = |one: &Instruction| {
-        let whom = says::scope(says::of(session), one.scope);
-        let mut line = format!("ALWAYS {whom}: {}", safe(&one.text));
-        if !one.vet.is_empty() {
-            line.push_str(&format!(" (vet: {})", safe(&one.vet)));
-        }
+        let mut line = format!("ALWAYS {}", instruction(one, says::of(session)));
         if hand.foot.is_none() && line.width() > SHORT {
             line = format!("{}...", cut(&line, SHORT - 3));
         }
         (line, Role::Label(Tone::Note))
     };
     session.instructions.iter().filter(here).map(line).collect()
+}
+
+/// A standing instruction whole: whom it is for, what is done, and the vet's word.
+pub fn instruction(one: &Instruction, words: Words) -> String {
+    let line = format!("{}: {}", says::scope(words, one.scope), safe(&one.text));
+    if one.vet.is_empty() { line } else { format!("{line} (vet: {})", safe(&one.vet)) }
 }
 
 fn ghosts(session: &Session, view: &View<'_>, words: Words) -> Vec<Line> {
@@ -334,11 +344,16 @@ pub fn told(turn: &Turn, only: Option<Foot>, words: Words) -> Vec<String> {
 }
 
 fn relief(history: &History, turn: &Turn) -> Vec<Line> {
+    pain_relief(history, turn).map(|text| (text.to_owned(), Role::Grey)).into_iter().collect()
+}
+
+/// What is known about pain relief; asked for where she has a block.
+pub fn pain_relief(history: &History, turn: &Turn) -> Option<&'static str> {
     let blocked =
         history.open.iter().any(|item| matches!(item, OpenItem::On { what, .. } if what.place().side().is_some()));
     match (&turn.relief, blocked) {
-        (Some((_, relief)), _) => vec![(words::relief(*relief).to_owned(), Role::Grey)],
-        (None, true) => vec![("pain relief: ask the vet".to_owned(), Role::Grey)],
-        (None, false) => Vec::new(),
+        (Some((_, relief)), _) => Some(words::relief(*relief)),
+        (None, true) => Some("pain relief: ask the vet"),
+        (None, false) => None,
     }
 }

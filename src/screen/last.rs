@@ -104,7 +104,7 @@ fn titles(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, (the
 }
 
 /// Who did it; empty where nobody was named.
-fn by(session: &Session, who: Option<PersonId>) -> &str {
+pub fn by(session: &Session, who: Option<PersonId>) -> &str {
     session.people.iter().find(|(id, _)| Some(*id) == who).map_or("", |(_, name)| name.as_str())
 }
 
@@ -133,7 +133,7 @@ fn said(
 }
 
 /// Which turn it is, and the keys that step.
-fn place_in_line(view: &View<'_>, (back, count): (usize, usize)) -> String {
+pub fn place_in_line(view: &View<'_>, (back, count): (usize, usize)) -> String {
     let keys: Vec<String> =
         [(Intent::Older, "older"), (Intent::Newer, "newer"), (Intent::Correct, "correct"), (Intent::Whose, "whose")]
             .into_iter()

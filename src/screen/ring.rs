@@ -100,7 +100,7 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
 }
 
 /// What was said of it, and when.
-fn answer(item: &OpenItem) -> String {
+pub fn answer(item: &OpenItem) -> String {
     let OpenItem::On { knowing, told, trouble, .. } = item else { return String::new() };
     if let Some(on) = trouble {
         return format!("farm says swollen or lamer, {}", words::weekday(*on));

@@ -52,14 +52,7 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     } else {
         page.line("press its number", Role::Text);
     }
-    let mut left: Vec<String> = passed.iter().map(|line| says::check(session, *line)).collect();
-    if let Some((crush, turn)) = session.turn() {
-        // Old marks stand above, with their count.
-        let silent = gaps(&crush.history, turn).into_iter().filter(|gap| gap.gap != Gap::Unanswered);
-        left.extend(
-            silent.map(|gap| format!("{} {}", says::of(session).place(gap.place), says::gap(session, gap.gap))),
-        );
-    }
+    let left = left_open(session, passed);
     if !left.is_empty() {
         page.skip(1);
         page.line("left open:", Role::Grey);
@@ -72,4 +65,16 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     if left.len() > room {
         page.line(&format!("... {} more", left.len() - shown), Role::Grey);
     }
+}
+
+/// What is written as left open when she goes: lines passed knowingly, and what asks nothing. Old marks are told apart.
+pub fn left_open(session: &Session, passed: &[Line]) -> Vec<String> {
+    let mut left: Vec<String> = passed.iter().map(|line| says::check(session, *line)).collect();
+    if let Some((crush, turn)) = session.turn() {
+        let silent = gaps(&crush.history, turn).into_iter().filter(|gap| gap.gap != Gap::Unanswered);
+        left.extend(
+            silent.map(|gap| format!("{} {}", says::of(session).place(gap.place), says::gap(session, gap.gap))),
+        );
+    }
+    left
 }

@@ -101,10 +101,11 @@ fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
     }
 }
 
+/// Most letters of a text: longer than any note, shorter than the record's limit.
+pub const LONGEST: usize = 500;
+
 /// A letter of a text.
 pub fn typed(session: &Session, letter: char) -> Decision {
-    /// Longer than any note, shorter than the record's limit.
-    const LONGEST: usize = 500;
     let Mode::Text { what, text, under } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
     if letter.is_control() {
         return Decision::Refuse(Refusal::NotHere);

@@ -36,10 +36,25 @@ pub enum Event {
         /// Rows.
         height: u16,
     },
+    /// A line that was typed.
+    Line(Line),
     /// The system asks the program to stop or to end.
     Signal(Signal),
     /// The terminal can no longer be read.
     Gone(String),
+}
+
+/// A line, where the terminal keeps its own lines.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// Its text.
+    Text(String),
+    /// It is not UTF-8.
+    NotText,
+    /// It is longer than any that can be meant.
+    TooLong,
+    /// The input ended in the middle of it.
+    Unfinished,
 }
 
 /// A signal that is answered in an orderly way.

@@ -151,7 +151,7 @@ pub fn suspend() -> Result<(), TerminalError> {
     #[cfg(unix)]
     {
         restore();
-        let stopped = signal_hook::low_level::raise(signal_hook::consts::SIGSTOP);
+        let stopped = crate::terminal::signal::stop();
         set_up()?;
         stopped.map_err(TerminalError::Suspend)?;
     }

@@ -8,5 +8,6 @@ pub mod clock;
 pub mod event;
 pub mod guard;
 pub mod input;
+pub mod lines;
 pub mod normal;
 pub mod signal;

@@ -47,6 +47,16 @@ pub fn listen(_watch: Watch, _to: Sender<Stamped>) -> Result<(), TerminalError> 
     Ok(())
 }
 
+/// Stops the program until it is brought to the front again. Where the system cannot stop a program this does nothing.
+///
+/// # Errors
+/// What the system says.
+pub fn stop() -> std::io::Result<()> {
+    #[cfg(unix)]
+    signal_hook::low_level::raise(signal_hook::consts::SIGSTOP)?;
+    Ok(())
+}
+
 /// Whether a signal asked the program to end. Signals do what they always do until this is asked for the first time; from
 /// then on the first one is only noted, and a second one ends the program at once.
 #[derive(Debug, Default)]

@@ -217,12 +217,13 @@ fn watched(home: &Home, stop_after: usize) -> (Result<u8, Fault>, String, String
         out: &mut out,
         err: &mut err,
         terminal: false,
+        dumb: false,
         watched: true,
         stop: &stop,
     };
     let done = run(&cli, &mut world).map(|next| match next {
         Next::Done(code) => code,
-        Next::Screens(_) | Next::Trial(_, _) => panic!("no screens"),
+        Next::Screens(_) | Next::Lines(_) | Next::Trial(_, _) => panic!("no screens"),
     });
     let text = |bytes| String::from_utf8(bytes).expect("text");
     (done, text(out), text(err))

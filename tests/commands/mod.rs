@@ -13,6 +13,7 @@ mod herd;
 pub mod home;
 mod join;
 mod log;
+mod manual;
 mod practice;
 mod rescue;
 mod rules;

@@ -1,6 +1,7 @@
 //! Every screen over the hostile herd, at several sizes.
 
 use super::herd::{number, records, texts};
+use crate::plain::form::check;
 use crate::screens::world::buffer;
 use crate::stories::rig::Rig;
 use crushbook::keys::keymap::BuiltIn;
@@ -27,6 +28,25 @@ const WAYS: [&str; 14] = [
     "Enter l c 1",
     "Enter l m 1",
 ];
+
+#[test]
+fn no_line_is_told_raw() {
+    for index in 0..texts().len() {
+        let base = Rig::over(BuiltIn::TwoHands, &records(), &format!("F{index}"));
+        for way in WAYS.map(|way| way.replace("Down", "#1")) {
+            let mut rig = base.copy();
+            rig.open();
+            let opened = way.starts_with("Enter").then(|| number(index));
+            let mut told = String::new();
+            // One key a line, since what is on her is heard first.
+            for line in opened.iter().map(String::as_str).chain(way.split(' ')).chain(["say", "more", "more"]) {
+                told.push_str(&rig.line(line));
+            }
+            let first = told.split(' ').next().and_then(|number| number.parse::<usize>().ok()).expect("a number");
+            check(&told, first - 1);
+        }
+    }
+}
 
 #[test]
 fn no_screen_is_drawn_raw() {

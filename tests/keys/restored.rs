@@ -65,7 +65,7 @@ fn program() {
                 drop(guard);
                 std::process::exit(signal.exit_code().map_or(1, i32::from));
             }
-            Event::Resize { .. } | Event::Gone(_) => {}
+            Event::Resize { .. } | Event::Line(_) | Event::Gone(_) => {}
         }
     }
 }

@@ -35,18 +35,24 @@ pub struct Terminal {
     keys: Box<dyn Write + Send>,
     output: Receiver<Vec<u8>>,
     screen: Parser,
+    raw: Vec<u8>,
     _master: Box<dyn MasterPty + Send>,
 }
 
 impl Terminal {
     pub fn open(home: &Path, arguments: &[&str]) -> Terminal {
+        Terminal::open_as(home, arguments, "xterm-256color")
+    }
+
+    /// A terminal of that name.
+    pub fn open_as(home: &Path, arguments: &[&str], name: &str) -> Terminal {
         let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
         let pair = native_pty_system().openpty(size).expect("a pseudo-terminal");
         let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_crushbook"));
         command.args(arguments);
         command.env_clear();
         command.env("HOME", home);
-        command.env("TERM", "xterm-256color");
+        command.env("TERM", name);
         command.cwd(home);
         let (rows, cols) = (NonZero::new(24).expect("rows"), NonZero::new(80).expect("columns"));
         let child = pair.slave.spawn_command(command).expect("the program starts");
@@ -62,7 +68,7 @@ impl Terminal {
                 }
             }
         });
-        Terminal { child, keys, output, screen: Parser::new(rows, cols, 0), _master: pair.master }
+        Terminal { child, keys, output, screen: Parser::new(rows, cols, 0), raw: Vec::new(), _master: pair.master }
     }
 
     pub fn shown(&self) -> String {
@@ -80,10 +86,18 @@ impl Terminal {
         while !wanted(&self.shown()) {
             let left = end.saturating_duration_since(Instant::now());
             match self.output.recv_timeout(left) {
-                Ok(bytes) => self.screen.process(&bytes),
+                Ok(bytes) => {
+                    self.screen.process(&bytes);
+                    self.raw.extend(bytes);
+                }
                 Err(_) => panic!("never shown: {what}\n{}", self.shown()),
             }
         }
+    }
+
+    /// Every byte that was waited for.
+    pub fn raw(&self) -> &[u8] {
+        &self.raw
     }
 
     /// Looks at what comes for a while.

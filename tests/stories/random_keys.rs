@@ -1,19 +1,21 @@
-//! Any keys on the whole program: nothing raw is drawn, nothing shown is not kept, and the book stays sound.
+//! Any keys and any typed lines on the whole program: nothing raw is drawn, nothing shown is not kept, and the book stays sound.
 
-use crushbook::run::fuzz::fuzz_keys;
+use crushbook::run::fuzz::{fuzz_keys, fuzz_lines};
 use proptest::collection::vec;
 use proptest::prelude::{ProptestConfig, any, proptest};
 use std::path::Path;
 
 #[test]
 fn kept_seeds_hold() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/stories/seeds/keys");
-    let mut seeds = 0;
-    for entry in std::fs::read_dir(folder).expect("a folder of seeds") {
-        fuzz_keys(&std::fs::read(entry.expect("a seed").path()).expect("a seed can be read"));
-        seeds += 1;
+    for (name, body) in [("keys", fuzz_keys as fn(&[u8])), ("lines", fuzz_lines)] {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/stories/seeds").join(name);
+        let mut seeds = 0;
+        for entry in std::fs::read_dir(folder).expect("a folder of seeds") {
+            body(&std::fs::read(entry.expect("a seed").path()).expect("a seed can be read"));
+            seeds += 1;
+        }
+        assert!(seeds >= 4, "{seeds} seeds of {name}");
     }
-    assert!(seeds >= 4, "{seeds} seeds");
 }
 
 /// Few cases, since each is a whole program; `PROPTEST_CASES` asks for more.
@@ -28,5 +30,10 @@ proptest! {
     #[test]
     fn any_keys_hold(bytes in vec(any::<u8>(), 1..500)) {
         fuzz_keys(&bytes);
+    }
+
+    #[test]
+    fn any_lines_hold(bytes in vec(any::<u8>(), 1..500)) {
+        fuzz_lines(&bytes);
     }
 }

@@ -15,6 +15,7 @@ use crushbook::keys::key::Key;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::run::Start;
 use crushbook::run::desk::{Desk, Flow};
+use crushbook::run::plain::Talk;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Session};
 use crushbook::store::Store;
@@ -30,6 +31,7 @@ pub struct Rig {
     hand: Disk,
     book: Disk,
     desk: Option<Desk>,
+    talk: Option<Talk>,
     map: BuiltIn,
     pub today: NaiveDate,
     pub practice: Practice,
@@ -79,6 +81,7 @@ impl Rig {
             hand,
             book,
             desk: None,
+            talk: None,
             map,
             today: day(1),
             practice: Practice::default(),
@@ -108,7 +111,16 @@ impl Rig {
     pub fn copy(&self) -> Rig {
         let power = Power::default();
         let (hand, book) = (self.hand.copy(&power), self.book.copy(&power));
-        Rig { power, hand, book, desk: None, farm: self.farm.clone(), practice: self.practice.clone(), ..*self }
+        Rig {
+            power,
+            hand,
+            book,
+            desk: None,
+            talk: None,
+            farm: self.farm.clone(),
+            practice: self.practice.clone(),
+            ..*self
+        }
     }
 
     /// The same with other keys.
@@ -172,6 +184,7 @@ impl Rig {
         let mut desk = Desk::new(store, start, now);
         desk.begin(now);
         self.desk = Some(desk);
+        self.talk = None;
     }
 
     /// Days pass: the program is left and opened again.
@@ -299,6 +312,36 @@ impl Rig {
     /// How many records the book and the hand hold.
     pub fn held(&self) -> u64 {
         self.desk.as_ref().expect("open").held()
+    }
+
+    /// Types a line, as in a terminal that can do no more; what is told.
+    pub fn line(&mut self, line: &str) -> String {
+        let now = moment(self.today);
+        self.clock += self.pace * 4;
+        let desk = self.desk.as_mut().expect("open");
+        let talk = self.talk.get_or_insert_with(|| Talk::begin(desk, now).0);
+        talk.take(desk, line, self.clock, now).1
+    }
+
+    /// Time passes; what is told without a line.
+    pub fn tick(&mut self) -> String {
+        let now = moment(self.today);
+        self.clock += self.pace * 10;
+        let desk = self.desk.as_mut().expect("open");
+        let talk = self.talk.get_or_insert_with(|| Talk::begin(desk, now).0);
+        talk.tick(desk, self.clock, now).1
+    }
+
+    /// Every record there is: the program is left and opened again.
+    pub fn kept(&mut self) -> Vec<Record> {
+        self.desk.take().expect("open").close().expect("closes");
+        let opened = Store::open(self.hand.medium(), self.book.medium(), &mut || Ok(self.series + 1));
+        let (store, problems) = opened.expect("the book opens");
+        assert_eq!(problems, []);
+        let every = store.every().expect("read").map(|raw| raw.expect("read").decode().expect("decoded")).collect();
+        store.close().expect("closes");
+        self.open();
+        every
     }
 
     /// A tap at a cell of an 80 by 24 screen.

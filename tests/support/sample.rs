@@ -70,6 +70,7 @@ pub fn fill(store: &mut Store) {
         out: &mut out,
         err: &mut err,
         terminal: false,
+        dumb: false,
         watched: false,
         stop: &|| None,
     };

@@ -25,11 +25,12 @@ pub const ROOMS: &[Room] = &[
     room("session", &["domain", "claw_map", "keys"], &["chrono"]),
     room("report", &["domain", "claw_map"], &["chrono", "maud", "unicode_width"]),
     room("screen", &["domain", "claw_map", "keys", "session", "report"], &["chrono", "ratatui", "unicode_width"]),
+    room("plain", &["domain", "keys", "session", "report", "screen"], &["thiserror", "unicode_width"]),
     room("terminal", &["keys"], &["chrono", "ratatui", "signal_hook", "thiserror"]),
     room("command", &["domain", "wire", "store", "keys", "report"],
-        &["chrono", "clap", "etcetera", "serde_json", "tempfile", "thiserror"]),
-    room("run", &["domain", "claw_map", "wire", "store", "keys", "session", "report", "screen", "terminal", "command"],
-        &["chrono", "ratatui", "thiserror"]),
+        &["chrono", "clap", "clap_complete", "clap_mangen", "etcetera", "serde_json", "tempfile", "thiserror"]),
+    room("run", &["domain", "claw_map", "wire", "store", "keys", "session", "report", "screen", "plain", "terminal",
+        "command"], &["chrono", "ratatui", "thiserror"]),
 ];
 
 /// What only the files under one path may name, as a piece of a path in the source, and why.

@@ -3,6 +3,7 @@
 mod amend;
 mod backup;
 mod effects;
+mod lines;
 mod reader;
 mod touch;
 
@@ -76,12 +77,16 @@ pub struct Desk {
     /// Farm and day whose findings are counted.
     counted: Option<(FarmId, NaiveDate)>,
     slow: Slow,
+    saved: Saved,
     log: Said,
     keeper: Keeper,
 }
 
 /// Keeps a line of the log.
 pub type Said = Box<dyn FnMut(Line)>;
+
+/// Hears of each press that was saved, before anything else becomes of it.
+pub type Saved = Box<dyn FnMut(&Session)>;
 
 /// Draws a session that waits for the disk.
 pub type Slow = Box<dyn FnMut(&Session, &Keymap)>;
@@ -129,6 +134,7 @@ impl Desk {
             of_practice: Vec::new(),
             counted: None,
             slow: Box::new(|_, _| {}),
+            saved: Box::new(|_| {}),
             log: Box::new(|_| {}),
             keeper: Keeper::default(),
         }
@@ -245,7 +251,7 @@ impl Desk {
                 self.inputs(inputs, now)
             }
             Event::Tap { column, row } => self.tap(column, row, now),
-            Event::Resize { .. } | Event::Signal(_) | Event::Gone(_) => Flow::On,
+            Event::Resize { .. } | Event::Line(_) | Event::Signal(_) | Event::Gone(_) => Flow::On,
         }
     }
 
@@ -361,6 +367,14 @@ impl Desk {
         }
     }
 
+    /// Does what a wish decides.
+    fn wish(&mut self, intent: Intent, now: Moment) -> Flow {
+        self.session.pending.clear();
+        crash::note_wish(self.session.mode.context(), intent);
+        let decision = decide::decide(&self.session, intent, &self.stamp(now));
+        self.act(intent, decision, now)
+    }
+
     /// Does what a wish came to, said with a key or a tap.
     fn act(&mut self, intent: Intent, decision: Decision, now: Moment) -> Flow {
         self.session.notice = None;
@@ -436,6 +450,7 @@ impl Desk {
             return Flow::On;
         }
         self.session.apply(&press, now);
+        (self.saved)(&self.session);
         self.go(next)
     }
 

@@ -1,0 +1,62 @@
+//! The desk without a keyboard: a typed line is deliberate, so its keys and wishes come without a filter.
+
+use super::{Desk, Flow, Saved};
+use crate::domain::record::Moment;
+use crate::keys::intent::Intent;
+use crate::keys::key::Key;
+use crate::session::decide::{self, LONGEST};
+use crate::session::mode::Mode;
+use std::time::Duration;
+
+impl Desk {
+    /// What hears of each press that was saved.
+    pub fn when_saved(&mut self, saved: Saved) {
+        self.saved = saved;
+    }
+
+    /// A key.
+    pub fn press(&mut self, at: Duration, key: Key, now: Moment) -> Flow {
+        self.now = at;
+        self.key(key, now)
+    }
+
+    /// A wish, by whatever name it was said.
+    pub fn mean(&mut self, at: Duration, intent: Intent, now: Moment) -> Flow {
+        self.now = at;
+        if self.held.is_some() { self.try_again(now) } else { self.wish(intent, now) }
+    }
+
+    /// A tag that was read.
+    pub fn read_tag(&mut self, digits: &str) -> Flow {
+        self.session.notice = None;
+        self.reader(digits)
+    }
+
+    /// A text, whole: kept, or refused with nothing of it left behind.
+    pub fn write(&mut self, at: Duration, text: &str, now: Moment) -> Flow {
+        self.now = at;
+        if self.held.is_some() {
+            return self.try_again(now);
+        }
+        if text.chars().count() > LONGEST {
+            self.say(format!("more than {LONGEST} letters: nothing of it was kept, write it shorter"));
+            return Flow::On;
+        }
+        for letter in text.chars() {
+            let decision = decide::typed(&self.session, letter);
+            self.perform(decision, now);
+        }
+        let flow = self.wish(Intent::GoOn, now);
+        // What does not fit is not left for the next line to follow on.
+        if let Mode::Text { text, .. } = &mut self.session.mode {
+            text.clear();
+            self.keep_typed();
+        }
+        flow
+    }
+
+    /// Whether a press is held that the disk did not take.
+    pub fn is_held(&self) -> bool {
+        self.held.is_some()
+    }
+}
