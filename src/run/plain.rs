@@ -233,7 +233,9 @@ impl Talk {
     /// Notes what the last word said, unless it was told when it was saved.
     fn hear(&mut self, desk: &Desk, before: &Before, now: Moment) {
         let went = before.is_with_her() && desk.session().crush.is_none();
-        if !matches!(desk.session().notice, Some(Notice::Saved { .. })) {
+        // A key that waits for the next one says nothing; what stands there was said before.
+        let waits = !desk.session().pending.is_empty();
+        if !waits && !matches!(desk.session().notice, Some(Notice::Saved { .. })) {
             let told = self.notices(desk, now, went);
             self.told.borrow_mut().extend(told);
         }
@@ -293,6 +295,9 @@ fn flow(flow: Flow) -> Step {
 /// called out when she goes does not.
 fn stops(desk: &Desk, here: &Before) -> bool {
     let went = here.is_with_her() && desk.session().crush.is_none();
+    if !desk.session().pending.is_empty() {
+        return false;
+    }
     match &desk.session().notice {
         Some(Notice::Refused(_) | Notice::NotSaved(_) | Notice::Spelled(_) | Notice::Saving) => true,
         Some(Notice::Words(_)) => !went,

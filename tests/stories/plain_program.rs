@@ -196,7 +196,7 @@ fn the_end_of_the_input_leaves_as_the_key_does() {
     check(&out, 0);
     assert!(out.contains("not done: the input ended in the middle of a line"), "{out}");
     assert!(out.contains("input: the input ended\n"), "{out}");
-    assert!(out.lines().last().is_some_and(|line| line.ends_with(": set aside")), "{out}");
+    assert!(out.lines().last().is_some_and(|line| line.ends_with(" set aside")), "{out}");
     let words: Vec<String> = written(&home, &before).iter().map(word).collect();
     assert_eq!(words, ["TurnBegun", "Found", "TurnPaused"]);
     // A text that was asked for is no text of its own.
@@ -255,7 +255,7 @@ fn signals_end_it_as_they_end_the_screens() {
         assert_eq!(child.wait().expect("it ends").code(), Some(code));
         drop(to);
         let last = from.iter().last().expect("a last word");
-        assert!(last.ends_with(": set aside\n"), "{last}");
+        assert!(last.ends_with(" set aside\n"), "{last}");
         let words: Vec<String> = written(&home, &before).iter().map(word).collect();
         assert_eq!(words, ["TurnBegun", "TurnPaused"], "{signal}");
     }

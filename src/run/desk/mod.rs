@@ -378,6 +378,7 @@ impl Desk {
     /// Does what a wish came to, said with a key or a tap.
     fn act(&mut self, intent: Intent, decision: Decision, now: Moment) -> Flow {
         self.session.notice = None;
+        self.asked_by = None;
         let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
         // Whoever presses another key stays.
         self.keeper.leaving &= intent == Intent::Leave;
