@@ -19,6 +19,7 @@ pub fn enter(folder: &Path) -> Outcome<(usize, Duration)> {
         out: &mut io::sink(),
         err: &mut io::sink(),
         terminal: false,
+        dumb: false,
         watched: false,
         stop: &|| None,
     };

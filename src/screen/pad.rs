@@ -135,7 +135,7 @@ fn asked(session: &Session, view: &View<'_>, ask: &Ask, columns: usize, (rows, f
     head.extend(note.into_iter().map(|line| (line, Role::Grey)));
     let list = choices(session, ask);
     let room = rows.saturating_sub(head.len());
-    let cells = of_choices(session, ask, &list);
+    let cells = of_choices(session, view, ask, &list);
     let fitted = |room| Block::fitted(&cells, columns, room);
     let body = match fitted(room.saturating_sub(free)).or_else(|| fitted(room)) {
         Some(block) => Body::Cells(block),
@@ -145,16 +145,16 @@ fn asked(session: &Session, view: &View<'_>, ask: &Ask, columns: usize, (rows, f
 }
 
 /// The choices on their keys, and what going on does on Enter.
-fn of_choices(session: &Session, ask: &Ask, list: &[Choice]) -> Cells {
+fn of_choices(session: &Session, view: &View<'_>, ask: &Ask, list: &[Choice]) -> Cells {
     KEYS.map(|row| {
         row.map(|letter| match letter {
             '\n' => Some(Cell {
-                key: "En".to_owned(),
+                key: label(view, letter),
                 forms: brief::go_on(ask).iter().map(|text| (*text).to_owned()).collect(),
                 target: Some(Target::Wish(Intent::GoOn)),
             }),
             _ => list.iter().find(|choice| letter_of(choice.key) == letter).map(|choice| Cell {
-                key: letter.to_string(),
+                key: label(view, letter),
                 forms: brief::forms(session, &choice.act),
                 target: Some(target_of(choice.key)),
             }),
@@ -181,7 +181,7 @@ fn in_lines(
         target: Target::Wish(Intent::GoOn),
     };
     let one = |choice: &Choice, words: &str, wide: usize| Listed {
-        key: letter_of(choice.key).to_string(),
+        key: label(view, letter_of(choice.key)),
         words: column(&format!(" {words}"), wide.saturating_sub(1)),
         target: target_of(choice.key),
     };
@@ -230,6 +230,22 @@ fn listed(page: &mut Page<'_>, session: &Session, view: &View<'_>, line: &[Liste
     page.pieces(&pieces);
 }
 
+/// What stands on a key of the block: the letter of the hand that is free where digits lie on letters, else the key of a keypad.
+fn label(view: &View<'_>, letter: char) -> String {
+    let (context, intent) = match letter.to_digit(10).and_then(|digit| u8::try_from(digit).ok()) {
+        Some(digit) => (Context::Today, Intent::Digit(digit)),
+        None if letter == '.' => (Context::Pad, Intent::PickDot),
+        None => (Context::Pad, Intent::GoOn),
+    };
+    let key = view.keymap.keys_for(context, intent).into_iter().next().unwrap_or_default();
+    match key.as_str() {
+        "Enter" => "En".to_owned(),
+        "Space" => "Sp".to_owned(),
+        one if one.chars().count() == 1 => key,
+        _ => letter.to_string(),
+    }
+}
+
 fn letter_of(key: u8) -> char {
     if key == DOT { '.' } else { char::from(b'0' + key.min(9)) }
 }
@@ -260,8 +276,12 @@ fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> 
 /// What a key of the block does here and now, after the keys that wait; none where it does nothing.
 fn now(session: &Session, view: &View<'_>, letter: char) -> Option<Cell> {
     let context = session.mode.context();
-    let (key, label) =
-        if letter == '\n' { (Key::Enter, "En".to_owned()) } else { (Key::Char(letter), letter.to_string()) };
+    let label = label(view, letter);
+    let key = match (label.as_str(), label.chars().next()) {
+        ("Sp", _) => Key::Char(' '),
+        ("En", _) | (_, None) => Key::Enter,
+        (_, Some(letter)) => Key::Char(letter),
+    };
     let (forms, target) = match view.keymap.resolve(context, &session.pending, key) {
         Resolution::Found(Intent::Digit(digit)) => (leads_to(session, digit), Target::Wish(Intent::Digit(digit))),
         Resolution::Found(intent) => {
@@ -288,13 +308,8 @@ fn leads_to(session: &Session, digit: u8) -> Vec<String> {
     match shown(session, &longer).as_slice() {
         [] => vec![String::new()],
         [only] => vec![crate::report::safe::safe(&only.labels.number), "one".to_owned()],
-        several => vec![format!("{} begin so", several.len()), several.len().to_string()],
+        several => vec![format!("{} begin so", several.len()), format!("({})", several.len())],
     }
-}
-
-/// Whether a key lies in the block.
-fn in_block(key: char) -> bool {
-    KEYS.iter().flatten().any(|known| *known == key)
 }
 
 /// Keys outside the block, the most needed first.
@@ -320,20 +335,21 @@ fn others(session: &Session, view: &View<'_>) -> Vec<Word> {
             Intent::Note,
         ],
     };
+    let block: Vec<String> = KEYS.as_flattened().iter().map(|letter| label(view, *letter)).collect();
     let mut list: Vec<Word> = wanted
         .iter()
         .filter_map(|intent| {
             let row = table::row_in(context, *intent).filter(|_| does(session, *intent, &view.stamp(session)))?;
             let word = key_word(view, context, *intent, &words::of(session).fill(row.short))?;
             // What stands in the block is not said twice.
-            let in_block = word.0.chars().nth(1) == Some(' ') && word.0.starts_with(in_block);
+            let in_block = word.0.split_once(' ').is_some_and(|(key, _)| block.iter().any(|known| known == key));
             (!in_block).then_some(word)
         })
         .collect();
-    let star = Key::Char('*');
-    if view.keymap.resolve(context, &[], star) == Resolution::Pending {
-        list.push(("* more".to_owned(), Some(Target::Begin(star))));
-    }
+    // The star of a keypad, and the keys of one hand that stand for it.
+    let stars = [Key::Char('*'), Key::Tab, Key::Char('n')];
+    let star = stars.into_iter().find(|star| view.keymap.resolve(context, &[], *star) == Resolution::Pending);
+    list.extend(star.map(|star| (format!("{star} more"), Some(Target::Begin(star)))));
     list
 }
 

@@ -1,6 +1,6 @@
 //! Every question at every size: each choice stands whole on its own key, in the geometry of the keys or one a line.
 
-use super::world::{buffer, six_days_later, text};
+use super::world::{buffer, screen, six_days_later, text};
 use crate::stories::amend::twice_twelve;
 use crate::stories::rig::Rig;
 use crate::support::tablet::moment;
@@ -304,4 +304,23 @@ fn a_finding_pad_offers_what_the_zone_can_hold_and_nothing_else() {
             }
         }
     }
+}
+
+/// The nine keys of one hand lie as a keypad does, so their letters stand where its digits would.
+#[test]
+fn the_block_shows_the_keys_of_the_hand_that_is_free() {
+    let wanted = [
+        (BuiltIn::TwoHands, ["7 LF", "5 all four", "En sign off"]),
+        (BuiltIn::Keypad, ["7 LF", "5 all four", "En sign off"]),
+        (BuiltIn::LeftHand, ["e LF", "f all four", "Sp sign off"]),
+        (BuiltIn::RightHand, ["7 LF", "i all four", "En sign off"]),
+    ];
+    for (map, cells) in wanted {
+        let mut rig = Rig::with(map, &["7"]);
+        rig.press("7 Enter");
+        let shown = screen(&rig, map, (80, 24));
+        assert!(cells.iter().all(|cell| shown.contains(cell)), "{map:?}\n{shown}");
+    }
+    let left = screen(&Rig::with(BuiltIn::LeftHand, &["7"]), BuiltIn::LeftHand, (80, 24));
+    assert!(left.contains("s due") && left.contains("e 7") && left.contains("Sp open"), "{left}");
 }

@@ -8,6 +8,7 @@ use crushbook::keys::context::Context;
 use crushbook::keys::intent::Intent;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::keys::table::{Row, TABLE};
+use crushbook::session::act::Ask;
 use crushbook::session::mode::Mode;
 use proptest::collection::vec;
 use proptest::prelude::{ProptestConfig, any, proptest};
@@ -47,7 +48,13 @@ fn step(keys: &mut Rig, lines: &mut Rig, byte: u8) -> String {
     keys.press(key);
     // A digit that begins a line on Today begins a new number, so there it is said by its name.
     let by_name = (usize::from(byte) / here.len()).is_multiple_of(2) || matches!(row.intent, Intent::Digit(_));
-    lines.line(if by_name { row.name } else { key })
+    let told = lines.line(if by_name { row.name } else { key });
+    // A key pressed twice is asked about, a name is said once and meant.
+    let asked = matches!(keys.mode(), Mode::Pad { ask: Ask::Twice(_), .. });
+    if by_name && asked && lines.mode() != keys.mode() {
+        keys.press("0");
+    }
+    told
 }
 
 /// Both sides from the same beginning.
