@@ -189,7 +189,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         },
         Ask::Doubt(act) => doubt(session, act),
         Ask::Twice(act) if matches!(**act, Act::Kicker(_)) => "she kicks: no more?".to_owned(),
-        Ask::Twice(_) => "the same key twice: meant?".to_owned(),
+        Ask::Twice(meant) => format!("same key twice: {}?", act(session, meant)),
         Ask::Again(_, _) => "she was in today".to_owned(),
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);

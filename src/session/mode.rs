@@ -102,7 +102,7 @@ pub enum TextFor {
 }
 
 impl TextFor {
-    /// Whether only digits make sense.
+    /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         match self {
             TextFor::Measure(_, _) => true,

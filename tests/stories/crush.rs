@@ -273,6 +273,21 @@ fn one_hand_writes_numbers_with_its_own_keys_and_words_with_all() {
 }
 
 #[test]
+fn one_hand_gives_an_animal_her_new_number() {
+    for (map, renumber, digits) in [
+        (BuiltIn::LeftHand, "Tab r c", "v x g"),
+        (BuiltIn::RightHand, "n 8 j", "k 0 o"),
+        (BuiltIn::TwoHands, "c 1", "2 0 6"),
+    ] {
+        let mut rig = Rig::with(map, &["1382"]);
+        rig.press("1 3 8 2");
+        rig.press(renumber);
+        rig.press(digits);
+        assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "206"), "{map:?}: {:?}", rig.mode());
+    }
+}
+
+#[test]
 fn no_letter_of_a_note_is_lost_to_a_sequence_that_leads_nowhere() {
     for (map, note) in [(BuiltIn::Keypad, "* ."), (BuiltIn::RightHand, "n ."), (BuiltIn::LeftHand, "Tab s")] {
         let mut rig = Rig::with(map, &["1382"]);

@@ -34,6 +34,14 @@ pub enum Field {
 }
 
 impl Field {
+    /// Whether it is a number: tags and names are letters too.
+    pub fn is_number(self) -> bool {
+        match self {
+            Field::Number | Field::Electronic => true,
+            Field::Tag | Field::Name => false,
+        }
+    }
+
     /// All, in the order of their keys.
     pub const ALL: [Field; 4] = [Field::Number, Field::Tag, Field::Electronic, Field::Name];
 

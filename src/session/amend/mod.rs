@@ -105,11 +105,12 @@ pub enum Text {
 }
 
 impl Text {
-    /// Whether only digits make sense.
+    /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         match self {
-            Text::Zone(_) | Text::Day(_) => true,
-            Text::Label(_, _) | Text::Whose(_, _) | Text::Why(_) | Text::WhyPut(_, _) | Text::Wearer(_) => false,
+            Text::Zone(_) | Text::Day(_) | Text::Whose(_, _) | Text::Wearer(_) => true,
+            Text::Label(_, field) => field.is_number(),
+            Text::Why(_) | Text::WhyPut(_, _) => false,
         }
     }
 }
