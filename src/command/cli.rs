@@ -70,8 +70,8 @@ pub enum Command {
         #[arg(long, value_name = "FARM")]
         farm: Option<String>,
         /// How to write it
-        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
-        form: ListForm,
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
+        form: TableForm,
     },
     /// Add up a day at a farm: animals, feet, blocks, wraps
     Totals {
@@ -163,8 +163,8 @@ pub enum Command {
         #[arg(long, value_enum, value_name = "ORDER")]
         days: Option<DayOrder>,
         /// How to write it
-        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = HerdForm::Text)]
-        form: HerdForm,
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
+        form: TableForm,
     },
     /// Say that animals have left a farm; what is still on them stays on the due list
     Gone {
@@ -192,8 +192,8 @@ pub enum Command {
         #[command(flatten)]
         told: FarmTold,
         /// How to write it
-        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = HerdForm::Text)]
-        form: HerdForm,
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
+        form: TableForm,
     },
     /// Give a standing instruction for a farm, or end it with --end
     Instruct {
@@ -388,16 +388,18 @@ pub enum DayListForm {
     Text,
     /// For programs
     Json,
+    /// A table for spreadsheets
+    Csv,
     /// Sheets to write upon, each with what is to be answered
     Sheet,
 }
 
-/// How a herd or the farms are written.
+/// How what has a row for each of many is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum HerdForm {
+pub enum TableForm {
     /// For people
     Text,
-    /// A table for spreadsheets, in the columns in which a list is read
+    /// A table for spreadsheets; of a herd in the columns in which a list is read
     Csv,
     /// For programs
     Json,

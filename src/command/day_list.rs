@@ -3,7 +3,7 @@
 use super::cli::{Cli, DayListForm};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::json::{NEUTRAL, written};
+use super::json::{NEUTRAL, table, written};
 use super::{World, note, place, practice, rules, today};
 use crate::domain::day_list::{DayList, Line, day_list as listed};
 use crate::domain::event::Event;
@@ -47,12 +47,16 @@ pub fn day_list(
         let name = farms.name(farm);
         let words = match form {
             DayListForm::Text => practice::words(cli, world)?,
-            DayListForm::Json | DayListForm::Sheet => NEUTRAL,
+            DayListForm::Json | DayListForm::Csv | DayListForm::Sheet => NEUTRAL,
         };
         let page = Page { list: &list, farm: &name, calls: &calls, rules: &rules, today, words };
         match form {
             DayListForm::Text => write!(world.out, "{}", page.text())?,
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,
+            DayListForm::Csv => {
+                let rows: Vec<Value> = list.expected.iter().chain(&list.unasked).map(|line| row(&page, line)).collect();
+                write!(world.out, "{}", table(&FIELDS, &rows)?)?;
+            }
             DayListForm::Json => writeln!(world.out, "{}", written(&json(&page)))?,
         }
         Ok(())
@@ -77,17 +81,7 @@ fn calls(store: &Store, farm: FarmId, list: &DayList, today: NaiveDate) -> Resul
 /// `farm, date, expected, done`, `animals[]` with `animal, reason, why[], came, missed, last`, `unasked[]` likewise, `spared[]` with
 /// `animal, due_to_calve`, `calls[]` with `date, words`.
 fn json(page: &Page) -> Value {
-    let row = |line: &Line| {
-        let whys: Vec<String> = line.why.iter().map(|why| page.why(line, why)).collect();
-        json!({
-            "animal": called(&line.labels),
-            "reason": line.why.first().map(|why| why.reason().word()),
-            "why": whys,
-            "came": line.came.map(state),
-            "missed": line.missed.map(|on| on.to_string()),
-            "last": line.last.as_ref().map(|turn| turn.on.to_string()),
-        })
-    };
+    let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
     let spared = page
         .list
@@ -103,6 +97,21 @@ fn json(page: &Page) -> Value {
         "unasked": page.list.unasked.iter().map(row).collect::<Vec<_>>(),
         "spared": spared.collect::<Vec<_>>(),
         "calls": page.calls.iter().map(|(on, words)| json!({ "date": on.to_string(), "words": words })).collect::<Vec<_>>(),
+    })
+}
+
+/// Fields of an animal of the list, in the order of a table.
+const FIELDS: [&str; 6] = ["animal", "reason", "why", "came", "missed", "last"];
+
+fn row(page: &Page, line: &Line) -> Value {
+    let whys: Vec<String> = line.why.iter().map(|why| page.why(line, why)).collect();
+    json!({
+        "animal": called(&line.labels),
+        "reason": line.why.first().map(|why| why.reason().word()),
+        "why": whys,
+        "came": line.came.map(state),
+        "missed": line.missed.map(|on| on.to_string()),
+        "last": line.last.as_ref().map(|turn| turn.on.to_string()),
     })
 }
 

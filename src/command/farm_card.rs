@@ -1,7 +1,7 @@
 //! `crushbook farm`: what is known of the farms, and telling something about one. A fact is never overwritten: each word is a
 //! record with its day, and undo takes it back.
 
-use super::cli::{Cli, FarmTold, HerdForm};
+use super::cli::{Cli, FarmTold, TableForm};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::herd::{columns, option};
@@ -27,7 +27,7 @@ use std::collections::BTreeSet;
 ///
 /// # Errors
 /// A farm that is not there; a word that a fact cannot have; what the store says.
-pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, form: HerdForm) -> Result<(), Fault> {
+pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, form: TableForm) -> Result<(), Fault> {
     let told = told.facts();
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
@@ -135,18 +135,18 @@ fn own_rules(store: &Store, farms: &Farms, farm: FarmId) -> Result<Option<NaiveD
     Ok(adopted.map(|record| record.on).next_back())
 }
 
-fn write(cli: &Cli, world: &mut World, cards: &[Farm], (one, form): (bool, HerdForm)) -> Result<(), Fault> {
+fn write(cli: &Cli, world: &mut World, cards: &[Farm], (one, form): (bool, TableForm)) -> Result<(), Fault> {
     let today = today(cli, world);
     match form {
-        HerdForm::Text if one => cards.iter().try_for_each(|card| write!(world.out, "{}", card.text(today)))?,
-        HerdForm::Text if cards.is_empty() => writeln!(world.out, "This book holds no farm yet.")?,
-        HerdForm::Text => write!(world.out, "{}", columns(&rows(cards)))?,
-        HerdForm::Csv => {
+        TableForm::Text if one => cards.iter().try_for_each(|card| write!(world.out, "{}", card.text(today)))?,
+        TableForm::Text if cards.is_empty() => writeln!(world.out, "This book holds no farm yet.")?,
+        TableForm::Text => write!(world.out, "{}", columns(&rows(cards)))?,
+        TableForm::Csv => {
             let text = table::write(&rows(cards));
             let text = text.map_err(|why| Fault::failed(why.to_string(), "Report this fault of the program."))?;
             write!(world.out, "{text}")?;
         }
-        HerdForm::Json => {
+        TableForm::Json => {
             let farms: Vec<Value> = cards.iter().map(|card| value(card, today)).collect();
             let value = json!({ "today": today.to_string(), "farms": farms });
             writeln!(world.out, "{}", json::written(&value))?;

@@ -1,6 +1,7 @@
 //! Answers as JSON: stable field names, days as 2026-05-14, `null` where nothing was told, words as in the record.
 
 use super::case;
+use super::fault::Fault;
 use super::herd::json::fields;
 use crate::domain::anatomy::Place;
 use crate::domain::disagreement::{self, Disagreement};
@@ -26,6 +27,7 @@ use crate::report;
 use crate::report::safe::safe;
 use crate::report::take_off::{On, TakeOff, Withheld};
 use crate::report::words::Words;
+use crate::wire::table::write;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
@@ -46,6 +48,21 @@ pub fn written(value: &Value) -> String {
         }
     }
     out
+}
+
+/// A table for spreadsheets out of objects: these fields of each. What stands in a list is one cell, and what is null none.
+pub(super) fn table(heads: &[&str], rows: &[Value]) -> Result<String, Fault> {
+    let cell = |value: &Value| match value {
+        Value::Null => String::new(),
+        Value::String(text) => safe(text),
+        Value::Array(texts) => safe(&texts.iter().filter_map(Value::as_str).collect::<Vec<_>>().join("; ")),
+        other => other.to_string(),
+    };
+    let head = heads.iter().map(|head| (*head).to_owned()).collect();
+    let all: Vec<Vec<String>> = std::iter::once(head)
+        .chain(rows.iter().map(|row| heads.iter().map(|head| cell(&row[head])).collect()))
+        .collect();
+    write(&all).map_err(|why| Fault::failed(why.to_string(), "Report this fault of the program."))
 }
 
 /// What is due: `today`, `items[]` with `farm, animal, foot, claw, what, since, due, state, reason`, and `unseen[]` with

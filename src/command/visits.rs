@@ -1,9 +1,9 @@
 //! `crushbook visits`: where and when, the newest first, of one farm or of all.
 
-use super::cli::{Cli, ListForm};
+use super::cli::{Cli, TableForm};
 use super::farm::{Farms, people};
 use super::fault::Fault;
-use super::json::written;
+use super::json::{table, written};
 use super::{World, note, place, today};
 use crate::domain::herd::FarmFact;
 use crate::domain::history::TurnState;
@@ -21,18 +21,16 @@ use std::collections::{BTreeMap, BTreeSet};
 ///
 /// # Errors
 /// An unknown farm, and what the store says.
-pub fn visits(cli: &Cli, world: &mut World, farm: Option<&str>, form: ListForm) -> Result<(), Fault> {
+pub fn visits(cli: &Cli, world: &mut World, farm: Option<&str>, form: TableForm) -> Result<(), Fault> {
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
         note(world, &problems)?;
         let only = farm.map(|name| farms.meant(Some(name))).transpose()?;
         let lines = lines(store, world, only, today(cli, world))?;
         match form {
-            ListForm::Text => write!(world.out, "{}", text(&lines))?,
-            ListForm::Json => {
-                let rows: Vec<Value> = lines.iter().map(row).collect();
-                writeln!(world.out, "{}", written(&json!({ "visits": rows })))?;
-            }
+            TableForm::Text => write!(world.out, "{}", text(&lines))?,
+            TableForm::Csv => write!(world.out, "{}", table(&FIELDS, &rows(&lines))?)?,
+            TableForm::Json => writeln!(world.out, "{}", written(&json!({ "visits": rows(&lines) })))?,
         }
         Ok(())
     })
@@ -72,6 +70,13 @@ fn lines(store: &Store, world: &mut World, only: Option<FarmId>, until: NaiveDat
     }
     lines.sort_by_cached_key(|line| (Reverse(line.visit.on), line.farm.clone(), Reverse(line.visit.id)));
     Ok(lines)
+}
+
+/// Fields of a visit, in the order of a table.
+const FIELDS: [&str; 9] = ["farm", "address", "date", "why", "from", "to", "by", "animals", "done"];
+
+fn rows(lines: &[Line]) -> Vec<Value> {
+    lines.iter().map(row).collect()
 }
 
 /// `farm, address, date, why, from, to, by, animals, done`; what is not known is null.

@@ -2,10 +2,9 @@
 
 use crate::domain::visit_log::Visit;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::safe::{column, safe};
+use crate::report::safe::{in_columns, safe};
 use crate::report::words;
 use chrono::NaiveTime;
-use unicode_width::UnicodeWidthStr;
 
 /// A visit with all that its line says.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,13 +29,9 @@ pub fn text(lines: &[Line]) -> String {
         return "No visit is in this book up to that day.\n".to_owned();
     }
     let heads = ["day", "farm", "visit", "from", "to", "by", "animals", "done"].map(str::to_owned);
-    let rows: Vec<[String; 8]> = std::iter::once(heads).chain(lines.iter().map(cells)).collect();
-    let widths: [usize; 8] = std::array::from_fn(|at| rows.iter().map(|row| row[at].width()).max().unwrap_or_default());
-    let line = |row: &[String; 8]| {
-        let cells: Vec<String> = row.iter().zip(widths).map(|(cell, width)| column(cell, width)).collect();
-        format!("{}\n", cells.join("  ").trim_end())
-    };
-    rows.iter().map(line).collect()
+    in_columns(
+        &std::iter::once(heads.to_vec()).chain(lines.iter().map(|line| cells(line).to_vec())).collect::<Vec<_>>(),
+    )
 }
 
 fn cells(line: &Line) -> [String; 8] {

@@ -135,6 +135,10 @@ fn who_stayed_away_is_carried_over_and_who_came_is_ticked() {
     );
     let text = home.run(&["day-list", "--book", "b.book", "--today", TODAY]).well();
     assert!(text.starts_with("Hollow, THU 14 May 2026: 2 expected, 1 done, 1 came unasked\n"), "{text}");
+    let csv = home.run(&["day-list", "--book", "b.book", "--today", TODAY, "--as", "csv"]).well();
+    let rows: Vec<&str> = csv.lines().collect();
+    assert_eq!((rows.len(), rows[0]), (4, "animal,reason,why,came,missed,last"), "{csv}");
+    assert!(rows[2].starts_with("2,look-again,") && rows[2].ends_with(",done,2026-04-30,2026-04-01"), "{csv}");
     assert!(text.contains("[x] 2") && text.contains("[ ] 1") && text.contains("did not come on THU 30 Apr"), "{text}");
 }
 

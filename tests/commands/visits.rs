@@ -30,6 +30,9 @@ fn every_visit_is_listed_with_its_place_and_day() {
     assert_eq!((rows.len(), &rows[2]["animals"], &rows[2]["done"]), (3, &2.into(), &1.into()), "{list:#}");
     // Typed up on another day, so no clock tells when it was.
     assert!(rows.iter().all(|row| row["from"].is_null() && row["to"].is_null()), "{list:#}");
+    let csv = home.run(&["visits", "--book", "b.book", "--today", TODAY, "--as", "csv"]).well();
+    let first = "farm,address,date,why,from,to,by,animals,done\r\nHollow,Mill Lane,2026-05-14,routine,,,Ben,1,1\r\n";
+    assert!(csv.starts_with(first), "{csv}");
     let text = home.run(&["visits", "--book", "b.book", "--farm", "Steep", "--today", TODAY]).well();
     assert!(text.contains("SAT 2 May 2026") && !text.contains("Hollow"), "{text}");
     let before = home.run(&["visits", "--book", "b.book", "--today", "2026-04-29"]).well();

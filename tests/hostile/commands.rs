@@ -53,6 +53,8 @@ fn no_list_and_no_animal_is_written_raw() {
             &["day-list"],
             &["day-list", "--as", "json"],
             &["day-list", "--as", "sheet", "--blank", "1"],
+            &["day-list", "--as", "csv"],
+            &["visits", "--as", "csv"],
             &["visits"],
             &["visits", "--as", "json"],
             &["totals"],

@@ -5,7 +5,7 @@ pub mod json;
 pub mod known;
 mod take;
 
-use super::cli::{Cli, HerdForm, Take};
+use super::cli::{Cli, TableForm, Take};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::{World, enter, note, place, today};
@@ -42,7 +42,7 @@ pub struct Asked<'a> {
     /// Which way round days in figures are.
     pub figures: Figures,
     /// How it is written.
-    pub form: HerdForm,
+    pub form: TableForm,
 }
 
 /// Doubts of one kind that are written out; the rest is counted.
@@ -59,7 +59,7 @@ pub fn herd(cli: &Cli, world: &mut World, asked: &Asked<'_>) -> Result<u8, Fault
         }
         return place::with_book(cli, world, |store, world| as_it_is(store, world, asked)).map(|()| 0);
     };
-    if asked.form == HerdForm::Csv {
+    if asked.form == TableForm::Csv {
         let hint = "Leave the list away to have the herd as it is, or write the preview as text or json.";
         return Err(Fault::usage("csv is a form of the herd, and a list was named", hint));
     }
@@ -99,18 +99,18 @@ fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), F
     note(world, &problems)?;
     let here = || herd.iter().filter(|her| her.known.left.is_none());
     match asked.form {
-        HerdForm::Json => {
+        TableForm::Json => {
             let value = json::herd(&farms.name(farm), here());
             writeln!(world.out, "{}", super::json::written(&value))?;
         }
-        HerdForm::Text | HerdForm::Csv => {
+        TableForm::Text | TableForm::Csv => {
             let nameless = here().filter(|her| her.known.labels == Labels::default()).count();
             if nameless > 0 {
                 writeln!(world.err, "crushbook: {nameless} without a number or name cannot stand on a list")?;
             }
             let lines = here().filter(|her| her.known.labels != Labels::default());
             let cells = rows(lines.map(|her| (&her.known.labels, &her.known.herd)));
-            let text = if asked.form == HerdForm::Csv {
+            let text = if asked.form == TableForm::Csv {
                 table::write(&cells)
                     .map_err(|why| Fault::failed(why.to_string(), "Report this fault of the program."))?
             } else {
@@ -182,11 +182,11 @@ fn against(
         Some(Take::All | Take::Good) | None => false,
     };
     match asked.form {
-        HerdForm::Json => {
+        TableForm::Json => {
             let value = json::preview(&told, &bad, taken);
             writeln!(world.out, "{}", super::json::written(&value))?;
         }
-        HerdForm::Text | HerdForm::Csv => {
+        TableForm::Text | TableForm::Csv => {
             write!(world.out, "{}", told.text())?;
             next(world, asked, &told, taken)?;
         }
