@@ -24,7 +24,7 @@ const fn row(zone: u8, findings: &'static [Finding], source: &'static str) -> Ro
 }
 
 /// Cows with it among 8,020 of whole herds: digital dermatitis 15, sole ulcer 6, white line disease 4, each other 1 to 2 in
-/// a hundred.
+/// a hundred. Read in the abstract only.
 const SOLANO: &str = "Solano et al. 2016, J Dairy Sci 99:6828: 28,607 cows, trimmers' records";
 /// Lesions sit where the poster shows them; how many is not said there.
 const POSTER: &str = "places: lameness committee poster 2008; order: common practice";
