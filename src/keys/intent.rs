@@ -52,6 +52,8 @@ pub enum Intent {
     Correct,
     /// That turn was another animal's.
     Whose,
+    /// The farm's own matters.
+    Farm,
     /// What the visit adds up to.
     Totals,
     /// Make a backup now.

@@ -73,7 +73,8 @@ fn title(session: &Session, ask: &Ask) -> String {
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
-        | Ask::Amend(_) => words::title(session, ask),
+        | Ask::Amend(_)
+        | Ask::Farm(_) => words::title(session, ask),
     }
 }
 
@@ -148,6 +149,7 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Whole(_)
         | Ask::Vet(_, _)
         | Ask::Measure(_)
-        | Ask::Told(_) => false,
+        | Ask::Told(_)
+        | Ask::Farm(_) => false,
     }
 }

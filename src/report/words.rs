@@ -5,6 +5,7 @@ use crate::domain::anatomy::{Foot, Place, Skin, Zone};
 use crate::domain::event::{Detail, Event, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::{Urgency, What};
+use crate::domain::herd::Change;
 use crate::domain::history::open::Knowing;
 use crate::domain::history::{DoubtWhat, History};
 use crate::domain::practice::Region;
@@ -183,7 +184,9 @@ impl Words {
             Event::FarmBegun { name } => format!("farm {}", safe(name)),
             Event::FarmDescribed { fact, words, .. } => format!("{} {}", fact.word(), safe(words)),
             Event::FarmGivenUp { handed_to, .. } => format!("farm given up, list to {}", safe(handed_to)),
-            Event::FarmChanged { change, words, .. } => format!("{} {}", change.word(), safe(words)),
+            Event::FarmChanged { change, words, .. } => {
+                format!("{} {}", self::change(*change), safe(words)).trim_end().to_owned()
+            }
             Event::FarmCalled { words, .. } => format!("farm called: {}", safe(words)),
             Event::FarmRung { answered: true, .. } => "farm rung, answered".to_owned(),
             Event::FarmRung { answered: false, .. } => "farm rung, no answer".to_owned(),
@@ -366,6 +369,18 @@ pub fn off(outcome: Off) -> &'static str {
         Off::LeftWorn => "left on, worn",
         Off::NotFound => "not found",
         Off::LeftOn => "left on",
+    }
+}
+
+/// A change on a farm.
+pub fn change(what: Change) -> &'static str {
+    match what {
+        Change::Footbath => "footbath",
+        Change::Mats => "mats or bedding",
+        Change::Housed => "housed",
+        Change::TurnedOut => "turned out",
+        Change::Feed => "feed",
+        Change::Other => "something else",
     }
 }
 

@@ -6,7 +6,7 @@ use crate::domain::treatment::{Off, Outcome, Put, Relief, Sign, SkinState, Trim,
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::screen::words;
+use crate::screen::{of_farm, words};
 use crate::session::Session;
 use crate::session::act::{Act, Ask};
 use crate::session::amend;
@@ -96,6 +96,7 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         | Act::Stands(_, _)
         | Act::Lift(_)
         | Act::Amend(_) => Vec::new(),
+        Act::Farm(act) => of_farm::brief(session, act),
     }
 }
 
@@ -191,7 +192,8 @@ fn ask_brief(ask: &Ask) -> &'static [&'static str] {
         | Ask::Doubt(_)
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
-        | Ask::Settle(_) => &[],
+        | Ask::Settle(_)
+        | Ask::Farm(_) => &[],
     }
 }
 
@@ -249,7 +251,8 @@ pub fn go_on(ask: &Ask) -> &'static [&'static str] {
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
-        | Ask::Amend(_) => &["back"],
+        | Ask::Amend(_)
+        | Ask::Farm(_) => &["back"],
     }
 }
 

@@ -13,6 +13,7 @@ pub mod figures;
 mod frame;
 pub mod last;
 pub mod lists;
+pub mod of_farm;
 pub mod pad;
 mod page;
 pub mod ring;

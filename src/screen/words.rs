@@ -4,6 +4,7 @@ use super::page::UNBROKEN;
 use crate::claw_map::marks::Tone;
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::backup::Lag;
+use crate::domain::day::NoDay;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
 use crate::domain::herd::{Leaving, Scope, Status};
@@ -18,7 +19,7 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, amend, brief, saved};
+use crate::screen::{View, amend, brief, of_farm, saved};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Mode, Only, TextFor};
@@ -87,6 +88,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Lift(foot) => format!("lift {}", words.foot(*foot)),
         Act::Pass(_) => "leave it open".to_owned(),
         Act::Amend(act) => amend::act(session, act),
+        Act::Farm(act) => of_farm::act(session, act),
     }
 }
 
@@ -138,7 +140,8 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         | Ask::Again(_, _)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
-        | Ask::Amend(_) => title(session, ask),
+        | Ask::Amend(_)
+        | Ask::Farm(_) => title(session, ask),
     }
 }
 
@@ -200,6 +203,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         }
         Ask::Settle(check) => self::check(session, *check),
         Ask::Amend(asked) => amend::title(session, asked),
+        Ask::Farm(asked) => of_farm::title(session, asked),
     }
 }
 
@@ -335,6 +339,7 @@ pub fn prompt(session: &Session, what: &TextFor) -> String {
         TextFor::HandedTo(_) => "farm given up: the list goes to".to_owned(),
         TextFor::FarmNote => "note about the farm".to_owned(),
         TextFor::Amend(text) => amend::prompt(text),
+        TextFor::Farm(text) => of_farm::prompt(session, text),
         TextFor::Group => "unknown numbers are new, in group".to_owned(),
     }
 }
@@ -479,6 +484,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NoneTwice => "nothing here seems to be entered twice".to_owned(),
         Refusal::NothingFound => "nothing was found in that turn".to_owned(),
         Refusal::Shared(number) => format!("several are {}: pick the line first", safe(number)),
+        Refusal::NoDay(typed, why) => no_day(&safe(typed), *why),
         Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
         Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),
         Refusal::NotReopened => "only her newest turn of today opens again".to_owned(),
@@ -500,4 +506,13 @@ pub fn gap(session: &Session, gap: Gap) -> String {
         Gap::StopSign => "stop sign",
     };
     of(session).fill(text)
+}
+
+/// Why a text is no day gone by, and how one is written.
+fn no_day(typed: &str, why: NoDay) -> String {
+    match why {
+        NoDay::Unread => format!("\"{typed}\" is no day: write day and month, 30 4"),
+        NoDay::NotThere => format!("\"{typed}\": there is no such day"),
+        NoDay::ToCome => format!("\"{typed}\" is still to come"),
+    }
 }

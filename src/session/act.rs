@@ -2,6 +2,7 @@
 
 use super::amend;
 use super::mode::{Hand, TextFor};
+use super::of_farm;
 use super::ring::Call;
 use super::sign_off::Line;
 use crate::domain::anatomy::{Foot, Place, Side};
@@ -73,6 +74,8 @@ pub enum Ask {
     Settle(Line),
     /// What is to be set right?
     Amend(amend::Ask),
+    /// A matter of the farm.
+    Farm(of_farm::Ask),
 }
 
 /// What a choice does.
@@ -146,6 +149,8 @@ pub enum Act {
     Pass(Line),
     /// Sets something right.
     Amend(amend::Act),
+    /// A matter of the farm.
+    Farm(of_farm::Act),
 }
 
 /// A choice and the key it stands on: 1 to 9, 0, and 10 for the point.

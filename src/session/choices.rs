@@ -5,7 +5,7 @@ use super::act::{Act, Ask, Choice, KINDS, MEASURES};
 use super::amend;
 use super::amend::labels::Wears;
 use super::mode::{Hand, TextFor};
-use super::{ring, withdrawal};
+use super::{of_farm, ring, withdrawal};
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding, Grade, Scale, Stage};
@@ -82,6 +82,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         ],
         Ask::Reopen(_, press) => vec![Choice { key: 1, act: Act::Amend(amend::Act::TakeBack(*press)) }],
         Ask::Amend(asked) => amend::choices(session, asked),
+        Ask::Farm(asked) => of_farm::choices(session, asked),
         Ask::Settle(line) => line.choices(session),
     }
 }

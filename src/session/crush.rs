@@ -5,7 +5,7 @@ use super::amend;
 use super::choices::{self, picked};
 use super::decide::{Decision, Effect, Next, below, pick, place_of};
 use super::mode::{Hand, Mode, TextFor};
-use super::{Refusal, Session, ring, sign_off, withdrawal};
+use super::{Refusal, Session, of_farm, ring, sign_off, withdrawal};
 use crate::domain::anatomy::{Foot, Place, Zone};
 use crate::domain::doubt;
 use crate::domain::event::{Detail, Event, Item, PauseWhy, PutDetail};
@@ -308,6 +308,9 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
     if let Act::Amend(act) = act {
         return amend::do_act(session, act, under, stamp);
     }
+    if let Act::Farm(act) = act {
+        return of_farm::do_act(act, under);
+    }
     let Some((crush, _)) = session.turn() else {
         return super::today::do_act(session, act, under, stamp);
     };
@@ -372,7 +375,8 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         | Act::Word(_, _)
         | Act::AnotherTurn(_)
         | Act::Reopen(_, _)
-        | Act::Amend(_) => Decision::Refuse(Refusal::NotHere),
+        | Act::Amend(_)
+        | Act::Farm(_) => Decision::Refuse(Refusal::NotHere),
     }
 }
 
@@ -474,7 +478,7 @@ pub fn text(session: &Session, what: &TextFor, text: &str, under: &Mode, intent:
             text.pop();
             go(Mode::Text { what: what.clone(), text, under: Box::new(under.clone()) })
         }
-        Intent::GoOn if text.trim().is_empty() => go(under.clone()),
+        Intent::GoOn if text.trim().is_empty() && !what.may_be_empty() => go(under.clone()),
         Intent::GoOn => keep(session, what, text.trim(), under, stamp),
         _ => Decision::Refuse(Refusal::NotHere),
     }
@@ -504,6 +508,7 @@ fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: &Sta
             _ => Decision::Refuse(Refusal::NotANumber(text.to_owned())),
         },
         TextFor::Amend(what) => amend::keep(session, what, text, under, stamp),
+        TextFor::Farm(what) => of_farm::keep(session, what, text, under, stamp),
         TextFor::Who
         | TextFor::FarmName
         | TextFor::FarmNote

@@ -13,6 +13,7 @@ pub mod decide;
 pub mod ghost;
 pub mod lists;
 pub mod mode;
+pub mod of_farm;
 pub mod ring;
 pub mod sign_off;
 pub mod today;
@@ -215,6 +216,8 @@ pub enum Refusal {
     NoZone(String),
     /// What was typed is no number of days.
     NoDays(String),
+    /// What was typed is no day gone by.
+    NoDay(String, crate::domain::day::NoDay),
 }
 
 /// The keys of the last moments spell a number of this herd: go-on was forgotten before it. The next key, and only that,

@@ -2,6 +2,7 @@
 
 use super::act::Ask;
 use super::amend;
+use super::of_farm;
 use super::ring::Call;
 use super::sign_off::Line;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
@@ -99,14 +100,22 @@ pub enum TextFor {
     HandedTo(FarmId),
     /// Something is set right.
     Amend(amend::Text),
+    /// A matter of the farm.
+    Farm(of_farm::Text),
 }
 
 impl TextFor {
+    /// Whether nothing typed is an answer too.
+    pub fn may_be_empty(&self) -> bool {
+        if let TextFor::Farm(text) = self { text.may_be_empty() } else { false }
+    }
+
     /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         match self {
             TextFor::Measure(_, _) => true,
             TextFor::Amend(text) => text.is_number(),
+            TextFor::Farm(text) => text.is_number(),
             TextFor::Note(_)
             | TextFor::OwnWords(_)
             | TextFor::ForeignBody(_)

@@ -4,7 +4,7 @@ use super::act::{Act, Ask};
 use super::amend::{self, Read, Then};
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
-use super::{HerdLine, Refusal, Session};
+use super::{HerdLine, Refusal, Session, of_farm};
 use crate::domain::electronic;
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
@@ -40,7 +40,7 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
         }
         Intent::GoOn => open(session, typed, cursor, stamp),
         Intent::Add => add(session, typed, stamp),
-        Intent::Visit | Intent::Newcomers if session.is_moving() => Decision::Refuse(Refusal::NotHere),
+        Intent::Visit | Intent::Newcomers | Intent::Farm if session.is_moving() => Decision::Refuse(Refusal::NotHere),
         Intent::Totals => Decision::Go(Next::Do(Effect::Totals)),
         Intent::Left => match meant(session, typed, cursor) {
             Ok(line) => Decision::Go(Next::Do(Effect::AskLeft(line.id))),
@@ -51,6 +51,7 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
             Err(refusal) => Decision::Refuse(refusal),
         },
         Intent::Twice => amend::twice::show(session),
+        Intent::Farm => of_farm::open(session, meant(session, typed, cursor).ok().map(|line| line.id)),
         Intent::Newcomers => newcomers(session, stamp),
         Intent::Note => text_for(session, TextFor::FarmNote),
         Intent::Visit => Decision::Go(Next::Do(Effect::Refresh(Box::new(Mode::Farms { cursor: 0 })))),
@@ -346,6 +347,7 @@ pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: 
         | TextFor::Product(_)
         | TextFor::Remover(_)
         | TextFor::Amend(_)
+        | TextFor::Farm(_)
         | TextFor::Measure(_, _) => Decision::Refuse(Refusal::NotHere),
     }
 }

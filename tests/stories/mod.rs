@@ -13,6 +13,7 @@ mod every_key;
 mod ghosts;
 mod herd;
 mod left;
+mod of_farm;
 mod plain;
 mod plain_program;
 mod plain_same;

@@ -7,6 +7,7 @@ use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::Ask;
 use crushbook::session::amend;
 use crushbook::session::mode::Mode;
+use crushbook::session::of_farm;
 use std::collections::BTreeSet;
 
 /// The electronic number of 7.
@@ -15,7 +16,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 63] = [
+const PLACES: [(&str, &str); 68] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -29,6 +30,11 @@ const PLACES: [(&str, &str); 63] = [
     ("v Down Enter B e c k", "text"),
     ("7 c 3", "text"),
     ("1 3 8 2 x", "left"),
+    ("f", "farm"),
+    ("1 3 8 2 f 1", "call"),
+    ("f 1 1", "text"),
+    ("f 2", "change"),
+    ("f 2 1", "since"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
     ("7 Enter 5 Enter u", "reopen"),
@@ -85,7 +91,7 @@ const PLACES: [(&str, &str); 63] = [
 const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 50] = [
+const NAMES: [&str; 54] = [
     "today",
     "farms",
     "crush",
@@ -136,6 +142,10 @@ const NAMES: [&str; 50] = [
     "wears",
     "new wearer",
     "twice the key",
+    "farm",
+    "call",
+    "change",
+    "since",
 ];
 
 /// What a place is called.
@@ -197,6 +207,10 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Amend(amend::Ask::Wearer(_, _)) => "wearer",
         Ask::Amend(amend::Ask::Wears(_)) => "wears",
         Ask::Amend(amend::Ask::NewWearer(_)) => "new wearer",
+        Ask::Farm(of_farm::Ask::Menu(_)) => "farm",
+        Ask::Farm(of_farm::Ask::Urgent(_)) => "call",
+        Ask::Farm(of_farm::Ask::Change) => "change",
+        Ask::Farm(of_farm::Ask::Since(_)) => "since",
     }
 }
 
