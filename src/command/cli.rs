@@ -1,6 +1,6 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
-use crate::domain::herd::{Leaving, Scope};
+use crate::domain::herd::{Change, Leaving, Scope};
 use crate::domain::practice::{Hands, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
@@ -222,6 +222,38 @@ pub enum Command {
         #[arg(long, value_name = "WHY", conflicts_with = "text")]
         end: Option<String>,
     },
+    /// Write down a call of a farm, about an animal or about itself
+    Called {
+        /// What was said
+        words: String,
+        /// Whom it is about: her number, tag, electronic number or name
+        #[arg(long, value_name = "ANIMAL")]
+        about: Option<String>,
+        /// It cannot wait: she is swollen, smells, or is lamer with something on
+        #[arg(long)]
+        urgent: bool,
+        /// Who called
+        #[arg(long, value_name = "NAME", default_value = "")]
+        by: String,
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+    },
+    /// Write down that something changed on a farm which may show in its feet
+    Changed {
+        /// What: footbath, mats, housed, turned-out, feed, other
+        #[arg(value_name = "WHAT", value_parser = change)]
+        change: Change,
+        /// More about it
+        #[arg(default_value = "")]
+        words: String,
+        /// The day it changed; today where it is left out
+        #[arg(long, value_name = "DATE", value_parser = day)]
+        since: Option<NaiveDate>,
+        /// The farm; may be left out where the book holds one farm only
+        #[arg(long, value_name = "FARM")]
+        farm: Option<String>,
+    },
     /// Show what was last written about a farm and its herd from here; with --yes, take it back
     Undo {
         /// The farm; may be left out where the book holds one farm only
@@ -335,6 +367,8 @@ impl Command {
             Command::Gone { .. } => "gone",
             Command::Farm { .. } => "farm",
             Command::Instruct { .. } => "instruct",
+            Command::Called { .. } => "called",
+            Command::Changed { .. } => "changed",
             Command::Undo { .. } => "undo",
             Command::Export { .. } => "export",
             Command::Import { .. } => "import",
@@ -526,6 +560,10 @@ fn leaving(text: &str) -> Result<Leaving, String> {
 
 fn scope(text: &str) -> Result<Scope, String> {
     word(text, "feet")
+}
+
+fn change(text: &str) -> Result<Change, String> {
+    word(text, "changes")
 }
 
 fn word<V: Vocabulary>(text: &str, what: &str) -> Result<V, String> {

@@ -28,6 +28,7 @@ pub mod json;
 pub mod keys;
 pub mod log;
 pub mod manual;
+pub mod of_farm;
 pub mod place;
 pub mod practice;
 pub mod press;
@@ -156,6 +157,13 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             let (text, end) = (text.as_deref(), end.as_deref());
             let asked = instruct::Asked { scope: *scope, text, by, why, review: *review, vet, end };
             instruct::instruct(cli, world, farm.as_deref(), &asked).map(done)
+        }
+        Some(Command::Called { words, about, urgent, by, farm }) => {
+            let call = of_farm::Call { words, about: about.as_deref(), urgent: *urgent, by };
+            of_farm::called(cli, world, farm.as_deref(), &call).map(done)
+        }
+        Some(Command::Changed { change, words, since, farm }) => {
+            of_farm::changed(cli, world, farm.as_deref(), (*change, words), *since).map(done)
         }
         Some(Command::Undo { farm, yes }) => undo::undo(cli, world, farm.as_deref(), *yes).map(done),
         Some(Command::Export { form, to }) => export::export(cli, world, *form, to.as_deref()).map(Next::Done),

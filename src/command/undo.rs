@@ -131,6 +131,8 @@ fn is_ours(event: &Event) -> bool {
         event,
         Event::FarmBegun { .. }
             | Event::FarmDescribed { .. }
+            | Event::FarmCalled { .. }
+            | Event::FarmChanged { .. }
             | Event::Instructed { .. }
             | Event::InstructionEnded { .. }
             | Event::AnimalBegun { .. }

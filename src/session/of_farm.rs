@@ -117,7 +117,7 @@ pub fn do_act(act: Act, under: &Mode) -> Decision {
 pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
     let Some(farm) = session.farm.as_ref().map(|farm| farm.id) else { return Decision::Refuse(Refusal::NoFarm) };
     let record = |about: RecordId, event, on| {
-        let press = Stamp { on, ..stamp.clone() }.press([(about, event)]);
+        let press = Stamp { on, ..*stamp }.press([(about, event)]);
         Decision::Record(press, Next::Do(Effect::Refresh(Box::new(under.clone()))))
     };
     match what {

@@ -1,0 +1,103 @@
+//! `crushbook called` and `crushbook changed`: what the farm says, and what changed there.
+
+use super::cli::Cli;
+use super::farm::Farms;
+use super::fault::Fault;
+use super::herd::option;
+use super::press::press_on;
+use super::{World, animal, note, place, practice, today};
+use crate::domain::event::Event;
+use crate::domain::herd::Change;
+use crate::domain::ids::{FarmId, RecordId};
+use crate::report::safe::safe;
+use crate::report::words;
+use crate::store::Store;
+use chrono::NaiveDate;
+
+/// A call.
+pub struct Call<'a> {
+    /// What was said.
+    pub words: &'a str,
+    /// Whom it is about, by what she is called; none: the farm.
+    pub about: Option<&'a str>,
+    /// It cannot wait.
+    pub urgent: bool,
+    /// Who called.
+    pub by: &'a str,
+}
+
+/// Writes a call down.
+///
+/// # Errors
+/// A farm or an animal that is not there, no words.
+pub fn called(cli: &Cli, world: &mut World, farm: Option<&str>, call: &Call<'_>) -> Result<(), Fault> {
+    let said = call.words.trim();
+    if said.is_empty() {
+        return Err(Fault::usage("the call has no words", "Write what was said."));
+    }
+    on_farm(cli, world, farm, |store, (farm, name), world| {
+        let about = match call.about {
+            Some(her) => animal::meant(store, farm, name, her)?.0,
+            None => farm.0,
+        };
+        let caller = call.by.trim().to_owned();
+        let event = Event::FarmCalled { farm, words: said.to_owned(), urgent: call.urgent, caller };
+        write(store, cli, world, (today(cli, world), about, event), name)
+    })
+}
+
+/// Writes down that something changed, on a day gone by.
+///
+/// # Errors
+/// A farm that is not there, a day to come, a change that needs words and has none.
+pub fn changed(
+    cli: &Cli,
+    world: &mut World,
+    farm: Option<&str>,
+    (change, said): (Change, &str),
+    since: Option<NaiveDate>,
+) -> Result<(), Fault> {
+    let (today, said) = (today(cli, world), said.trim());
+    let on = since.unwrap_or(today);
+    if on > today {
+        let what = format!("{} is still to come", words::day(on));
+        return Err(Fault::usage(what, "Say it once it has changed; nothing was written."));
+    }
+    if change == Change::Other && said.is_empty() {
+        return Err(Fault::usage("the change has no words", "Say what it is; nothing was written."));
+    }
+    on_farm(cli, world, farm, |store, (farm, name), world| {
+        let event = Event::FarmChanged { farm, change, words: said.to_owned() };
+        write(store, cli, world, (on, farm.0, event), name)
+    })
+}
+
+/// Does something with the farm that is meant and its name.
+fn on_farm(
+    cli: &Cli,
+    world: &mut World,
+    farm: Option<&str>,
+    act: impl FnOnce(&mut Store, (FarmId, &str), &mut World) -> Result<(), Fault>,
+) -> Result<(), Fault> {
+    place::with_book(cli, world, |store, world| {
+        let (farms, problems) = Farms::of(store)?;
+        note(world, &problems)?;
+        let farm = farms.meant(farm)?;
+        act(store, (farm, &farms.name(farm)), world)
+    })
+}
+
+/// One record in one press, and what it says.
+fn write(
+    store: &mut Store,
+    cli: &Cli,
+    world: &mut World,
+    (on, about, event): (NaiveDate, RecordId, Event),
+    farm: &str,
+) -> Result<(), Fault> {
+    let said = practice::words(cli, world)?.event(&event);
+    press_on(store, world, on, vec![(about, event)])?;
+    writeln!(world.out, "{}: {}", words::day(on), safe(&said))?;
+    writeln!(world.out, "crushbook undo{} takes it back.", option(farm))?;
+    Ok(())
+}
