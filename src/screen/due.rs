@@ -88,9 +88,11 @@ fn in_full(session: &Session, item: &DueItem<'_>, columns: usize, several: bool)
 
 /// Columns of the farm, of what is to be done and of what is on.
 fn columns_of(all: usize, several: bool) -> (usize, usize, usize) {
-    match (all < 76, several) {
-        (true, true) => (5, 9, 26),
-        (true, false) | (false, _) => (9, 15, 26),
+    match (all, several) {
+        (..76, true) => (5, 9, 26),
+        // Beside the map: a day in full leaves a blank before it.
+        (76..80, true) => (7, 15, 26),
+        (_, _) => (9, 15, 26),
     }
 }
 

@@ -108,7 +108,7 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
 fn answer_short(item: &OpenItem) -> String {
     match item {
         // That it swells stands with what is on.
-        OpenItem::On { trouble: Some(_), .. } => String::new(),
+        OpenItem::On { trouble: Some(_), .. } => "they say".to_owned(),
         OpenItem::On { knowing, .. } => words::knowing_short(*knowing).to_owned(),
         OpenItem::LookSoon { .. }
         | OpenItem::Vet { .. }

@@ -1,6 +1,7 @@
 //! The due list and the farms to ring at the smallest size: nothing loses its last word there.
 
 use super::world::{buffer, six_days_later, text};
+use chrono::Datelike;
 use crushbook::domain::anatomy::Place;
 use crushbook::domain::follow_up::What;
 use crushbook::domain::history::open::{Knowing, OpenItem};
@@ -96,5 +97,19 @@ fn what_a_farm_said_stands_whole_beside_what_is_on() {
         let list = shown(&known_as("t", knowing));
         let line = list.lines().find(|line| line.contains("WRAP")).unwrap_or_else(|| panic!("{knowing:?}\n{list}"));
         assert!(line.ends_with(knowing_short(knowing)), "{knowing:?}\n{list}");
+    }
+}
+
+#[test]
+fn the_longest_day_stands_whole_beside_the_map() {
+    let mut session = known_as("d", Knowing::NotHeard);
+    for item in session.open.iter_mut().flat_map(|open| &mut open.items) {
+        if let OpenItem::On { off_by: Some(promise), .. } = item {
+            promise.day = session.today.with_day(15).expect("a day");
+        }
+    }
+    for size in [(80, 24), (120, 40)] {
+        let list = text(&buffer(&session, MAP, Colour::Full, size));
+        assert!(list.contains(" 15 May PM\n") || list.contains(" 15 May PM "), "{size:?}\n{list}");
     }
 }
