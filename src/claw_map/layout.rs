@@ -109,15 +109,7 @@ const IN_HAND: [Plan; 3] = [
         number: (1, 3),
         spare: (0, 0),
     },
-    Plan {
-        cols: 60,
-        rows: 20,
-        hand: Some(Size::L),
-        four: None,
-        text: (1, 40),
-        number: (1, 4),
-        spare: (1, 9),
-    },
+    Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40), number: (1, 4), spare: (1, 9) },
 ];
 
 /// Two maps side by side, and the room around them.

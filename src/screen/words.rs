@@ -195,9 +195,10 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Twice(meant) => format!("same key twice: {}?", act(session, meant)),
         Ask::Again(animal, _) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
-            format!("{} was in today", line.map_or("she".to_owned(), |line| {
-                crate::report::due::called(&line.labels)
-            }))
+            format!(
+                "{} was in today",
+                line.map_or("she".to_owned(), |line| { crate::report::due::called(&line.labels) })
+            )
         }
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);

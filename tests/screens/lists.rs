@@ -79,15 +79,19 @@ fn what_is_too_long_for_its_line_ends_in_dots_and_stands_whole_where_it_is_picke
         stated,
         counts: true,
     });
-    let position = |session: &Session| due(session, Only::All).items.iter().position(|item| matches!(item.item, OpenItem::Withheld { .. }));
+    let position = |session: &Session| {
+        due(session, Only::All).items.iter().position(|item| matches!(item.item, OpenItem::Withheld { .. }))
+    };
     let at = position(&session).expect("it is on the list");
-    session.mode = Mode::Due { cursor: at, only: Only::All, under: Box::new(Mode::Today { typed: String::new(), cursor: 0 }) };
+    session.mode =
+        Mode::Due { cursor: at, only: Only::All, under: Box::new(Mode::Today { typed: String::new(), cursor: 0 }) };
     let picked = shown(&session);
     assert!(picked.contains("withheld  NO MILK until SUN 10 ...\n"), "{picked}");
     let whole = "NO MILK until SUN 10 May is over, NO MEAT until MON 18 May is over, stated by the vet: own ointment";
     let one = picked.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(one.contains(whole), "{picked}");
-    session.mode = Mode::Due { cursor: 0, only: Only::All, under: Box::new(Mode::Today { typed: String::new(), cursor: 0 }) };
+    session.mode =
+        Mode::Due { cursor: 0, only: Only::All, under: Box::new(Mode::Today { typed: String::new(), cursor: 0 }) };
     assert!(!shown(&session).contains("ointment"), "only where it is picked");
 }
 

@@ -41,7 +41,8 @@ fn a_long_number_goes_on_in_a_second_line_where_there_is_room() {
 fn of_one_that_is_too_long_the_end_stands_behind_dots() {
     let number = "964000000123456";
     // As many of the last six as have room, five rows high if they can be.
-    let wanted = [(20, 8, "3456", 5), (20, 4, "3456", 3), (28, 3, "123456", 3), (39, 5, "123456", 5), (23, 5, "23456", 5)];
+    let wanted =
+        [(20, 8, "3456", 5), (20, 4, "3456", 3), (28, 3, "123456", 3), (39, 5, "123456", 5), (23, 5, "23456", 5)];
     for (columns, rows, end, high) in wanted {
         let drawn = fitted(number, columns, rows).expect("there is room");
         let same = fitted(end, columns, high).expect("there is room");

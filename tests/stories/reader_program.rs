@@ -136,10 +136,8 @@ fn in_a_text_what_is_typed_is_kept_and_no_digit_comes_to_it() {
         terminal.until(&["next: 1371", "hot_"]);
         terminal.press_until("\r", |screen| screen.contains("note: hot"));
         assert_eq!(records_killed(&mut terminal, home), before + 1, "one note, by the key that keeps it");
-        let animal = without_screen(
-            home,
-            &["animal", "1398", "--farm", "Quillbarrow", "--book", "herd.book", "--as", "json"],
-        );
+        let animal =
+            without_screen(home, &["animal", "1398", "--farm", "Quillbarrow", "--book", "herd.book", "--as", "json"]);
         assert!(animal.contains("\"hot\"") && !animal.contains("hot9"), "{animal}");
     });
 }
