@@ -25,6 +25,10 @@ pub struct MapLayout {
     pub feet: Vec<FootAt>,
     /// Room for words to the right of the map, and below the small feet.
     pub text: Area,
+    /// Room for the animal's number in big figures: the head of that room, or above the small feet.
+    pub number: Area,
+    /// Columns left of that room that the toes leave free, and the row from which they do.
+    pub spare: (u16, u16),
     /// Room for words under the map; no rows on most screens.
     pub below: Area,
 }
@@ -48,6 +52,10 @@ struct Plan {
     four: Option<(Size, [(u16, u16); 4])>,
     /// Row and column of the words.
     text: (u16, u16),
+    /// Row of the number in big figures, in the column of the words, and rows for it.
+    number: (u16, u16),
+    /// Columns left of the words that the toes leave free, and the row from which they do.
+    spare: (u16, u16),
 }
 
 /// No foot in hand; largest first.
@@ -58,6 +66,8 @@ const FOUR_FEET: [Plan; 3] = [
         hand: None,
         four: Some((Size::L, [(1, 0), (1, 41), (19, 0), (19, 41)])),
         text: (1, 81),
+        number: (1, 9),
+        spare: (0, 0),
     },
     Plan {
         cols: 80,
@@ -65,6 +75,8 @@ const FOUR_FEET: [Plan; 3] = [
         hand: None,
         four: Some((Size::S80, [(1, 0), (1, 21), (12, 0), (12, 21)])),
         text: (1, 41),
+        number: (1, 5),
+        spare: (0, 0),
     },
     Plan {
         cols: 60,
@@ -72,6 +84,8 @@ const FOUR_FEET: [Plan; 3] = [
         hand: None,
         four: Some((Size::S60, [(1, 0), (1, 20), (10, 0), (10, 20)])),
         text: (1, 40),
+        number: (1, 4),
+        spare: (0, 0),
     },
 ];
 
@@ -83,15 +97,19 @@ const IN_HAND: [Plan; 3] = [
         hand: Some(Size::XL),
         four: Some((Size::S60, [(1, 77), (1, 98), (10, 77), (10, 98)])),
         text: (20, 77),
+        number: (20, 5),
+        spare: (0, 0),
     },
     Plan {
         cols: 80,
         rows: 24,
         hand: Some(Size::M),
-        four: Some((Size::XS, [(1, 54), (1, 67), (7, 54), (7, 67)])),
-        text: (13, 52),
+        four: Some((Size::XXS, [(4, 54), (4, 67), (9, 54), (9, 67)])),
+        text: (14, 52),
+        number: (1, 3),
+        spare: (0, 0),
     },
-    Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40) },
+    Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40), number: (1, 4), spare: (1, 9) },
 ];
 
 /// Two maps side by side, and the room around them.
@@ -149,7 +167,13 @@ impl Pair {
         let map = |col: u16| {
             let feet = Foot::ALL.iter().zip(plan.feet);
             let at = |(foot, (row, left)): (&Foot, (u16, u16))| FootAt::new(plan.size, *foot, view, (row, left + col));
-            MapLayout { feet: feet.map(at).collect(), text: side, below }
+            MapLayout {
+                feet: feet.map(at).collect(),
+                text: side,
+                number: Area { rows: 0, ..side },
+                spare: (0, 0),
+                below,
+            }
         };
         Some(Pair { maps: [map(0), map(plan.second)], titles: [0, plan.second], side, below })
     }
@@ -208,6 +232,8 @@ impl Plan {
         let under = feet.iter().filter(|at| at.area.col < col).map(|at| at.area.bottom()).max().unwrap_or(1);
         MapLayout {
             text: Area::new(row, col, cols - col, rows - 1 - row),
+            number: Area::new(self.number.0, col, cols - col, self.number.1),
+            spare: self.spare,
             below: Area::new(under, 0, col.saturating_sub(1), (rows - 1).saturating_sub(under)),
             feet,
         }

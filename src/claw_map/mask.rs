@@ -13,7 +13,9 @@ use crate::domain::anatomy::{Horn, Skin, Zone};
 /// Size of a drawn foot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Size {
-    /// 11 x 5 cells, beside a foot in hand. Too small for numbers: one sign a zone.
+    /// 11 x 4 cells, beside a foot in hand at 80x24. Too small for numbers: one sign a zone.
+    XXS,
+    /// 11 x 5 cells, two maps side by side at 60x20. One sign a zone.
     XS,
     /// 19 x 8 cells, four feet at 60x20.
     S60,
@@ -29,11 +31,12 @@ pub enum Size {
 
 impl Size {
     /// Every size, smallest first.
-    pub const ALL: [Size; 6] = [Size::XS, Size::S60, Size::S80, Size::L, Size::M, Size::XL];
+    pub const ALL: [Size; 7] = [Size::XXS, Size::XS, Size::S60, Size::S80, Size::L, Size::M, Size::XL];
 
     /// Name of the drawing's file and its text.
     pub fn drawing(self) -> (&'static str, &'static str) {
         match self {
+            Size::XXS => ("xxs.txt", include_str!("masks/xxs.txt")),
             Size::XS => ("xs.txt", include_str!("masks/xs.txt")),
             Size::S60 => ("s60.txt", include_str!("masks/s60.txt")),
             Size::S80 => ("s80.txt", include_str!("masks/s80.txt")),
@@ -45,7 +48,7 @@ impl Size {
 
     /// True where zone numbers fit; false where a zone can show one sign only.
     pub fn has_numbers(self) -> bool {
-        !matches!(self, Size::XS)
+        !matches!(self, Size::XXS | Size::XS)
     }
 
     /// True where a whole code fits on one line of its zone, and borders between zones can be drawn.

@@ -250,7 +250,8 @@ impl Sketch {
             }
             if let Some((area, mark)) = picture.note(side).zip(found) {
                 let text = label::in_line(mark, area.cols).unwrap_or_else(|| "*".to_owned());
-                let col = if area.col == 0 { 0 } else { area.right() - text.len() as u16 };
+                let left = area.right() * 2 < picture.cols;
+                let col = if left { area.col } else { area.right() - text.len() as u16 };
                 self.write(&Run { row: area.row, col, text }, Some(mark_paint(mark)));
             }
         }

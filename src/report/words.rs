@@ -129,6 +129,30 @@ impl Words {
         }
     }
 
+    /// What was put on without its colour or material.
+    pub fn kind_of(self, put: &Put) -> String {
+        match put {
+            Put::Block { .. } => "block".to_owned(),
+            Put::Wrap { .. } => self.term(Term::Wrap).to_owned(),
+            Put::Dressing { .. } => "dressing".to_owned(),
+        }
+    }
+
+    /// What is to be done about an item, in the nine columns that a list of several farms has for it.
+    pub fn what_short(self, what: What) -> String {
+        let short = match what {
+            What::WrapOff => "off",
+            What::RingLook => "any ring?",
+            What::BlockLook | What::LookAgain => "look",
+            What::BlockOff => "block off",
+            What::Vet => "VET",
+            What::TellKeeper => "tell",
+            What::Withheld => "withheld",
+            What::VetsDays => "ask vet",
+        };
+        short.to_owned()
+    }
+
     /// What is to be done about an item.
     pub fn what(self, what: What) -> String {
         self.fill(match what {

@@ -6,6 +6,7 @@ use crate::domain::treatment::{Off, Outcome, Put, Relief, Sign, SkinState, Trim,
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
+use crate::report::words::Words;
 use crate::screen::{of_farm, words};
 use crate::session::Session;
 use crate::session::act::{Act, Ask};
@@ -138,6 +139,11 @@ fn off_brief(off: Off) -> Option<&'static str> {
         Off::NotFound => Some("none"),
         Off::Replaced => Some("new"),
     }
+}
+
+/// A stop sign in few letters.
+pub fn sign(sign: Sign, words: Words) -> String {
+    sign_brief(sign).first().map_or(String::new(), |text| words.fill(text))
 }
 
 fn sign_brief(sign: Sign) -> &'static [&'static str] {

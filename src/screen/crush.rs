@@ -1,5 +1,6 @@
 //! The crush: the map, the words beside it, and the keys that count now.
 
+use crate::claw_map::area::Area;
 use crate::claw_map::layout::{Layout, MapLayout};
 use crate::claw_map::marks::Tone;
 use crate::claw_map::picture::View as Turned;
@@ -29,28 +30,79 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     let hand = session.mode.hand().unwrap_or(Hand::DOWN);
     let layout = Layout::for_screen(area.width, area.height, hand.foot, Turned::ToeDown);
     let Some(map) = layout.map() else { return };
-    let mut marks = marks::under_way(&crush.history, turn, &session.rules, session.today, hand.foot, says::of(session));
-    marks.cursor = hand.place();
-    let claws = Claws { layout: map, marks: &marks, theme };
-    claws.render(area, buffer);
-    if view.targets.is_some() {
-        claws.note(area, &|area, target| view.note(area, target));
+    let (room, plan) = Room::fitted(map, area, session, view);
+    if room.beside {
+        let mut marks =
+            marks::under_way(&crush.history, turn, &session.rules, session.today, hand.foot, says::of(session));
+        marks.cursor = hand.place();
+        let claws = Claws { layout: map, marks: &marks, theme };
+        claws.render(area, buffer);
+        if view.targets.is_some() {
+            claws.note(area, &|area, target| view.note(area, target));
+        }
     }
-    let room = map.text;
-    let mut text =
-        Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows }.intersection(area);
-    text = with_number(buffer, text, theme, &crush.history.labels.number);
+    let mut number = Page::new(buffer, room.number, theme);
+    room.figures.iter().for_each(|row| number.label(row, Role::Strong));
     if let Mode::SignOff { passed } = &session.mode {
-        sign_off::draw(buffer, text, theme, session, passed, view);
+        sign_off::draw(buffer, room.text, theme, session, passed, view);
         return;
     }
-    let plan = Plan::of(session, view, text.width, text.height, FACTS.min(text.height / 4));
-    let keys = plan.height().min(text.height);
-    let facts = Rect { height: text.height - keys, ..text };
-    let told = below(buffer, area, theme, session, (map, hand));
-    facts::draw(buffer, facts, theme, session, view, (hand, told));
-    let pad_area = Rect { y: text.y + facts.height, height: keys, ..text };
-    plan.draw(&mut Page::new(buffer, pad_area, theme), session, view);
+    let told = room.beside && below(buffer, area, theme, session, (map, hand));
+    facts::draw(buffer, room.facts, theme, session, view, (hand, told));
+    plan.draw(&mut Page::new(buffer, room.pad, theme), session, view);
+}
+
+/// Where the number, the words and the pad stand.
+struct Room {
+    /// The number in big figures, row by row.
+    figures: Vec<String>,
+    number: Rect,
+    /// Everything below it.
+    text: Rect,
+    facts: Rect,
+    pad: Rect,
+    /// Beside the map, or in its place.
+    beside: bool,
+}
+
+impl Room {
+    /// Beside the map; with a column more where only so the pad stands as the keys lie; else over the whole screen.
+    fn fitted(map: &MapLayout, area: Rect, session: &Session, view: &View<'_>) -> (Room, Plan) {
+        let (columns, from) = map.spare;
+        let (room, plan) = Room::with(on_screen(map.text, area), on_screen(map.number, area), 0, session, view);
+        if !plan.is_listed() {
+            return (room, plan);
+        }
+        let (wider, as_keys) = Room::with(room.text, room.number, columns, session, view);
+        if !as_keys.is_listed() && wider.pad.y >= area.y + from {
+            return (wider, as_keys);
+        }
+        let body = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
+        let number = Rect { height: map.number.rows.min(body.height), ..body };
+        let (mut whole, as_keys) = Room::with(body, number, 0, session, view);
+        whole.beside = false;
+        if as_keys.is_listed() { (room, plan) } else { (whole, as_keys) }
+    }
+
+    fn with(text: Rect, number: Rect, spare: u16, session: &Session, view: &View<'_>) -> (Room, Plan) {
+        let label = session.crush.as_ref().map_or("", |crush| crush.history.labels.number.as_str());
+        let figures = figures::fitted(label, number.width, number.height).unwrap_or_default();
+        let used = u16::try_from(figures.len()).unwrap_or(number.height);
+        let number = Rect { height: used, ..number };
+        // Where the number stands above the small feet, the words keep their room.
+        let used = if number.y == text.y { used } else { 0 };
+        let text = Rect { y: text.y + used, height: text.height - used, ..text };
+        let plan = Plan::of(session, view, text.width + spare, text.height, FACTS.min(text.height / 4));
+        let keys = plan.height().min(text.height);
+        let facts = Rect { height: text.height - keys, ..text };
+        let pad = Rect { x: text.x - spare, y: facts.bottom(), width: text.width + spare, height: keys };
+        (Room { figures, number, text, facts, pad, beside: true }, plan)
+    }
+}
+
+/// An area of the map as a rectangle of the screen.
+fn on_screen(room: Area, area: Rect) -> Rect {
+    Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows }.intersection(area)
 }
 
 /// Draws the standing instructions of the foot in hand below it, where all of them have room there. True where they have.
@@ -60,24 +112,11 @@ fn below(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, (map,
     if hand.foot.is_none() || lines.len() > usize::from(room.rows) {
         return false;
     }
-    let rect = Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows };
-    let mut page = Page::new(buffer, rect, theme);
+    let mut page = Page::new(buffer, on_screen(room, area), theme);
     for (text, role) in &lines {
         page.label(&format!(" {text} "), *role);
     }
     true
-}
-
-/// Draws the number in big figures and gives back the room below them. They take a quarter of it at most; else the number
-/// stands in the first row only.
-fn with_number(buffer: &mut Buffer, area: Rect, theme: Theme, number: &str) -> Rect {
-    let Some(rows) = figures::fitted(number, area.width, area.height / 4) else { return area };
-    let mut page = Page::new(buffer, area, theme);
-    for row in &rows {
-        page.label(row, Role::Strong);
-    }
-    let used = u16::try_from(rows.len()).unwrap_or(area.height).min(area.height);
-    Rect { y: area.y + used, height: area.height - used, ..area }
 }
 
 /// Loudness of an item.

@@ -11,9 +11,9 @@ use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::claws::Claws;
 use crate::screen::crush::tone;
-use crate::screen::facts::on_line;
+use crate::screen::facts::{on_line, on_within};
 use crate::screen::pad::Plan;
-use crate::screen::page::{Page, whole};
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{View, words as says};
 use crate::session::Session;
@@ -53,10 +53,16 @@ pub fn draw(
     let several = list.items.windows(2).any(|pair| pair[0].open.farm != pair[1].open.farm);
     let plan = Plan::of(session, view, body.width, page.left() / 2, 0);
     let room = usize::from(page.left().saturating_sub(plan.height())).saturating_sub(list.unseen.len().min(FOLDED));
+    let width = usize::from(page.width());
+    let full = list.items.get(cursor).map_or(Vec::new(), |item| in_full(session, item, width, several));
+    let room = room.saturating_sub(full.len()).max(1);
     let top = cursor.saturating_sub(room.saturating_sub(1));
     for (index, item) in list.items.iter().enumerate().skip(top).take(room) {
-        view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
+        view.note(page.ahead(0, width, 1), Target::Line(index));
         line(&mut page, session, item, (index == cursor, several));
+        for part in full.iter().filter(|_| index == cursor) {
+            page.line(&format!("    {part}"), Role::Picked);
+        }
     }
     if list.items.is_empty() {
         page.line("nothing is due", Role::Text);
@@ -72,6 +78,24 @@ pub fn draw(
     }
 }
 
+/// The item that is picked, in full, where its line has no room for that.
+fn in_full(session: &Session, item: &DueItem<'_>, columns: usize, several: bool) -> Vec<String> {
+    let (at, words) = ((&session.rules, session.today), says::of(session));
+    let on = on_line(item, at, words);
+    let (_, _, room) = columns_of(columns, several);
+    if on_within(item, at, words, room).ends_with("...") { wrapped(&on, columns.saturating_sub(4)) } else { Vec::new() }
+}
+
+/// Columns of the farm, of what is to be done and of what is on.
+fn columns_of(all: usize, several: bool) -> (usize, usize, usize) {
+    match (all, several) {
+        (..76, true) => (5, 9, 26),
+        // Beside the map: a day in full leaves a blank before it.
+        (76..80, true) => (7, 15, 26),
+        (_, _) => (9, 15, 26),
+    }
+}
+
 /// One item. Where items of several farms stand in the list each says its own, since numbers are unique on a farm only.
 fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, several): (bool, bool)) {
     let words = says::of(session);
@@ -79,24 +103,16 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
     let number = &item.open.labels.number;
     let number = if number.is_empty() { "-" } else { number };
-    let (on, what) =
-        (on_line(item, (&session.rules, session.today), words).replace(" days", " d"), words.what(item.due.what));
     let day = format!("{} {}", item.due.day.format("%-d %b"), words::milking(item.item.milking()));
     let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
     let knowing = item.knowing().map_or("", words::knowing_short);
-    // What is on and for how long is never cut; what to do about it can be told from that.
-    let (farm_columns, what_columns, on_columns) = match (page.width() < 76, several) {
-        (true, true) => (5, 9, 26),
-        (true, false) | (false, false) => (9, 15, 26),
-        (false, true) => (9, 15, 26),
-    };
+    let (farm_columns, what_columns, on_columns) = columns_of(usize::from(page.width()), several);
     let farm = if several { format!(" {}", column(farm, farm_columns)) } else { String::new() };
     let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
-    let tail = format!(
-        " {} {}",
-        column(&whole(&what, what_columns), what_columns),
-        column(&whole(&on, on_columns), on_columns)
-    );
+    let what = [words.what(item.due.what), words.what_short(item.due.what)];
+    let what = what.iter().find(|form| form.width() <= what_columns).map_or("", String::as_str);
+    let on = on_within(item, (&session.rules, session.today), words, on_columns);
+    let tail = format!(" {} {}", column(what, what_columns), column(&on, on_columns));
     // Half a word about who was asked would only confuse.
     let used = head.width() + state.width() + tail.width() + 11;
     let fits = used + knowing.width() <= usize::from(page.width());

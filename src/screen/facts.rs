@@ -20,9 +20,9 @@ use crate::report::was;
 use crate::report::withheld;
 use crate::report::words::{self, Term, Words};
 use crate::screen::crush::tone;
-use crate::screen::page::{Page, wrapped};
+use crate::screen::page::{Page, whole, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, saved, words as says};
+use crate::screen::{View, brief, saved, words as says};
 use crate::session::mode::Hand;
 use crate::session::{Session, ghost};
 use chrono::NaiveDate;
@@ -162,7 +162,28 @@ pub fn vet_phone(session: &Session) -> &str {
 }
 
 /// An item with its age: `RH blue WRAP 6 days`.
-pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: Words) -> String {
+pub fn on_line(item: &DueItem<'_>, at: (&Rules, NaiveDate), words: Words) -> String {
+    on_told(item, at, words, Form::Full)
+}
+
+/// How much of what is on is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Form {
+    Full,
+    /// Without colour and material.
+    Kind,
+    /// Without the claw too: a foot has one block.
+    Foot,
+}
+
+/// The same in so many columns: in full, else with less and less, else its beginning with dots behind it.
+pub fn on_within(item: &DueItem<'_>, at: (&Rules, NaiveDate), words: Words, columns: usize) -> String {
+    let forms = [Form::Full, Form::Kind, Form::Foot].map(|form| on_told(item, at, words, form).replace(" days", " d"));
+    let fitting = forms.iter().find(|form| form.width() <= columns).cloned();
+    fitting.unwrap_or_else(|| format!("{} ...", whole(&forms[0], columns.saturating_sub(4))))
+}
+
+fn on_told(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: Words, form: Form) -> String {
     let age = |since: NaiveDate| match (today - since).num_days() {
         ..0 => format!("DATED {}", words::weekday(since)),
         0 => "today".to_owned(),
@@ -174,7 +195,9 @@ pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: W
             // A short place leaves room for the age: the zone under a wrap is on the map.
             let place = what.place().foot().map_or("", |foot| words.foot(foot));
             let side = what.place().side().map_or("", Vocabulary::word);
-            let thing = words.put(what).replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
+            let side = if form == Form::Foot { "" } else { side };
+            let thing = if form == Form::Full { words.put(what) } else { words.kind_of(what) };
+            let thing = thing.replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
             let word = match (trouble, knowing) {
                 (Some(_), _) => "SWOLLEN?",
                 (None, Knowing::ToldOff | Knowing::ToldBare | Knowing::KeeperTold) => words::knowing_short(*knowing),
@@ -188,8 +211,11 @@ pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: W
                 .join(" ")
         }
         OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
-        OpenItem::Vet { place: Place::Animal, sign, .. } => format!("VET: {}", words.sign(*sign)),
-        OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words.place(*place), words.sign(*sign)),
+        OpenItem::Vet { place, sign, .. } => {
+            let at = if *place == Place::Animal { String::new() } else { words.place(*place) };
+            let sign = if form == Form::Full { words.sign(*sign) } else { brief::sign(*sign, words) };
+            format!("{at} VET: {sign}").trim_start().to_owned()
+        }
         OpenItem::Recheck { place, told, .. } => {
             let state = told.within(rules.window(Some(item.open.farm)));
             format!("{} {}", words.place(*place), words::finding(state.what, state.degree, ""))

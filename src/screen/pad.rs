@@ -74,7 +74,7 @@ impl Plan {
             | Mode::Paper { .. }
             | Mode::Totals { .. }
             | Mode::Last { .. }
-            | Mode::Help { .. } => keys(session, view, (columns, rows.saturating_sub(free))),
+            | Mode::Help { .. } => keys(session, view, (columns, rows), free),
         }
     }
 
@@ -89,9 +89,9 @@ impl Plan {
         u16::try_from(self.head.len() + body + self.tail.len()).unwrap_or(u16::MAX)
     }
 
-    /// Whether it stands in the geometry of the keys.
-    pub fn is_block(&self) -> bool {
-        matches!(self.body, Body::Cells(_))
+    /// Whether choices stand one a line, for want of room in the geometry of the keys.
+    pub fn is_listed(&self) -> bool {
+        matches!(&self.body, Body::Lines(lines) if !lines.is_empty())
     }
 
     /// Draws it.
@@ -251,7 +251,8 @@ fn letter_of(key: u8) -> char {
 }
 
 /// The block of the present keymap, and the keys outside it.
-fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> Plan {
+fn keys(session: &Session, view: &View<'_>, (columns, all): (usize, usize), free: usize) -> Plan {
+    let rows = all.saturating_sub(free);
     let cells = KEYS.map(|row| row.map(|letter| now(session, view, letter)));
     // While keys wait, only what comes after them counts.
     let others = if session.pending.is_empty() { others(session, view) } else { Vec::new() };
@@ -266,7 +267,9 @@ fn keys(session: &Session, view: &View<'_>, (columns, rows): (usize, usize)) -> 
     let most = if columns < 30 { narrow } else { rows };
     let most = most.min(rows.saturating_sub(tail.len()));
     let fitted = |rows| Block::fitted(&cells, columns, rows);
-    let body = match fitted(most).or_else(|| fitted(rows.saturating_sub(tail.len()))) {
+    // What is known of her gives way before the pad does.
+    let in_turn = [most, rows.saturating_sub(tail.len()), all.saturating_sub(tail.len())];
+    let body = match in_turn.into_iter().find_map(fitted) {
         Some(block) => Body::Cells(block),
         None => Body::Lines(Vec::new()),
     };

@@ -7,9 +7,9 @@ use crate::domain::ids::FarmId;
 use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::View;
-use crate::screen::facts::on_line;
+use crate::screen::facts::on_within;
 use crate::screen::pad::Plan;
-use crate::screen::page::{Page, whole};
+use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{crush, words as says};
 use crate::session::Session;
@@ -18,6 +18,9 @@ use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
+
+/// Columns of what is on and for how long.
+const ON: usize = 26;
 
 /// A row: a farm's head, or a line of it.
 enum Row {
@@ -94,9 +97,26 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
     let item = DueItem { open, item, due };
     let state = format!(" {} ", column(words::urgency(due.urgency), 9));
     let room = usize::from(page.width()).saturating_sub(head.width() + state.width());
-    let on = on_line(&item, (&session.rules, session.today), words).replace(" days", " d");
-    let what = whole(&format!(" {}  {}", column(&on, 26.max(on.width())), answer(item.item)), room);
+    let on = on_within(&item, (&session.rules, session.today), words, ON);
+    let answers = [answer(item.item), answer_short(item.item)];
+    let answer = answers.iter().find(|form| ON + 3 + form.width() <= room).map_or("", String::as_str);
+    let what = format!(" {}  {answer}", column(&on, ON));
     page.pieces(&[(&head, role), (&state, Role::Label(crush::tone(due.urgency))), (&what, role)]);
+}
+
+/// The same in the columns that the smallest screen has for it.
+fn answer_short(item: &OpenItem) -> String {
+    match item {
+        // That it swells stands with what is on.
+        OpenItem::On { trouble: Some(_), .. } => "they say".to_owned(),
+        OpenItem::On { knowing, .. } => words::knowing_short(*knowing).to_owned(),
+        OpenItem::LookSoon { .. }
+        | OpenItem::Vet { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
+        | OpenItem::SetByHand { .. } => String::new(),
+    }
 }
 
 /// What was said of it, and when.

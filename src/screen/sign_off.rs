@@ -32,19 +32,10 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
             page.pieces(&[(&head, role), (&format!(" {part} "), Role::Label(Tone::Alarm))]);
         }
     }
-    let ghosts = ghost::waiting(session);
-    if !ghosts.is_empty() {
-        let room = usize::from(page.width()).saturating_sub(2);
-        for part in wrapped(&says::ghosts(session, view, ghosts.len()), room) {
-            page.label(&format!(" {part} "), Role::Label(Tone::Note));
-        }
-        for case in ghosts.iter().filter_map(|course| ghost::case(session, course.id)) {
-            let what = words::finding(case.what, case.degree, &case.words);
-            for part in wrapped(&format!("{} {what}", says::of(session).place(case.place)), room) {
-                page.line(&format!(" {part}"), Role::Text);
-            }
-        }
-    }
+    let left = left_open(session, passed);
+    // What has no room is counted; the key that goes on always stands there.
+    let below = 1 + u16::from(!left.is_empty());
+    waiting(&mut page, session, view, below);
     let keys = view.keymap.keys_for(Context::SignOff, Intent::GoOn);
     let go_on = keys.first().map_or("", String::as_str);
     if open.is_empty() {
@@ -52,18 +43,50 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, pa
     } else {
         page.line("press its number", Role::Text);
     }
-    let left = left_open(session, passed);
+    if !left.is_empty() && page.left() < 3 {
+        page.line(&format!("{} left open", left.len()), Role::Grey);
+        return;
+    }
     if !left.is_empty() {
         page.skip(1);
         page.line("left open:", Role::Grey);
     }
-    let room = usize::from(page.left());
-    let shown = if left.len() > room { room.saturating_sub(1) } else { room };
-    for text in left.iter().take(shown) {
-        page.line(text, Role::Grey);
+    counted(&mut page, &left, Role::Grey);
+}
+
+/// Last time's marks that wait, in all rows but so many.
+fn waiting(page: &mut Page<'_>, session: &Session, view: &View<'_>, below: u16) {
+    let ghosts = ghost::waiting(session);
+    if ghosts.is_empty() {
+        return;
     }
-    if left.len() > room {
-        page.line(&format!("... {} more", left.len() - shown), Role::Grey);
+    let room = usize::from(page.width()).saturating_sub(2);
+    for part in wrapped(&says::ghosts(session, view, ghosts.len()), room) {
+        page.label(&format!(" {part} "), Role::Label(Tone::Note));
+    }
+    let cases = ghosts.iter().filter_map(|course| ghost::case(session, course.id));
+    let lines: Vec<String> = cases
+        .flat_map(|case| {
+            let what = words::finding(case.what, case.degree, &case.words);
+            wrapped(&format!("{} {what}", says::of(session).place(case.place)), room)
+        })
+        .map(|part| format!(" {part}"))
+        .collect();
+    let rows = usize::from(page.left().saturating_sub(below));
+    let shown = if lines.len() > rows { rows.saturating_sub(1) } else { lines.len() };
+    lines[..shown].iter().for_each(|line| page.line(line, Role::Text));
+    if shown < lines.len() && rows > 0 {
+        page.line(&format!(" ... {} more lines", lines.len() - shown), Role::Text);
+    }
+}
+
+/// As many lines as have room, and how many more there are.
+fn counted(page: &mut Page<'_>, lines: &[String], role: Role) {
+    let room = usize::from(page.left());
+    let shown = if lines.len() > room { room.saturating_sub(1) } else { lines.len() };
+    lines[..shown].iter().for_each(|line| page.line(line, role));
+    if shown < lines.len() {
+        page.line(&format!("... {} more", lines.len() - shown), role);
     }
 }
 

@@ -195,6 +195,9 @@ fn counts(session: &Session) -> String {
     format!("{} done, {} waiting", of(TurnState::Signed), of(TurnState::Paused))
 }
 
+const CAUTION: &str = "a record and a reminder, no diagnosis: treatment, medicines and anaesthesia belong to the animal's vet \
+                       and to local law";
+
 /// Draws the farms.
 pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, view: &View<'_>, cursor: usize) {
     let mut page = Page::new(buffer, area, theme);
@@ -218,6 +221,7 @@ pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, v
     view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(session.farms.len()));
     page.line(if new { "> new farm" } else { "  new farm" }, if new { Role::Picked } else { Role::Text });
     page.skip(1);
-    page.line("a record and a reminder, no diagnosis: treatment, medicines and", Role::Grey);
-    page.line("anaesthesia belong to the animal's vet and to local law", Role::Grey);
+    for part in wrapped(CAUTION, usize::from(page.width())) {
+        page.line(&part, Role::Grey);
+    }
 }

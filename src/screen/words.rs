@@ -193,7 +193,13 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Doubt(act) => doubt(session, act),
         Ask::Twice(act) if matches!(**act, Act::Kicker(_)) => "she kicks: no more?".to_owned(),
         Ask::Twice(meant) => format!("same key twice: {}?", act(session, meant)),
-        Ask::Again(_, _) => "she was in today".to_owned(),
+        Ask::Again(animal, _) => {
+            let line = session.herd.iter().find(|line| line.id == *animal);
+            format!(
+                "{} was in today",
+                line.map_or("she".to_owned(), |line| { crate::report::due::called(&line.labels) })
+            )
+        }
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
             let press = session.trail.iter().find(|known| known.id == *press);

@@ -4,7 +4,7 @@ use crushbook::claw_map::area::Area;
 use crushbook::claw_map::layout::{Layout, MapLayout};
 use crushbook::claw_map::mask::Size;
 use crushbook::claw_map::picture::View;
-use crushbook::domain::anatomy::Foot;
+use crushbook::domain::anatomy::{Foot, Side};
 use crushbook::domain::vocabulary::Vocabulary;
 
 const HAND: Option<Foot> = Some(Foot::LeftHind);
@@ -43,7 +43,7 @@ fn a_foot_in_hand_is_larger_and_the_small_ones_keep_their_place() {
     assert_eq!(standing(&layout(60, 20, HAND)), [(Size::L, Foot::LeftHind, 1, 0)]);
     let middle = standing(&layout(80, 24, HAND));
     assert_eq!(middle[0], (Size::M, Foot::LeftHind, 1, 0));
-    assert_eq!(middle[1..], four(Size::XS, [(1, 54), (1, 67), (7, 54), (7, 67)]));
+    assert_eq!(middle[1..], four(Size::XXS, [(4, 54), (4, 67), (9, 54), (9, 67)]));
     let large = standing(&layout(120, 40, HAND));
     assert_eq!(large[0], (Size::XL, Foot::LeftHind, 1, 0));
     assert_eq!(large[1..], four(Size::S60, [(1, 77), (1, 98), (10, 77), (10, 98)]));
@@ -63,7 +63,11 @@ fn feet_and_words_never_overlap_nor_leave_the_screen() {
     for (cols, rows) in (60..=130).flat_map(|cols| (20..=45).map(move |rows| (cols, rows))) {
         for hand in [None, HAND] {
             let map = layout(cols, rows, hand);
-            let areas: Vec<Area> = map.feet.iter().map(|at| at.area).chain([map.text, map.below]).collect();
+            // The number stands in the head of the words, or in room of its own.
+            let apart = if map.number.row == map.text.row { None } else { Some(map.number) };
+            assert!(apart.is_some() || map.number.rows < map.text.rows / 2, "{cols}x{rows}: room for words");
+            let feet = map.feet.iter().map(|at| at.area);
+            let areas: Vec<Area> = feet.chain([map.text, map.below]).chain(apart).collect();
             for (index, one) in areas.iter().enumerate() {
                 assert!(one.row >= 1 && one.right() <= cols && one.bottom() < rows, "{cols}x{rows}: {one:?}");
                 for other in &areas[index + 1..] {
@@ -76,6 +80,23 @@ fn feet_and_words_never_overlap_nor_leave_the_screen() {
             }
             assert!(map.text.cols >= 19 && map.text.rows >= 9, "{cols}x{rows}: room for words");
         }
+    }
+}
+
+/// So the pad may reach there, and nothing touches it.
+#[test]
+fn the_columns_said_to_be_spare_hold_nothing_of_the_foot() {
+    for (foot, side) in Foot::ALL.iter().flat_map(|foot| Side::ALL.iter().map(move |side| (*foot, *side))) {
+        let map = layout(60, 20, Some(foot));
+        let (columns, from) = map.spare;
+        assert_eq!((columns, from), (1, 9));
+        let at = map.feet.first().expect("the foot in hand");
+        let free = map.text.col - columns - 1;
+        let words = [at.picture.claw_word(side), at.picture.note(side), at.picture.name()];
+        assert!(words.iter().flatten().all(|word| word.right() <= free), "{foot:?}: words");
+        let rows = from - at.area.row..at.picture.drawing().rows;
+        assert!(rows.clone().count() > 7);
+        assert!(rows.clone().all(|row| at.picture.owner(free, row).is_none()), "{foot:?}: zones");
     }
 }
 

@@ -149,7 +149,7 @@ fn a_bar_says_how_far_the_work_is() {
 #[test]
 fn findings_without_zone_stand_beside_the_claw_and_in_the_bar() {
     let claw = one(found(Place::Claw(LH, OUTER), "CC", Weight::Moderate));
-    assert!(rows(Size::L, &claw).iter().any(|row| row.starts_with("CC=")), "beside the outer claw");
+    assert!(rows(Size::L, &claw).iter().any(|row| row.starts_with(" CC=")), "beside the outer claw");
     assert!(rows(Size::S80, &claw).iter().any(|row| row.starts_with("CC")), "shorter in a small corner");
     let filled = painted(Size::S60, &claw, |paint| paint == Paint::Fill(Tone::Warn));
     assert_eq!(filled.len(), "outer".len(), "without room, the claw's word is filled");

@@ -3,6 +3,7 @@
 mod footers;
 mod grey;
 mod instructed;
+mod lists;
 mod number;
 pub mod pads;
 mod pictures;

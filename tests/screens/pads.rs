@@ -1,4 +1,4 @@
-//! Every question at every size: each choice stands whole on its own key, in the geometry of the keys or one a line.
+//! Every question at every size: each choice stands whole on its own key, in the geometry of the keys.
 
 use super::world::{buffer, screen, six_days_later, text};
 use crate::stories::amend::twice_twelve;
@@ -23,7 +23,6 @@ use crushbook::session::mode::{Hand, Mode};
 use crushbook::session::touch::{Target, does};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use std::collections::BTreeSet;
 
 pub const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
 const MAP: BuiltIn = BuiltIn::TwoHands;
@@ -177,27 +176,32 @@ fn every_choice_of_every_question_stands_whole_on_its_key_at_every_size() {
 }
 
 #[test]
-fn the_pad_stands_in_the_geometry_of_the_keys_but_for_the_questions_named_here() {
-    let mut lines = BTreeSet::new();
-    for (name, session) in questions(Region::Plain) {
-        for size in SIZES {
-            if !is_block(&session, size) {
-                lines.insert(format!("{name}, {}x{}", size.0, size.1));
+fn every_question_stands_in_the_geometry_of_the_keys_at_every_size() {
+    for region in Region::ALL {
+        for (name, session) in questions(*region) {
+            for size in SIZES {
+                let shown = || text(&buffer(&session, MAP, Colour::Full, size));
+                assert!(is_block(&session, size), "{name}, {region:?}, {size:?}\n{}", shown());
             }
         }
     }
-    // "moderate" is longer than a third of twenty columns, and no shorter word of the standard says it.
-    // What was wrong of an earlier turn is told in whole sentences.
-    let named = [
-        "grade and depth, 60x20",
-        "grade and subtype, 60x20",
-        "side of a swelling, 60x20",
-        "what is right, 60x20",
-        "what was wrong, 60x20",
-        "which finding is right, 60x20",
-    ];
-    let named: BTreeSet<String> = named.map(str::to_owned).into();
-    assert_eq!(lines, named);
+}
+
+/// Two, or several of one number, are told apart by what stands in their columns, so each has its key at the head of its own,
+/// and the columns stand in the order of the keys. In cells there would be no room for what tells them apart.
+#[test]
+fn those_that_are_told_apart_stand_beside_each_other_in_the_order_of_their_keys() {
+    let mut rig = twice_twelve();
+    rig.press("1 2 Enter");
+    let Mode::Pad { ask, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+    let keys: Vec<String> = choices(rig.session(), ask).iter().map(|choice| key_of(choice).0).collect();
+    assert_eq!(keys, ["1", "2"]);
+    for size in SIZES {
+        let shown = text(&buffer(rig.session(), MAP, Colour::Full, size));
+        let row = shown.lines().find(|line| line.contains(" 1  12 ")).unwrap_or_else(|| panic!("{size:?}\n{shown}"));
+        let at: Vec<usize> = keys.iter().filter_map(|key| row.find(&format!(" {key}  12"))).collect();
+        assert!(at.len() == keys.len() && at.is_sorted(), "{size:?}\n{shown}");
+    }
 }
 
 #[test]

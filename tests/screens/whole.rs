@@ -140,3 +140,39 @@ fn help_stands_whole_on_a_large_screen_for_every_place() {
         }
     }
 }
+
+fn in_one(session: &Session, size: (u16, u16)) -> String {
+    picture(session, size).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_caution_stands_whole_where_a_farm_is_chosen() {
+    let mut rig = six_days_later(MAP);
+    rig.press("v");
+    let caution = "no diagnosis: treatment, medicines and anaesthesia belong to the animal's vet and to local law";
+    for size in SIZES {
+        let shown = in_one(rig.session(), size);
+        assert!(shown.contains(caution), "{size:?}: {shown}");
+    }
+}
+
+#[test]
+fn before_she_goes_what_has_no_room_is_counted_and_the_key_stands_there() {
+    let mut rig = six_days_later(MAP);
+    rig.press("1 3 8 2 Enter Enter");
+    let small = picture(rig.session(), (60, 20));
+    assert!(small.contains("press its number\n") || small.contains("press its number "), "{small}");
+    assert!(small.contains("4 left open"), "{small}");
+    let large = picture(rig.session(), (120, 40));
+    assert!(large.contains("left open:") && large.contains("RH not looked at"), "{large}");
+}
+
+#[test]
+fn a_question_about_her_names_her_where_no_number_stands_above() {
+    let mut rig = six_days_later(MAP);
+    rig.press("7 Enter 5 Enter 7 Enter");
+    for size in SIZES {
+        let shown = picture(rig.session(), size);
+        assert!(shown.contains("7 was in today"), "{size:?}\n{shown}");
+    }
+}

@@ -21,6 +21,7 @@ pub mod player;
 pub mod program;
 mod random_keys;
 mod reader;
+mod reader_program;
 pub mod rig;
 mod ring;
 mod slow;

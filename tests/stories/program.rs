@@ -28,7 +28,7 @@ use vt100::Parser;
 
 /// Far beyond what any step takes; only a hang gets there.
 const PATIENCE: Duration = Duration::from_secs(30);
-const TODAY: &str = "2026-05-14";
+pub const TODAY: &str = "2026-05-14";
 
 pub struct Terminal {
     child: Box<dyn Child + Send + Sync>,
@@ -122,8 +122,45 @@ impl Terminal {
         self.until(then);
     }
 
+    /// Presses a key that may be taken for the last of a reading, until it is heard.
+    pub fn press_until(&mut self, key: &str, then: impl Fn(&str) -> bool) {
+        for _ in 0..10 {
+            self.press(key, &[]);
+            let end = Instant::now() + Duration::from_secs(2);
+            while !then(&self.shown()) && Instant::now() < end {
+                self.watch(Duration::from_millis(20));
+            }
+            if then(&self.shown()) {
+                return;
+            }
+        }
+        panic!("{key:?} was never heard\n{}", self.shown());
+    }
+
+    /// A tag reader types this and ends the line: in one piece, or each byte so long after the one before. Gives back the
+    /// longest silence between two bytes.
+    pub fn read_tag(&mut self, digits: &str, pace: Option<Duration>) -> Duration {
+        let line = format!("{digits}\r");
+        let Some(pace) = pace else {
+            self.keys.write_all(line.as_bytes()).expect("the reading arrives");
+            return Duration::ZERO;
+        };
+        let mut longest = Duration::ZERO;
+        let mut last: Option<Instant> = None;
+        for byte in line.bytes() {
+            if let Some(last) = last {
+                thread::sleep(pace);
+                longest = longest.max(last.elapsed());
+            }
+            last = Some(Instant::now());
+            self.keys.write_all(&[byte]).expect("the reading arrives");
+            self.keys.flush().expect("the reading arrives");
+        }
+        longest
+    }
+
     /// Types a number digit by digit; each is shown in figures before the next.
-    fn type_number(&mut self, number: &str) {
+    pub fn type_number(&mut self, number: &str) {
         for key in number.chars() {
             let before = self.shown();
             self.press(&key.to_string(), &[]);
@@ -158,7 +195,7 @@ impl Terminal {
     }
 }
 
-fn without_screen(home: &Path, arguments: &[&str]) -> String {
+pub fn without_screen(home: &Path, arguments: &[&str]) -> String {
     let output = Command::new(env!("CARGO_BIN_EXE_crushbook"))
         .args(arguments)
         .env_clear()
@@ -171,7 +208,7 @@ fn without_screen(home: &Path, arguments: &[&str]) -> String {
     String::from_utf8(output.stdout).expect("text")
 }
 
-const DEMO: [&str; 5] = ["demo", "--book", "herd.book", "--today", TODAY];
+pub const DEMO: [&str; 5] = ["demo", "--book", "herd.book", "--today", TODAY];
 
 #[test]
 fn a_turn_from_number_to_due_list() {
@@ -276,7 +313,7 @@ fn today() -> NaiveDate {
 }
 
 /// Opens the book as the program would; nothing may be wrong with it.
-fn open(home: &Path) -> (Store, usize) {
+pub fn open(home: &Path) -> (Store, usize) {
     let book = home.join("herd.book");
     let opened = Store::open(Medium::File(hand_beside(&book)), Medium::File(book), &mut || Ok(7));
     let (store, problems) = opened.expect("the book opens");
