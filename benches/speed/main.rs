@@ -5,6 +5,7 @@
 
 mod backup;
 mod books;
+mod day;
 mod exchange;
 mod floor;
 mod key;
@@ -40,11 +41,30 @@ fn main() -> Outcome<()> {
     match arguments.as_slice() {
         [] => measure(&FULL),
         ["--small"] => measure(&SMALL),
+        ["--day"] => days(),
         ["--start", book, today] => start::child(Path::new(book), today.parse()?),
         ["--export", book, file] => exchange::export(Path::new(book), Path::new(file)),
         ["--import", file, book] => exchange::import(Path::new(file), Path::new(book)),
         _ => Err("say nothing for ten years, or --small for one".into()),
     }
+}
+
+/// The lists of a day alone.
+fn days() -> Outcome<()> {
+    let program = std::env::current_exe()?;
+    let folder = tempfile::tempdir_in(program.parent().unwrap_or(Path::new(".")))?;
+    for herd in [80, 250] {
+        println!("{}", opened(&day::invented(folder.path(), herd, &format!("herd-{herd}"))?).1);
+    }
+    Ok(())
+}
+
+/// What it takes to open a farm with its list, in two cells of the table.
+fn opened(listed: &day::Listed) -> (String, String) {
+    let (day, herd) = (listed.times.median("list of a day"), listed.times.median("herd alone"));
+    let what = format!("farm opened with its list: {} animals, {} records", listed.animals, listed.records);
+    let ratio = listed.times.ratio("list of a day", "list of a day, SQLite");
+    (what, format!("{ratio:.2} x SQLite's records ({:.0} ms, herd alone {:.1} ms; {} expected)", day / 1e3, herd / 1e3, listed.expected))
 }
 
 fn measure(size: &Size) -> Outcome<()> {

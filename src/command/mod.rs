@@ -11,6 +11,7 @@ pub mod check;
 pub mod cli;
 pub mod crash;
 pub mod day_list;
+pub mod day_parts;
 pub mod demo;
 pub mod desk;
 pub mod due;
