@@ -13,6 +13,7 @@ use super::record::Record;
 use super::vocabulary::vocabulary;
 use crate::domain::event::Event;
 use chrono::NaiveDate;
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 vocabulary! {
@@ -87,9 +88,10 @@ impl Why {
         }
     }
 
-    /// The day it is due, where it has one.
-    fn day(&self) -> Option<NaiveDate> {
-        if let Why::Open(_, due) = self { due.map(|due| due.day) } else { None }
+    /// Its place: the kind of reason, then how urgent it is and since when, where it is due at all.
+    fn place(&self) -> (Reason, Reverse<Option<Urgency>>, Option<NaiveDate>) {
+        let due = if let Why::Open(_, due) = self { *due } else { None };
+        (self.reason(), Reverse(due.map(|due| due.urgency)), due.map(|due| due.day))
     }
 }
 
@@ -201,10 +203,7 @@ impl DayList {
                 (true, None) => {}
             }
         }
-        list.expected.sort_by_cached_key(|line| {
-            let first = line.why.first();
-            (first.map(Why::reason), first.and_then(Why::day), number(&line.labels))
-        });
+        list.expected.sort_by_cached_key(|line| (line.why.first().map(Why::place), number(&line.labels)));
         list.unasked.sort_by_cached_key(|line| number(&line.labels));
         list.spared.sort_by_cached_key(|spared| (spared.due_to_calve, number(&spared.labels)));
         list
@@ -258,12 +257,7 @@ pub struct FarmCall {
 }
 
 /// What a farm called about itself since the last visit before that day, out of its own records.
-pub fn farm_calls(
-    records: Vec<Record>,
-    farm: FarmId,
-    visits: &BTreeSet<NaiveDate>,
-    today: NaiveDate,
-) -> Vec<FarmCall> {
+pub fn farm_calls(records: Vec<Record>, farm: FarmId, visits: &BTreeSet<NaiveDate>, today: NaiveDate) -> Vec<FarmCall> {
     let last = visits.range(..today).next_back().copied();
     let since = |on: NaiveDate| on <= today && last.is_none_or(|last| on > last);
     let standing = Standing::of(records);
@@ -328,7 +322,7 @@ pub fn whys(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     if !is_close_to_calving(history, &rules.of_her(history).routine, today) {
         whys.extend(routine(history, rules, today));
     }
-    whys.sort_by_key(Why::reason);
+    whys.sort_by_key(Why::place);
     whys
 }
 

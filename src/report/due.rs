@@ -1,5 +1,6 @@
 //! What is due, as text: one block a farm, most urgent first, and the reason of an item in words.
 
+use crate::domain::anatomy::Place;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueItem, DueList, Unseen};
 use crate::domain::follow_up::rules::Rules;
@@ -11,7 +12,7 @@ use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::{column, safe};
 use crate::report::withheld;
-use crate::report::words::{self, Words};
+use crate::report::words::{self, Term, Words};
 use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
 
@@ -118,6 +119,48 @@ pub fn since(item: &OpenItem) -> Option<NaiveDate> {
         OpenItem::Withheld { used, .. } => Some(*used),
         OpenItem::SetByHand { .. } => None,
     }
+}
+
+/// An item with its age: `RH blue WRAP 6 days`.
+pub fn short(open: &Open, item: &OpenItem, (rules, today): (&Rules, NaiveDate), words: Words) -> String {
+    let age = |since: NaiveDate| match (today - since).num_days() {
+        ..0 => format!("DATED {}", words::weekday(since)),
+        0 => "today".to_owned(),
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    let text = match item {
+        OpenItem::On { what, since, trouble, knowing, .. } => {
+            // A short place leaves room for the age: the zone under a wrap is on the map.
+            let place = what.place().foot().map_or("", |foot| words.foot(foot));
+            let side = what.place().side().map_or("", Vocabulary::word);
+            let thing = words.put(what).replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
+            let word = match (trouble, knowing) {
+                (Some(_), _) => "SWOLLEN?",
+                (None, Knowing::ToldOff | Knowing::ToldBare | Knowing::KeeperTold) => words::knowing_short(*knowing),
+                (None, Knowing::NotHeard | Knowing::Asked | Knowing::StillOn) => "",
+            };
+            [place, side, &thing, &age(*since), word]
+                .iter()
+                .filter(|part| !part.is_empty())
+                .copied()
+                .collect::<Vec<_>>()
+                .join(" ")
+        }
+        OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
+        OpenItem::Vet { place: Place::Animal, sign, .. } => format!("VET: {}", words.sign(*sign)),
+        OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words.place(*place), words.sign(*sign)),
+        OpenItem::Recheck { place, told, .. } => {
+            let state = told.within(rules.window(Some(open.farm)));
+            format!("{} {}", words.place(*place), words::finding(state.what, state.degree, ""))
+        }
+        OpenItem::Lame { gait, since, .. } => format!("{} since {}", words.gait(*gait), words::weekday(*since)),
+        OpenItem::Withheld { used, stated, counts, .. } => withheld::line(stated, *used, *counts, words),
+        OpenItem::SetByHand { place, on, .. } => {
+            format!("{} look {}", words.place(*place), words::weekday(*on))
+        }
+    };
+    text.trim_end().to_owned()
 }
 
 /// Why an item is on the list.

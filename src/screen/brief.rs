@@ -93,6 +93,7 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         | Act::Reopen(_, _)
         | Act::AnotherTurn(_)
         | Act::Left(_, _)
+        | Act::Back(_)
         | Act::Stands(_, _)
         | Act::Lift(_)
         | Act::Amend(_) => Vec::new(),

@@ -11,7 +11,6 @@ use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::claws::Claws;
 use crate::screen::crush::tone;
-use crate::screen::facts::on_line;
 use crate::screen::pad::Plan;
 use crate::screen::page::{Page, whole};
 use crate::screen::theme::{Role, Theme};
@@ -79,8 +78,10 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let state = format!(" {}", column(words::urgency(item.due.urgency), 9));
     let number = &item.open.labels.number;
     let number = if number.is_empty() { "-" } else { number };
-    let (on, what) =
-        (on_line(item, (&session.rules, session.today), words).replace(" days", " d"), words.what(item.due.what));
+    let (on, what) = (
+        report::short(item.open, item.item, (&session.rules, session.today), words).replace(" days", " d"),
+        words.what(item.due.what),
+    );
     let day = format!("{} {}", item.due.day.format("%-d %b"), words::milking(item.item.milking()));
     let farm = session.farms.iter().find(|farm| farm.id == item.open.farm).map_or("", |farm| &farm.name);
     let knowing = item.knowing().map_or("", words::knowing_short);

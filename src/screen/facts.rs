@@ -1,24 +1,22 @@
 //! The words beside the map: what is on the feet first, last time's marks that wait for an answer, then today.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::anatomy::{Foot, Place};
+use crate::domain::anatomy::Foot;
 use crate::domain::case::Fate;
 use crate::domain::flag::{Flag, flags};
 use crate::domain::follow_up::list::DueItem;
-use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Urgency, due};
-use crate::domain::history::open::{Knowing, Open, OpenItem};
+use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::disagreement;
-use crate::report::due::called;
+use crate::report::due::{called, short};
 use crate::report::flag;
 use crate::report::herd;
 use crate::report::safe::{cut, safe};
 use crate::report::was;
-use crate::report::withheld;
-use crate::report::words::{self, Term, Words};
+use crate::report::words::{self, Words};
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
@@ -117,7 +115,7 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
         let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
         let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
         lines.push((
-            format!("{} {late}", on_line(item, (&session.rules, session.today), says::of(session)))
+            format!("{} {late}", short(item.open, item.item, (&session.rules, session.today), says::of(session)))
                 .trim_end()
                 .to_owned(),
             role,
@@ -159,48 +157,6 @@ pub fn items<'o>(session: &Session, open: &'o Open, hand: Hand) -> Vec<DueItem<'
 /// The vet's telephone number on the farm in hand; empty where nobody knows it.
 pub fn vet_phone(session: &Session) -> &str {
     session.farm.as_ref().map_or("", |farm| farm.vet_phone.as_str())
-}
-
-/// An item with its age: `RH blue WRAP 6 days`.
-pub fn on_line(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: Words) -> String {
-    let age = |since: NaiveDate| match (today - since).num_days() {
-        ..0 => format!("DATED {}", words::weekday(since)),
-        0 => "today".to_owned(),
-        1 => "1 day".to_owned(),
-        days => format!("{days} days"),
-    };
-    let text = match item.item {
-        OpenItem::On { what, since, trouble, knowing, .. } => {
-            // A short place leaves room for the age: the zone under a wrap is on the map.
-            let place = what.place().foot().map_or("", |foot| words.foot(foot));
-            let side = what.place().side().map_or("", Vocabulary::word);
-            let thing = words.put(what).replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
-            let word = match (trouble, knowing) {
-                (Some(_), _) => "SWOLLEN?",
-                (None, Knowing::ToldOff | Knowing::ToldBare | Knowing::KeeperTold) => words::knowing_short(*knowing),
-                (None, Knowing::NotHeard | Knowing::Asked | Knowing::StillOn) => "",
-            };
-            [place, side, &thing, &age(*since), word]
-                .iter()
-                .filter(|part| !part.is_empty())
-                .copied()
-                .collect::<Vec<_>>()
-                .join(" ")
-        }
-        OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
-        OpenItem::Vet { place: Place::Animal, sign, .. } => format!("VET: {}", words.sign(*sign)),
-        OpenItem::Vet { place, sign, .. } => format!("{} VET: {}", words.place(*place), words.sign(*sign)),
-        OpenItem::Recheck { place, told, .. } => {
-            let state = told.within(rules.window(Some(item.open.farm)));
-            format!("{} {}", words.place(*place), words::finding(state.what, state.degree, ""))
-        }
-        OpenItem::Lame { gait, since, .. } => format!("{} since {}", words.gait(*gait), words::weekday(*since)),
-        OpenItem::Withheld { used, stated, counts, .. } => withheld::line(stated, *used, *counts, words),
-        OpenItem::SetByHand { place, on, .. } => {
-            format!("{} look {}", words.place(*place), words::weekday(*on))
-        }
-    };
-    text.trim_end().to_owned()
 }
 
 /// Lactation, days in milk, days to calving.

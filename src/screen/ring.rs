@@ -4,10 +4,10 @@ use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::FarmId;
+use crate::report::due::short;
 use crate::report::safe::{column, safe};
 use crate::report::words;
 use crate::screen::View;
-use crate::screen::facts::on_line;
 use crate::screen::pad::Plan;
 use crate::screen::page::{Page, whole};
 use crate::screen::theme::{Role, Theme};
@@ -94,7 +94,7 @@ fn line(page: &mut Page<'_>, session: &Session, call: &Call, picked: bool) {
     let item = DueItem { open, item, due };
     let state = format!(" {} ", column(words::urgency(due.urgency), 9));
     let room = usize::from(page.width()).saturating_sub(head.width() + state.width());
-    let on = on_line(&item, (&session.rules, session.today), words).replace(" days", " d");
+    let on = short(open, item.item, (&session.rules, session.today), words).replace(" days", " d");
     let what = whole(&format!(" {}  {}", column(&on, 26.max(on.width())), answer(item.item)), room);
     page.pieces(&[(&head, role), (&state, Role::Label(crush::tone(due.urgency))), (&what, role)]);
 }
