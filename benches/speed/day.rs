@@ -52,8 +52,19 @@ pub fn invented(folder: &Path, herd: u32, name: &str) -> Outcome<Listed> {
     of(&pair, plan.begin() + Days::new(plan.days()))
 }
 
+/// The largest farm of the sample herd, entered into that book, on its last day: how many animals, and the time in milliseconds.
+pub fn sample(book: &Path) -> Outcome<(usize, f64)> {
+    let store = open(book)?;
+    let (farm, herd) = largest(&store)?;
+    let today = NaiveDate::from_ymd_opt(2026, 5, 14).ok_or("a day")?;
+    let name = "sample";
+    let times = race(ROUNDS, vec![Racer::new(name, || Ok(timed(|| listed(&store, (farm, today), &herd))?.1))])?;
+    store.close()?;
+    Ok((herd.len(), times.median(name) / 1e3))
+}
+
 /// The largest farm of a book on a day.
-pub fn of(pair: &Pair, today: NaiveDate) -> Outcome<Listed> {
+fn of(pair: &Pair, today: NaiveDate) -> Outcome<Listed> {
     let (store, twin) = (open(&pair.book)?, Twin::open(&pair.twin)?);
     let (farm, herd) = largest(&store)?;
     let expected = listed(&store, (farm, today), &herd)?;
