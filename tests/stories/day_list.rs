@@ -167,13 +167,18 @@ fn what_the_farm_says_during_the_day_counts_at_once() {
     let mut seen = morning();
     let mut rig = seen.rig(BuiltIn::TwoHands);
     rig.press("8 Enter 5 Enter");
-    let call = seen.called("will not get up", true);
+    // About 7, who had no reason: it cannot wait.
+    rig.press("7 f 1 1 w i l l Space n o t Space g e t Space u p Enter Backspace");
+    assert_eq!(numbers(&rig)[..2], ["7", "1"], "urgent stands before late");
+    all_of(&rig, &["will not get up", "expected 6: 0 done, 0 waiting, 6 to come; 1 unasked"]);
+    // About 6, who is left for now: she is not any more. Another tablet heard it.
+    let call = seen.called("lamer", false);
     let told = seen.tablet.seen.len();
     seen.tablet.series = 2;
-    seen.tell(day(9), 7, |_| call.clone());
+    seen.tell(day(9), 6, |_| call.clone());
     rig.take(&seen.tablet.seen[told..]);
-    assert_eq!(numbers(&rig)[..2], ["7", "1"], "urgent stands before late");
-    all_of(&rig, &["will not get up", "expected 6"]);
+    assert_eq!(numbers(&rig)[..4], ["7", "1", "3", "6"]);
+    assert!(rig.session().day.list().spared.is_empty());
 }
 
 /// Routine trims are left in the last 28 days (trade.md 8), and nothing else is.
