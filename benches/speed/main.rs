@@ -5,6 +5,7 @@
 
 mod backup;
 mod books;
+mod day;
 mod exchange;
 mod floor;
 mod key;
@@ -40,11 +41,35 @@ fn main() -> Outcome<()> {
     match arguments.as_slice() {
         [] => measure(&FULL),
         ["--small"] => measure(&SMALL),
+        ["--day"] => days(),
         ["--start", book, today] => start::child(Path::new(book), today.parse()?),
         ["--export", book, file] => exchange::export(Path::new(book), Path::new(file)),
         ["--import", file, book] => exchange::import(Path::new(file), Path::new(book)),
         _ => Err("say nothing for ten years, or --small for one".into()),
     }
+}
+
+/// The lists of a day alone.
+fn days() -> Outcome<()> {
+    let program = std::env::current_exe()?;
+    let folder = tempfile::tempdir_in(program.parent().unwrap_or(Path::new(".")))?;
+    sample::enter(folder.path())?;
+    listed(folder.path(), &|what, measured, goal| println!("| {what} | {measured} | {goal} |"))
+}
+
+/// What it takes to open a farm with its list: the largest of the sample herd, and two that were invented.
+fn listed(folder: &Path, row: &dyn Fn(&str, String, &str)) -> Outcome<()> {
+    let (animals, ms) = day::sample(&folder.join("sample"))?;
+    row(&format!("farm opened with its list, sample herd: {animals} animals"), format!("{ms:.0} ms"), "");
+    for herd in [80, 250] {
+        let day::Listed { animals, expected, records, times } = day::invented(folder, herd, &format!("herd-{herd}"))?;
+        let what = format!("farm opened with its list, to SQLite's records folded once: {animals} animals, {records} records");
+        let [day, alone] = ["list of a day", "herd alone"].map(|name| times.median(name) / 1e3);
+        let ratio = times.ratio("list of a day", "list of a day, SQLite");
+        let measured = format!("{ratio:.2} x ({day:.0} ms; rows of the herd alone {alone:.1} ms), {expected} expected");
+        row(&what, measured, "2 x, 300 ms");
+    }
+    Ok(())
 }
 
 fn measure(size: &Size) -> Outcome<()> {
@@ -111,6 +136,7 @@ fn measure(size: &Size) -> Outcome<()> {
     row("opening the screens: reads", format!("{} of {} KiB", screens.reads, screens.bytes_read >> 10), "64");
     let entering = format!("{:.0} ms, {entered} records", entering.as_secs_f64() * 1000.0);
     row("the sample herd, entered", entering, "");
+    listed(folder, &row)?;
     beside.rows(&row);
     for (what, time, peak) in carried {
         row(&format!("the large book {what}: time; peak memory"), format!("{time:.1} s; {peak:.1} MB"), "");

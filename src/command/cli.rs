@@ -166,7 +166,7 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
         form: TableForm,
     },
-    /// Say that animals have left a farm; what is still on them stays on the due list
+    /// Say that animals have left a farm, or with --back that they are back; what is still on them stays on the due list
     Gone {
         /// Their numbers, tags, electronic numbers or names
         #[arg(required_unless_present = "missing_from", value_name = "ANIMAL")]
@@ -180,6 +180,9 @@ pub enum Command {
         /// How they left: gone (not told how), sold, died, slaughter
         #[arg(long, value_name = "HOW", value_parser = leaving, default_value = "gone")]
         how: Leaving,
+        /// They had left and are back
+        #[arg(long, conflicts_with_all = ["missing_from", "how"])]
+        back: bool,
         /// More about it
         #[arg(long, value_name = "TEXT", default_value = "")]
         words: String,

@@ -1,20 +1,16 @@
 //! `crushbook day-list`: who should come through on a day and why, as a page to tick off, as JSON, or as sheets to write upon.
 
 use super::cli::{Cli, DayListForm};
+use super::day_parts::Parts;
 use super::farm::Farms;
 use super::fault::Fault;
 use super::json::{NEUTRAL, table, written};
 use super::{World, note, place, practice, rules, today};
-use crate::domain::day_list::{DayList, Line, day_list as listed};
-use crate::domain::event::Event;
+use crate::domain::day_list::{FarmCall, Line};
 use crate::domain::history::TurnState;
-use crate::domain::history::standing::Standing;
-use crate::domain::ids::FarmId;
 use crate::domain::sheet::of::called;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::day_list::Page;
-use crate::store::Store;
-use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 /// Prints the list of a farm's day.
@@ -35,15 +31,12 @@ pub fn day_list(
         let rules = rules::for_list(store, world)?;
         let (animals, problems) = store.animals(farm)?;
         note(world, &problems)?;
-        let mut records = Vec::with_capacity(animals.len());
-        for row in animals {
-            let (of_her, problems) = store.records(row.animal.0)?;
-            note(world, &problems)?;
-            let known = of_her.into_iter().filter(|record| record.on <= today);
-            records.push((row.animal, known.collect()));
-        }
-        let list = listed(&records, &rules, today);
-        let calls = calls(store, farm, &list, today)?;
+        let herd = animals.iter().map(|row| (row.animal, row.count)).collect();
+        let mut parts = Parts::default();
+        let problems = parts.read(store, (farm, today), &herd, &rules, &mut |_, _| {})?;
+        note(world, &problems)?;
+        let list = parts.list();
+        let calls = parts.calls(store.records(farm.0)?.0);
         let name = farms.name(farm);
         let words = match form {
             DayListForm::Text => practice::words(cli, world)?,
@@ -63,26 +56,12 @@ pub fn day_list(
     })
 }
 
-/// What the farm called about itself since anybody of it was last in the crush.
-fn calls(store: &Store, farm: FarmId, list: &DayList, today: NaiveDate) -> Result<Vec<(NaiveDate, String)>, Fault> {
-    let (records, _) = store.records(farm.0)?;
-    let turns = list.expected.iter().chain(&list.unasked).filter_map(|line| line.last.as_ref());
-    let last = turns.map(|turn| turn.on).max();
-    let since = |on: NaiveDate| on <= today && last.is_none_or(|last| on > last);
-    let standing = Standing::of(records);
-    let of_it = standing.records().iter().filter(|record| record.about == farm.0 && since(record.on));
-    let called = of_it.filter_map(|record| match record.event() {
-        Some(Event::FarmCalled { words, .. }) => Some((record.on, words.clone())),
-        Some(_) | None => None,
-    });
-    Ok(called.collect())
-}
-
 /// `farm, date, expected, done`, `animals[]` with `animal, reason, why[], came, missed, last`, `unasked[]` likewise, `spared[]` with
-/// `animal, due_to_calve`, `calls[]` with `date, words`.
+/// `animal, due_to_calve`, `calls[]` with `date, words, urgent`.
 fn json(page: &Page) -> Value {
     let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
+    let call = |call: &FarmCall| json!({ "date": call.on.to_string(), "words": call.words, "urgent": call.urgent });
     let spared = page
         .list
         .spared
@@ -96,7 +75,7 @@ fn json(page: &Page) -> Value {
         "animals": page.list.expected.iter().map(row).collect::<Vec<_>>(),
         "unasked": page.list.unasked.iter().map(row).collect::<Vec<_>>(),
         "spared": spared.collect::<Vec<_>>(),
-        "calls": page.calls.iter().map(|(on, words)| json!({ "date": on.to_string(), "words": words })).collect::<Vec<_>>(),
+        "calls": page.calls.iter().map(call).collect::<Vec<_>>(),
     })
 }
 

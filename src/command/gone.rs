@@ -73,6 +73,45 @@ pub fn gone(cli: &Cli, world: &mut World, farm: Option<&str>, asked: &Asked<'_>)
     })
 }
 
+/// Says that animals which had left are back.
+///
+/// # Errors
+/// An animal that is not there, or has not left.
+pub fn back(
+    cli: &Cli,
+    world: &mut World,
+    farm: Option<&str>,
+    (animals, words): (&[String], &str),
+) -> Result<(), Fault> {
+    place::with_book(cli, world, |store, world| {
+        let (farms, problems) = Farms::of(store)?;
+        note(world, &problems)?;
+        let farm = farms.meant(farm)?;
+        let name = farms.name(farm);
+        let (herd, problems) = herd(store, farm)?;
+        note(world, &problems)?;
+        let region = practice::words(cli, world)?;
+        let back = those(store, (farm, &name), &herd, animals, |one, her| match her.known.left {
+            Some(_) => Ok(()),
+            None => {
+                let what = format!("{} has not left", safe(one));
+                let next = "Nothing was written. Leave her out; if another of this name left, name her by her tag.";
+                Err(Fault::failed(what, next))
+            }
+        })?;
+        let event = |animal: AnimalId| Event::CameBack { animal, words: words.trim().to_owned() };
+        let facts = back.iter().map(|her| (her.known.animal.0, event(her.known.animal)));
+        press(store, cli, world, facts.collect())?;
+        for her in &back {
+            let on = on(&her.history, region);
+            let on = if on.is_empty() { String::new() } else { format!(". SHE HAS SOMETHING ON: {}", on.join(", ")) };
+            writeln!(world.out, "{}: back in the herd{}", called(&her.history.labels), safe(&on))?;
+        }
+        writeln!(world.out, "crushbook undo{} takes it back.", option(&name))?;
+        Ok(())
+    })
+}
+
 fn say(world: &mut World, her: &Her, how: Leaving, words: Words) -> Result<(), Fault> {
     let who = called(&her.history.labels);
     let how_said = if how == Leaving::Gone { "gone, not told how".to_owned() } else { how.word().to_owned() };
@@ -89,26 +128,41 @@ fn say(world: &mut World, her: &Her, how: Leaving, words: Words) -> Result<(), F
     Ok(())
 }
 
-/// Animals by what they are called, each once.
+/// Animals that leave, by what they are called, each once.
 fn by_name<'h>(
+    store: &Store,
+    farm: (FarmId, &str),
+    herd: &'h [Her],
+    animals: &[String],
+) -> Result<Vec<&'h Her>, Fault> {
+    those(store, farm, herd, animals, |one, her| match her.known.left {
+        None => Ok(()),
+        Some((how, day)) => {
+            let what = format!("{} left already: {} {}", safe(one), how.word(), words::day(day));
+            let next = "Nothing was written. Leave her out, or say with --back that she is back.";
+            Err(Fault::failed(what, next))
+        }
+    })
+}
+
+/// Animals by what they are called, each once; the first of whom it cannot be said ends it.
+fn those<'h>(
     store: &Store,
     (farm, name): (FarmId, &str),
     herd: &'h [Her],
     animals: &[String],
+    may: impl Fn(&str, &Her) -> Result<(), Fault>,
 ) -> Result<Vec<&'h Her>, Fault> {
-    let mut leaving: Vec<&Her> = Vec::new();
+    let mut those: Vec<&Her> = Vec::new();
     for one in animals {
         let animal = animal::meant(store, farm, name, one)?;
         let Some(her) = herd.iter().find(|her| her.known.animal == animal) else { continue };
-        if let Some((how, day)) = her.known.left {
-            let what = format!("{} left already: {} {}", safe(one), how.word(), words::day(day));
-            return Err(Fault::failed(what, "Nothing was written. Leave her out."));
-        }
-        if !leaving.iter().any(|other| other.known.animal == animal) {
-            leaving.push(her);
+        may(one, her)?;
+        if !those.iter().any(|other| other.known.animal == animal) {
+            those.push(her);
         }
     }
-    Ok(leaving)
+    Ok(those)
 }
 
 /// Whoever a list does not name: first those who are gone by that, then those with something on, who are not.

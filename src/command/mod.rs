@@ -11,6 +11,7 @@ pub mod check;
 pub mod cli;
 pub mod crash;
 pub mod day_list;
+pub mod day_parts;
 pub mod demo;
 pub mod desk;
 pub mod due;
@@ -148,7 +149,10 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             let asked = herd::Asked { file, farm, new_farm: *new_farm, take: *take, figures, form: *form };
             herd::herd(cli, world, &asked).map(Next::Done)
         }
-        Some(Command::Gone { animals, missing_from, farm, how, words }) => {
+        Some(Command::Gone { animals, missing_from: None, farm, how: _, back: true, words }) => {
+            gone::back(cli, world, farm.as_deref(), (animals, words)).map(done)
+        }
+        Some(Command::Gone { animals, missing_from, farm, how, back: _, words }) => {
             let asked = gone::Asked { animals, missing_from: missing_from.as_deref(), how: *how, words };
             gone::gone(cli, world, farm.as_deref(), &asked).map(done)
         }

@@ -139,5 +139,6 @@ fn is_ours(event: &Event) -> bool {
             | Event::Described { .. }
             | Event::Renumbered { .. }
             | Event::Left { .. }
+            | Event::CameBack { .. }
     )
 }

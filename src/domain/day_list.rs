@@ -6,12 +6,14 @@ use super::follow_up::rules::{RoutineRules, Rules};
 use super::follow_up::{Due, Urgency, due};
 use super::herd::Labels;
 use super::history::open::{Open, OpenItem};
+use super::history::standing::Standing;
 use super::history::{History, Turn, TurnState};
-use super::ids::AnimalId;
+use super::ids::{AnimalId, FarmId};
 use super::record::Record;
 use super::vocabulary::vocabulary;
 use crate::domain::event::Event;
 use chrono::NaiveDate;
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 vocabulary! {
@@ -86,9 +88,10 @@ impl Why {
         }
     }
 
-    /// The day it is due, where it has one.
-    fn day(&self) -> Option<NaiveDate> {
-        if let Why::Open(_, due) = self { due.map(|due| due.day) } else { None }
+    /// Its place: the kind of reason, then how urgent it is and since when, where it is due at all.
+    fn place(&self) -> (Reason, Reverse<Option<Urgency>>, Option<NaiveDate>) {
+        let due = if let Why::Open(_, due) = self { *due } else { None };
+        (self.reason(), Reverse(due.map(|due| due.urgency)), due.map(|due| due.day))
     }
 }
 
@@ -119,6 +122,8 @@ pub struct Line {
 /// An animal that is left for now: nothing but a routine trim is due, and she is close to calving.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Spared {
+    /// Who.
+    pub animal: AnimalId,
     /// What she is called.
     pub labels: Labels,
     /// The day she is due to calve.
@@ -144,32 +149,126 @@ impl DayList {
     }
 }
 
-/// The list of a farm's day out of the records of each of its animals.
-pub fn day_list(animals: &[(AnimalId, Vec<Record>)], rules: &Rules, today: NaiveDate) -> DayList {
-    let visits: BTreeSet<NaiveDate> = animals.iter().flat_map(|(_, records)| visits(records, today)).collect();
-    let mut list = DayList::default();
-    for (animal, records) in animals {
-        let now = History::of(records.clone(), *animal);
-        let began = as_it_began(*animal, records, today);
+/// What one animal's records say about a day, so that after a press only hers are read again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    /// Her line; it is on the list where it has a reason, or where she came.
+    line: Line,
+    /// Whether she is left for now.
+    spared: Option<Spared>,
+    /// Days before this one on which she was in the crush.
+    seen: Vec<NaiveDate>,
+}
+
+impl Part {
+    /// Reads her records. `visits` are the days before this one on which anybody of the farm was in the crush.
+    pub fn of(
+        animal: AnimalId,
+        records: &[Record],
+        visits: &BTreeSet<NaiveDate>,
+        rules: &Rules,
+        today: NaiveDate,
+    ) -> Part {
+        let known: Vec<&Record> = records.iter().filter(|record| record.on <= today).collect();
+        let fold = |records: &[&Record]| History::of(records.iter().copied().cloned().collect(), animal);
+        let before = as_it_began(&known, today);
+        let now = fold(&known);
+        // Of most animals nothing was written today: one fold says both.
+        let began = if before.len() == known.len() { now.clone() } else { fold(&before) };
         let why = whys(&began, rules, today);
         let came = now.turns.iter().rfind(|turn| turn.on == today).map(|turn| turn.state);
-        let missed = if why.is_empty() { None } else { missed(*animal, records, rules, &visits) };
-        list.spared.extend(spared(&began, &why, rules, today));
+        let seen: Vec<NaiveDate> = now.turns.iter().map(|turn| turn.on).filter(|on| *on < today).collect();
+        let missed = if why.is_empty() { None } else { missed(&began, (&known, &before), &seen, rules, visits, fold) };
+        let spared = spared(&began, &why, rules, today);
         let last = began.turns.last().cloned();
-        let line = Line { animal: *animal, labels: now.labels, why, came, missed, last, open: Open::of(&began) };
-        match (line.why.is_empty(), line.came) {
-            (false, _) => list.expected.push(line),
-            (true, Some(_)) => list.unasked.push(line),
-            (true, None) => {}
-        }
+        let line = Line { animal, labels: now.labels, why, came, missed, last, open: Open::of(&began) };
+        Part { line, spared, seen }
     }
-    list.expected.sort_by_cached_key(|line| {
-        let first = line.why.first();
-        (first.map(Why::reason), first.and_then(Why::day), number(&line.labels))
+
+    /// Days before this one on which she was in the crush.
+    pub fn seen(&self) -> impl Iterator<Item = NaiveDate> {
+        self.seen.iter().copied()
+    }
+}
+
+impl DayList {
+    /// The list of a farm's day out of the part of each of its animals.
+    pub fn of<'p>(parts: impl Iterator<Item = &'p Part>) -> DayList {
+        let mut list = DayList::default();
+        for part in parts {
+            list.spared.extend(part.spared.clone());
+            match (part.line.why.is_empty(), part.line.came) {
+                (false, _) => list.expected.push(part.line.clone()),
+                (true, Some(_)) => list.unasked.push(part.line.clone()),
+                (true, None) => {}
+            }
+        }
+        list.expected.sort_by_cached_key(|line| (line.why.first().map(Why::place), number(&line.labels)));
+        list.unasked.sort_by_cached_key(|line| number(&line.labels));
+        list.spared.sort_by_cached_key(|spared| (spared.due_to_calve, number(&spared.labels)));
+        list
+    }
+
+    /// How the day stands.
+    pub fn counts(&self) -> Counts {
+        let of = |lines: &[Line], wanted: &[TurnState]| {
+            lines.iter().filter(|line| line.came.is_some_and(|came| wanted.contains(&came))).count()
+        };
+        let waits = [TurnState::Open, TurnState::Paused];
+        let (expected, done) = self.done();
+        let waiting = of(&self.expected, &waits);
+        let unasked_waiting = of(&self.unasked, &waits);
+        let to_come = expected - done - waiting;
+        Counts { expected, done, waiting, to_come, unasked: self.unasked.len(), unasked_waiting }
+    }
+
+    /// Who was expected and has not come.
+    pub fn to_come(&self) -> impl Iterator<Item = &Line> {
+        self.expected.iter().filter(|line| line.came.is_none())
+    }
+}
+
+/// How a day stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Counts {
+    /// Who should come, whether or not she came.
+    pub expected: usize,
+    /// Of them signed off.
+    pub done: usize,
+    /// Of them in the crush, got away or set aside.
+    pub waiting: usize,
+    /// Of them not here yet.
+    pub to_come: usize,
+    /// Who came and was not expected.
+    pub unasked: usize,
+    /// Of those in the crush, got away or set aside.
+    pub unasked_waiting: usize,
+}
+
+/// What a farm called about itself, and about no animal.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FarmCall {
+    /// The day.
+    pub on: NaiveDate,
+    /// What was said.
+    pub words: String,
+    /// Said to be urgent.
+    pub urgent: bool,
+}
+
+/// What a farm called about itself since the last visit before that day, out of its own records.
+pub fn farm_calls(records: Vec<Record>, farm: FarmId, visits: &BTreeSet<NaiveDate>, today: NaiveDate) -> Vec<FarmCall> {
+    let last = visits.range(..today).next_back().copied();
+    let since = |on: NaiveDate| on <= today && last.is_none_or(|last| on > last);
+    let standing = Standing::of(records);
+    let of_it = standing.records().iter().filter(|record| record.about == farm.0 && since(record.on));
+    let called = of_it.filter_map(|record| match record.event() {
+        Some(Event::FarmCalled { words, urgent, .. }) => {
+            Some(FarmCall { on: record.on, words: words.clone(), urgent: *urgent })
+        }
+        Some(_) | None => None,
     });
-    list.unasked.sort_by_cached_key(|line| number(&line.labels));
-    list.spared.sort_by_cached_key(|spared| (spared.due_to_calve, number(&spared.labels)));
-    list
+    called.collect()
 }
 
 /// Numbers in the order in which people look for them.
@@ -177,29 +276,41 @@ fn number(labels: &Labels) -> (usize, String) {
     (labels.number.len(), labels.number.clone())
 }
 
-/// Days before this one on which she was in the crush.
-fn visits(records: &[Record], today: NaiveDate) -> impl Iterator<Item = NaiveDate> {
-    let begun = move |record: &&Record| matches!(record.event(), Some(Event::TurnBegun { .. })) && record.on < today;
-    records.iter().filter(begun).map(|record| record.on)
-}
-
-/// What was known of her when that day's work began: without its turns, with what was told outside of them.
-fn as_it_began(animal: AnimalId, records: &[Record], today: NaiveDate) -> History {
+/// Of what is known, what was known when that day's work began: without its turns, with what was told outside of them.
+fn as_it_began<'r>(known: &[&'r Record], on: NaiveDate) -> Vec<&'r Record> {
     let of_a_turn = |record: &Record| {
         record.event().is_some_and(|event| event.turn().is_some() || matches!(event, Event::TurnBegun { .. }))
     };
-    let known = |record: &&Record| record.on < today || record.on == today && !of_a_turn(record);
-    History::of(records.iter().filter(known).cloned().collect(), animal)
+    let before = |record: &&&Record| record.on < on || record.on == on && !of_a_turn(record);
+    known.iter().filter(before).copied().collect()
 }
 
 /// The first of the visits, back from the last one without a gap, to which she was expected and did not come.
-fn missed(animal: AnimalId, records: &[Record], rules: &Rules, visits: &BTreeSet<NaiveDate>) -> Option<NaiveDate> {
-    let stayed_away = |on: &&NaiveDate| {
-        let came =
-            records.iter().any(|record| record.on == **on && matches!(record.event(), Some(Event::TurnBegun { .. })));
-        !came && !whys(&as_it_began(animal, records, **on), rules, **on).is_empty()
-    };
-    visits.iter().rev().take_while(stayed_away).last().copied()
+fn missed<'r>(
+    began: &History,
+    (known, before): (&[&'r Record], &[&'r Record]),
+    seen: &[NaiveDate],
+    rules: &Rules,
+    visits: &BTreeSet<NaiveDate>,
+    fold: impl Fn(&[&'r Record]) -> History,
+) -> Option<NaiveDate> {
+    // Whoever stays away is written about rarely: one fold serves for many visits.
+    let mut folded = (before.len(), None);
+    let mut first = None;
+    for on in visits.iter().rev() {
+        let then = as_it_began(known, *on);
+        if seen.contains(on) {
+            break;
+        }
+        if then.len() != folded.0 {
+            folded = (then.len(), Some(fold(&then)));
+        }
+        if whys(folded.1.as_ref().unwrap_or(began), rules, *on).is_empty() {
+            break;
+        }
+        first = Some(*on);
+    }
+    first
 }
 
 /// Why she should come on that day, the most pressing first.
@@ -211,7 +322,7 @@ pub fn whys(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     if !is_close_to_calving(history, &rules.of_her(history).routine, today) {
         whys.extend(routine(history, rules, today));
     }
-    whys.sort_by_key(Why::reason);
+    whys.sort_by_key(Why::place);
     whys
 }
 
@@ -281,10 +392,16 @@ fn is_close_to_calving(history: &History, set: &RoutineRules, today: NaiveDate) 
     })
 }
 
-/// Whether she is left for now: a routine trim would be due, nothing else is, and she is close to calving.
+/// Whether she is left for now: a routine trim would be due, nothing else is, and she is close to calving. Whoever is lame or has
+/// something on never is, also where nothing is asked for today.
 fn spared(history: &History, why: &[Why], rules: &Rules, today: NaiveDate) -> Option<Spared> {
+    let hurts = |item: &OpenItem| matches!(item, OpenItem::On { .. } | OpenItem::Lame { .. });
+    if history.open.iter().any(hurts) || history.left.is_some() || !why.is_empty() {
+        return None;
+    }
     let close = is_close_to_calving(history, &rules.of_her(history).routine, today);
-    let due_to_calve = history.herd.due_to_calve.filter(|_| close && why.is_empty() && history.left.is_none())?;
+    let due_to_calve = history.herd.due_to_calve.filter(|_| close)?;
     let wanted = !routine(history, rules, today).is_empty();
-    wanted.then(|| Spared { labels: history.labels.clone(), due_to_calve })
+    let animal = history.animals.first().copied().unwrap_or(AnimalId(super::ids::RecordId::PRACTICE));
+    wanted.then(|| Spared { animal, labels: history.labels.clone(), due_to_calve })
 }

@@ -154,6 +154,8 @@ pub enum Event {
     Described { animal: AnimalId, herd: Herd },
     /// An animal left.
     Left { animal: AnimalId, why: Leaving, words: String },
+    /// An animal that had left is back.
+    CameBack { animal: AnimalId, words: String },
     /// The farmer says cull, and she is still here.
     CullSaid { animal: AnimalId },
     /// She kicks, or no longer does.
@@ -272,6 +274,7 @@ impl Event {
             | Event::Renumbered { .. }
             | Event::Described { .. }
             | Event::Left { .. }
+            | Event::CameBack { .. }
             | Event::CullSaid { .. }
             | Event::Kicker { .. }
             | Event::ClawGone { .. }

@@ -5,19 +5,20 @@ use super::page::{Said, said};
 use crate::domain::disagreement;
 use crate::domain::flag::flags;
 use crate::domain::follow_up::due;
-use crate::domain::follow_up::list::{DueItem, loud, worst};
-use crate::domain::follow_up::{Urgency, list::DueList};
-use crate::domain::history::open::OpenItem;
+use crate::domain::follow_up::list::DueList;
+use crate::domain::follow_up::list::{DueItem, loud};
 use crate::domain::history::{Turn, TurnState};
 use crate::domain::ids::FarmId;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::day_line::{Said as Reason, counts};
+use crate::report::day_list::farm_call;
 use crate::report::due as report;
 use crate::report::last::{Section, sections};
 use crate::report::safe::safe;
 use crate::report::words;
-use crate::report::{disagreement as differing, flag, turn, twice};
+use crate::report::{disagreement as differing, flag, short, turn, twice};
 use crate::screen::View;
-use crate::screen::facts::on_line;
+use crate::screen::day_list::told as told_of;
 use crate::screen::words as says;
 use crate::screen::{brief, last, ring};
 use crate::session::amend::twice::offered;
@@ -30,14 +31,13 @@ use crate::session::{HerdLine, Session, lists};
 pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
     let farm = session.farm.as_ref();
     let name = farm.map_or("no farm", |farm| farm.name.as_str());
-    let of = |wanted| session.herd.iter().filter(|line| line.turn.map(|(_, state)| state) == Some(wanted)).count();
-    let (done, waiting) = (of(TurnState::Signed), of(TurnState::Paused));
     let listed = session.herd.iter().filter(|line| line.left.is_none()).count();
     let day = words::weekday(session.today);
-    let mut lines = vec![said(
-        "today",
-        format!("{}, {day}: {}, {done} done, {waiting} waiting", safe(name), counted(listed, "animal", "animals")),
-    )];
+    let mut lines = vec![
+        said("today", format!("{}, {day}: {}", safe(name), counted(listed, "animal", "animals"))),
+        said("today", counts(session.day.list())),
+    ];
+    lines.extend(session.calls().map(|call| said("farm", farm_call(call))));
     lines.extend(everywhere(session, view));
     if let Some(group) = session.newcomers() {
         lines.push(said("newcomers", format!("unknown numbers are new, group {}", safe(group))));
@@ -79,23 +79,19 @@ fn animal(session: &Session, line: &HerdLine) -> String {
     });
     parts.extend(line.left.map(|left| left.word().to_owned()));
     parts.extend(line.status.map(|status| status.word().replace('-', " ")));
-    let open = session.open.iter().find(|open| open.animal == line.id);
-    let item = open.and_then(|open| worst(open, &session.rules, session.today));
-    parts.extend(item.filter(|item| item.due.urgency > Urgency::Coming).map(|item| {
-        let on = on_line(&item, (&session.rules, session.today), says::of(session));
-        // A sign for the vet says so itself.
-        let what = match item.item {
-            OpenItem::Vet { .. } => String::new(),
-            OpenItem::On { .. }
-            | OpenItem::LookSoon { .. }
-            | OpenItem::Recheck { .. }
-            | OpenItem::SetByHand { .. }
-            | OpenItem::Lame { .. }
-            | OpenItem::Withheld { .. } => format!("{}: ", says::of(session).what(item.due.what)),
-        };
-        format!("{}, {what}{on}", item.due.urgency.word())
-    }));
+    let (said, quiet) = told_of(session, line);
+    let told: Vec<String> = said.iter().filter_map(|one| in_words(one, quiet)).collect();
+    parts.extend((!told.is_empty()).then(|| told.join("; ")));
     parts.join(", ")
+}
+
+/// One reason: how urgent, then what.
+fn in_words(one: &Reason, quiet: bool) -> Option<String> {
+    let text = one.forms.first()?;
+    Some(match one.urgency.filter(|_| !quiet) {
+        Some(urgency) => format!("{}, {text}", urgency.word()),
+        None => text.clone(),
+    })
 }
 
 /// A number that is being typed: whom it means.
@@ -184,7 +180,7 @@ fn call_line(session: &Session, at: usize, call: &Call) -> Said {
     let Some((open, item)) = open else { return said(about, "off the list") };
     let Some(due) = due(open, item, &session.rules, session.today) else { return said(about, "off the list") };
     let item = DueItem { open, item, due };
-    let on = on_line(&item, (&session.rules, session.today), says::of(session));
+    let on = short::short(item.open, item.item, (&session.rules, session.today), says::of(session));
     let animal = report::called(&open.labels);
     said(about, format!("{animal}, {}: {on}; {}", item.due.urgency.word(), ring::answer(item.item)))
 }

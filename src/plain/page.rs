@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 
 /// Columns of a line, by the width it takes.
 pub const COLUMNS: usize = 80;
-/// Lines of a list that come at once.
+/// Lines that come at once of a list, as they are written.
 pub const PAGE: usize = 12;
 /// Columns of what a line is about.
 const ABOUT: usize = 24;
@@ -71,9 +71,21 @@ impl Pages {
 
     /// Writes the next page.
     pub fn more(&mut self) -> String {
-        let page: Vec<Said> = self.rest.drain(..self.rest.len().min(PAGE)).collect();
-        let mut text: String = page.iter().map(|one| self.lines(one)).collect();
-        if page.is_empty() {
+        let mut text = String::new();
+        let mut rest = std::mem::take(&mut self.rest).into_iter().peekable();
+        while let Some(one) = rest.peek() {
+            let before = self.number;
+            let lines = self.lines(one);
+            // Whole things only: one that has no room comes with the next page, unless it is longer than any.
+            if !text.is_empty() && text.lines().count() + lines.lines().count() > PAGE {
+                self.number = before;
+                break;
+            }
+            text.push_str(&lines);
+            rest.next();
+        }
+        self.rest = rest.collect();
+        if text.is_empty() {
             text.push_str(&self.lines(&said("more", "there is no more")));
         }
         match self.rest.len() {

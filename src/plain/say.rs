@@ -3,7 +3,7 @@
 use super::page::{Answer, Said, said};
 use super::{her, lists, question};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
-use crate::report::totals;
+use crate::report::{day_line, totals};
 use crate::screen::words::of;
 use crate::screen::{View, saved, words};
 use crate::session::decide::below;
@@ -148,8 +148,9 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
         }
         Mode::Totals { totals, .. } => {
             let lines = totals::lines(totals, of(session)).into_iter().map(|line| said("totals", line));
+            let day = day_line::close(session.day.list()).into_iter().map(|line| said("day", line));
             let backup = words::backup_state(session, view).map(|state| said("backup", state));
-            now(lines.chain(backup).chain(closes()).collect())
+            now(lines.chain(day).chain(backup).chain(closes()).collect())
         }
         Mode::Help { .. } => now(next().into_iter().collect()),
     }

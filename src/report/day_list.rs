@@ -1,7 +1,7 @@
 //! The list of a day: who should come through and why, to be printed and ticked off, or written upon.
 
 use crate::domain::anatomy::Place;
-use crate::domain::day_list::{DayList, Line, Reason, Why};
+use crate::domain::day_list::{DayList, FarmCall, Line, Reason, Why};
 use crate::domain::finding::Finding;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency};
@@ -30,7 +30,7 @@ pub struct Page<'l> {
     /// The farm's name.
     pub farm: &'l str,
     /// What the farm called about itself since the last visit, with the day.
-    pub calls: &'l [(NaiveDate, String)],
+    pub calls: &'l [FarmCall],
     /// The rules in force.
     pub rules: &'l Rules,
     /// The day.
@@ -43,8 +43,7 @@ impl Page<'_> {
     /// The list as text, with a box to tick for each animal.
     pub fn text(&self) -> String {
         let mut lines = vec![self.heading()];
-        let calls = self.calls.iter().map(|(on, said)| format!("the farm called {}: {said}", words::weekday(*on)));
-        lines.extend(calls.flat_map(|call| indented("  ", &call)));
+        lines.extend(self.calls.iter().flat_map(|call| indented("  ", &farm_call(call))));
         for reason in Reason::ALL {
             let first = |line: &&Line| line.why.first().is_some_and(|why| why.reason() == *reason);
             let mut some = self.list.expected.iter().filter(first).peekable();
@@ -231,4 +230,10 @@ fn heading(reason: Reason) -> &'static str {
         Reason::Unseen => "Not seen for long",
         Reason::Calving => "Before calving: routine",
     }
+}
+
+/// What the farm called about itself, and when.
+pub fn farm_call(call: &FarmCall) -> String {
+    let urgent = if call.urgent { ", urgent" } else { "" };
+    safe(&format!("the farm called {}{urgent}: {}", words::weekday(call.on), call.words))
 }

@@ -3,6 +3,7 @@
 pub mod animal;
 pub mod call_out;
 pub mod case;
+pub mod day_line;
 pub mod day_list;
 pub mod disagreement;
 pub mod due;
@@ -14,6 +15,7 @@ pub mod last;
 pub mod map_text;
 pub mod marks;
 pub mod safe;
+pub mod short;
 pub mod strip;
 pub mod take_off;
 pub mod totals;

@@ -63,3 +63,11 @@ fn fitting(text: &str, columns: usize) -> usize {
     let ends = text.char_indices().map(|(at, letter)| at + letter.len_utf8());
     ends.take_while(|end| text[..*end].width() <= columns).last().unwrap_or(0)
 }
+
+/// As many whole words as have room, with the blanks between them.
+pub fn whole(text: &str, columns: usize) -> String {
+    let fits = |end: &usize| text[..*end].width() <= columns;
+    let ends = text.match_indices(' ').map(|(at, _)| at).chain([text.len()]);
+    let end = ends.take_while(fits).last().unwrap_or(0);
+    text[..end].trim_end().to_owned()
+}

@@ -224,6 +224,7 @@ impl Words {
             Event::Renumbered { labels, .. } => format!("now number {}", safe(&labels.number)),
             Event::Described { .. } => "herd data".to_owned(),
             Event::Left { why, .. } => why.word().to_owned(),
+            Event::CameBack { .. } => "back in the herd".to_owned(),
             Event::CullSaid { .. } => "farmer says cull, still here".to_owned(),
             Event::Kicker { kicks: true, .. } => "kicks".to_owned(),
             Event::Kicker { kicks: false, .. } => "no longer kicks".to_owned(),

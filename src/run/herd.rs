@@ -5,7 +5,6 @@ use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
 use crate::domain::instruction::{Instruction, standing};
-use crate::domain::likely::Counts;
 use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
@@ -17,7 +16,7 @@ use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::wire::rows::FarmRow;
 use chrono::NaiveDate;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Farms by name, without those joined into others.
 pub fn farms(store: &Store, region: Region) -> Result<(Vec<FarmLine>, Vec<Problem>), StoreError> {
@@ -48,6 +47,7 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
     let (rows, more) = store.day(farm, day)?;
     problems.extend(more);
     let mut lines: BTreeMap<AnimalId, HerdLine> = BTreeMap::new();
+    let mut counts = BTreeMap::new();
     for row in labels {
         let line = lines.entry(row.of).or_insert_with(|| HerdLine {
             id: row.of,
@@ -59,6 +59,7 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
             turn: None,
         });
         if row.current {
+            counts.insert(row.of, row.count);
             line.labels = row.labels;
             continue;
         }
@@ -82,13 +83,15 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
     lines.iter_mut().for_each(|line| line.earlier.retain(|number| !number.is_empty() && *number != line.labels.number));
     // A number is given again once its cow is gone: whoever is still there is the first to answer to it.
     lines.sort_by_key(|line| line.left.is_some());
-    Ok(Herd { lines, visit, problems })
+    Ok(Herd { lines, counts, visit, problems })
 }
 
 /// A farm's animals on a day.
 pub struct Herd {
     /// Animals.
     pub lines: Vec<HerdLine>,
+    /// How many records each has: more where more was written of her.
+    pub counts: BTreeMap<AnimalId, u64>,
     /// The visit of the day.
     pub visit: Option<VisitId>,
     /// What could not be read.
@@ -106,6 +109,8 @@ pub struct OfFarm {
     pub instructions: Vec<Instruction>,
     /// Animals that may be one.
     pub pairs: Vec<Pair>,
+    /// Those records.
+    pub records: Vec<Record>,
 }
 
 /// Reads a farm's own records, once for all that is asked of them.
@@ -114,21 +119,15 @@ pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<OfFarm,
     let herd: Vec<Called> =
         herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
     let pairs = animals(&herd, &Apart::of(&Standing::of(records.clone())));
-    Ok(OfFarm { instructions: standing(records), pairs })
+    Ok(OfFarm { instructions: standing(records.clone()), pairs, records })
 }
 
-/// Animals whose findings are counted for the order of the pads: enough to tell, few enough to read when a farm is opened.
+/// Animals whose findings are counted for the order of the pads: enough to tell.
 const COUNTED: usize = 40;
 
-/// What was found on a farm before that day, on animals spread evenly over its herd.
-pub fn likely(store: &Store, herd: &[HerdLine], day: NaiveDate) -> Result<Counts, StoreError> {
-    let mut animals: Vec<AnimalId> = herd.iter().map(|line| line.id).collect();
-    animals.sort();
-    let mut counts = Counts::default();
-    for animal in animals.iter().step_by(animals.len().div_ceil(COUNTED).max(1)) {
-        counts.add(store.records(animal.0)?.0, day);
-    }
-    Ok(counts)
+/// Of whom the findings are counted: animals spread evenly over the herd.
+pub fn counted(herd: &BTreeMap<AnimalId, u64>) -> BTreeSet<AnimalId> {
+    herd.keys().copied().step_by(herd.len().div_ceil(COUNTED).max(1)).collect()
 }
 
 /// Open items of every farm.

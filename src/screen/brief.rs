@@ -2,11 +2,11 @@
 
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
-use crate::domain::treatment::{Off, Outcome, Put, Relief, Sign, SkinState, Trim, Word};
+use crate::domain::treatment::{Off, Outcome, Put, Relief, SkinState, Trim, Word};
 use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::report::words::Words;
+use crate::report::short::sign_forms;
 use crate::screen::{of_farm, words};
 use crate::session::Session;
 use crate::session::act::{Act, Ask};
@@ -57,7 +57,7 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
             Trim::Dewclaw => one("dewclaw"),
         },
         Act::Gait(_) => one("score"),
-        Act::Vet(_, sign) => sign_brief(*sign).iter().map(|text| words::of(session).fill(text)).collect(),
+        Act::Vet(_, sign) => sign_forms(*sign).iter().map(|text| words::of(session).fill(text)).collect(),
         Act::Kicker(false) => one("calm"),
         Act::Cull => one("cull"),
         Act::Sore(_) => one("sore"),
@@ -94,6 +94,7 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         | Act::Reopen(_, _)
         | Act::AnotherTurn(_)
         | Act::Left(_, _)
+        | Act::Back(_)
         | Act::Stands(_, _)
         | Act::Lift(_)
         | Act::Amend(_) => Vec::new(),
@@ -138,34 +139,6 @@ fn off_brief(off: Off) -> Option<&'static str> {
         Off::LeftOn => Some("on"),
         Off::NotFound => Some("none"),
         Off::Replaced => Some("new"),
-    }
-}
-
-/// A stop sign in few letters.
-pub fn sign(sign: Sign, words: Words) -> String {
-    sign_brief(sign).first().map_or(String::new(), |text| words.fill(text))
-}
-
-fn sign_brief(sign: Sign) -> &'static [&'static str] {
-    match sign {
-        Sign::Advised => &["vet"],
-        Sign::OneSided => &["one side swollen", "one side"],
-        Sign::AbovePastern => &["swollen above", "above"],
-        Sign::Long => &["lame 14 days", "14 d"],
-        Sign::FoulNotBetter => &["{foul} not better", "{foul}"],
-        Sign::CoronetFront => &["swollen in front", "front"],
-        Sign::PainUnderBlock => &["sore on block", "sore"],
-        Sign::Tract => &["running hole", "hole"],
-        Sign::Joint => &["joint bare", "joint"],
-        Sign::ToeNecrosis => &["toe dead", "toe"],
-        Sign::Sloughed => &["claw off"],
-        Sign::Bleeding => &["bleeds on", "bleeds"],
-        Sign::DeepNail => &["nail deep", "nail"],
-        Sign::CutIn => &["{wrap} cut in", "cut in"],
-        Sign::CannotRise => &["cannot rise", "down"],
-        Sign::RawHeels => &["raw heels", "raw"],
-        Sign::Notifiable => &["BLISTERS"],
-        Sign::LookHigher => &["lame, foot sound", "higher"],
     }
 }
 

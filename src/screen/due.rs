@@ -8,10 +8,10 @@ use crate::keys::intent::Intent;
 use crate::report::due as report;
 use crate::report::marks;
 use crate::report::safe::{column, safe};
+use crate::report::short::{short, within};
 use crate::report::words;
 use crate::screen::claws::Claws;
 use crate::screen::crush::tone;
-use crate::screen::facts::{on_line, on_within};
 use crate::screen::pad::Plan;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
@@ -81,9 +81,13 @@ pub fn draw(
 /// The item that is picked, in full, where its line has no room for that.
 fn in_full(session: &Session, item: &DueItem<'_>, columns: usize, several: bool) -> Vec<String> {
     let (at, words) = ((&session.rules, session.today), says::of(session));
-    let on = on_line(item, at, words);
+    let on = short(item.open, item.item, at, words);
     let (_, _, room) = columns_of(columns, several);
-    if on_within(item, at, words, room).ends_with("...") { wrapped(&on, columns.saturating_sub(4)) } else { Vec::new() }
+    if within(item.open, item.item, at, words, room).ends_with("...") {
+        wrapped(&on, columns.saturating_sub(4))
+    } else {
+        Vec::new()
+    }
 }
 
 /// Columns of the farm, of what is to be done and of what is on.
@@ -111,7 +115,7 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let head = format!("{}{}{farm}", if picked { '>' } else { ' ' }, column(number, 6));
     let what = [words.what(item.due.what), words.what_short(item.due.what)];
     let what = what.iter().find(|form| form.width() <= what_columns).map_or("", String::as_str);
-    let on = on_within(item, (&session.rules, session.today), words, on_columns);
+    let on = within(item.open, item.item, (&session.rules, session.today), words, on_columns);
     let tail = format!(" {} {}", column(what, what_columns), column(&on, on_columns));
     // Half a word about who was asked would only confuse.
     let used = head.width() + state.width() + tail.width() + 11;

@@ -1,13 +1,12 @@
 //! The words beside the map: what is on the feet first, last time's marks that wait for an answer, then today.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::anatomy::{Foot, Place};
+use crate::domain::anatomy::Foot;
 use crate::domain::case::Fate;
 use crate::domain::flag::{Flag, flags};
 use crate::domain::follow_up::list::DueItem;
-use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Urgency, due};
-use crate::domain::history::open::{Knowing, Open, OpenItem};
+use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
 use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
@@ -16,13 +15,13 @@ use crate::report::due::called;
 use crate::report::flag;
 use crate::report::herd;
 use crate::report::safe::{cut, safe};
+use crate::report::short::short;
 use crate::report::was;
-use crate::report::withheld;
-use crate::report::words::{self, Term, Words};
+use crate::report::words::{self, Words};
 use crate::screen::crush::tone;
-use crate::screen::page::{Page, whole, wrapped};
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, brief, saved, words as says};
+use crate::screen::{View, saved, words as says};
 use crate::session::mode::Hand;
 use crate::session::{Session, ghost};
 use chrono::NaiveDate;
@@ -117,7 +116,7 @@ fn on_the_feet(session: &Session, history: &History, turn: &Turn, hand: Hand) ->
         let role = if new { Role::Text } else { Role::Label(tone(item.due.urgency)) };
         let late = if item.due.urgency >= Urgency::Late { words::urgency(item.due.urgency) } else { "" };
         lines.push((
-            format!("{} {late}", on_line(item, (&session.rules, session.today), says::of(session)))
+            format!("{} {late}", short(item.open, item.item, (&session.rules, session.today), says::of(session)))
                 .trim_end()
                 .to_owned(),
             role,
@@ -159,74 +158,6 @@ pub fn items<'o>(session: &Session, open: &'o Open, hand: Hand) -> Vec<DueItem<'
 /// The vet's telephone number on the farm in hand; empty where nobody knows it.
 pub fn vet_phone(session: &Session) -> &str {
     session.farm.as_ref().map_or("", |farm| farm.vet_phone.as_str())
-}
-
-/// An item with its age: `RH blue WRAP 6 days`.
-pub fn on_line(item: &DueItem<'_>, at: (&Rules, NaiveDate), words: Words) -> String {
-    on_told(item, at, words, Form::Full)
-}
-
-/// How much of what is on is said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Form {
-    Full,
-    /// Without colour and material.
-    Kind,
-    /// Without the claw too: a foot has one block.
-    Foot,
-}
-
-/// The same in so many columns: in full, else with less and less, else its beginning with dots behind it.
-pub fn on_within(item: &DueItem<'_>, at: (&Rules, NaiveDate), words: Words, columns: usize) -> String {
-    let forms = [Form::Full, Form::Kind, Form::Foot].map(|form| on_told(item, at, words, form).replace(" days", " d"));
-    let fitting = forms.iter().find(|form| form.width() <= columns).cloned();
-    fitting.unwrap_or_else(|| format!("{} ...", whole(&forms[0], columns.saturating_sub(4))))
-}
-
-fn on_told(item: &DueItem<'_>, (rules, today): (&Rules, NaiveDate), words: Words, form: Form) -> String {
-    let age = |since: NaiveDate| match (today - since).num_days() {
-        ..0 => format!("DATED {}", words::weekday(since)),
-        0 => "today".to_owned(),
-        1 => "1 day".to_owned(),
-        days => format!("{days} days"),
-    };
-    let text = match item.item {
-        OpenItem::On { what, since, trouble, knowing, .. } => {
-            // A short place leaves room for the age: the zone under a wrap is on the map.
-            let place = what.place().foot().map_or("", |foot| words.foot(foot));
-            let side = what.place().side().map_or("", Vocabulary::word);
-            let side = if form == Form::Foot { "" } else { side };
-            let thing = if form == Form::Full { words.put(what) } else { words.kind_of(what) };
-            let thing = thing.replace(words.term(Term::Wrap), words.term(Term::LoudWrap));
-            let word = match (trouble, knowing) {
-                (Some(_), _) => "SWOLLEN?",
-                (None, Knowing::ToldOff | Knowing::ToldBare | Knowing::KeeperTold) => words::knowing_short(*knowing),
-                (None, Knowing::NotHeard | Knowing::Asked | Knowing::StillOn) => "",
-            };
-            [place, side, &thing, &age(*since), word]
-                .iter()
-                .filter(|part| !part.is_empty())
-                .copied()
-                .collect::<Vec<_>>()
-                .join(" ")
-        }
-        OpenItem::LookSoon { place, since, .. } => format!("{} look: {}", words.place(*place), age(*since)),
-        OpenItem::Vet { place, sign, .. } => {
-            let at = if *place == Place::Animal { String::new() } else { words.place(*place) };
-            let sign = if form == Form::Full { words.sign(*sign) } else { brief::sign(*sign, words) };
-            format!("{at} VET: {sign}").trim_start().to_owned()
-        }
-        OpenItem::Recheck { place, told, .. } => {
-            let state = told.within(rules.window(Some(item.open.farm)));
-            format!("{} {}", words.place(*place), words::finding(state.what, state.degree, ""))
-        }
-        OpenItem::Lame { gait, since, .. } => format!("{} since {}", words.gait(*gait), words::weekday(*since)),
-        OpenItem::Withheld { used, stated, counts, .. } => withheld::line(stated, *used, *counts, words),
-        OpenItem::SetByHand { place, on, .. } => {
-            format!("{} look {}", words.place(*place), words::weekday(*on))
-        }
-    };
-    text.trim_end().to_owned()
 }
 
 /// Lactation, days in milk, days to calving.

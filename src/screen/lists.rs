@@ -4,6 +4,7 @@ use crate::domain::totals::Totals;
 use crate::keys::context::Context;
 use crate::keys::help;
 use crate::keys::intent::Intent;
+use crate::report::day_line::close;
 use crate::report::safe::{column, safe};
 use crate::report::totals::lines;
 use crate::screen::View;
@@ -43,12 +44,19 @@ pub fn totals(page: &mut Page<'_>, session: &Session, totals: &Totals, view: &Vi
     for line in lines(totals, says::of(session)) {
         page.line(&line, Role::Text);
     }
-    if let Some(state) = says::backup_state(session, view) {
-        page.skip(1);
-        for part in wrapped(&state, usize::from(page.width())) {
-            page.line(&part, Role::Grey);
-        }
+    page.skip(1);
+    let width = usize::from(page.width());
+    let backup = says::backup_state(session, view).map_or(Vec::new(), |state| wrapped(&state, width));
+    let below = if backup.is_empty() { 0 } else { backup.len() + 1 };
+    let mut day: Vec<String> = close(session.day.list()).iter().flat_map(|line| wrapped(line, width)).collect();
+    let room = usize::from(page.left()).saturating_sub(below);
+    if day.len() > room {
+        day.truncate(room.saturating_sub(1));
+        day.push("... Today has all of them".to_owned());
     }
+    day.iter().for_each(|line| page.line(line, Role::Text));
+    page.skip(u16::from(!backup.is_empty()));
+    backup.iter().for_each(|line| page.line(line, Role::Grey));
 }
 
 /// Draws one page of the take-off list, and nothing beside it: it is photographed.

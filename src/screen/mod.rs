@@ -7,6 +7,7 @@ pub mod brief;
 mod cells;
 pub mod claws;
 pub mod crush;
+pub mod day_list;
 mod due;
 pub mod facts;
 pub mod figures;

@@ -82,14 +82,6 @@ impl<'b> Page<'b> {
     }
 }
 
-/// As many whole words as have room, with the blanks between them.
-pub fn whole(text: &str, columns: usize) -> String {
-    let fits = |end: &usize| text[..*end].width() <= columns;
-    let ends = text.match_indices(' ').map(|(at, _)| at).chain([text.len()]);
-    let end = ends.take_while(fits).last().unwrap_or(0);
-    text[..end].trim_end().to_owned()
-}
-
 /// Words broken into lines of so many columns; a longer word stands alone and is cut when it is drawn.
 pub fn wrapped(text: &str, columns: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();

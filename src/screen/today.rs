@@ -1,31 +1,26 @@
 //! Today and the farms: who comes next.
 
 use crate::claw_map::marks::Tone;
-use crate::domain::follow_up::Urgency;
-use crate::domain::follow_up::list::{loud, worst};
-use crate::domain::herd::Status;
-use crate::domain::history::TurnState;
-use crate::domain::history::open::OpenItem;
+use crate::domain::follow_up::list::loud;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
-use crate::report::safe::{column, safe};
+use crate::report::day_list::farm_call;
+use crate::report::safe::{column, safe, whole};
 use crate::report::twice as report;
-use crate::report::words;
-use crate::screen::crush::tone;
-use crate::screen::facts::on_line;
-use crate::screen::page::{Page, whole, wrapped};
+use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, figures, pad, words as says};
+use crate::screen::{View, day_list, figures, pad, words as says};
+use crate::session::Session;
 use crate::session::amend::twice::offered;
-use crate::session::today::{picked, shown};
+use crate::session::today::shown;
 use crate::session::touch::Target;
-use crate::session::{HerdLine, Session};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use unicode_width::UnicodeWidthStr;
 
 /// Rows of the number and the pad beside it.
 const TOP: u16 = 6;
+/// Rows of what the farm called.
+const CALL_ROWS: usize = 2;
 /// Columns of the pad, at least and at most.
 const PAD: (u16, u16) = (20, 40);
 
@@ -71,14 +66,27 @@ pub fn draw(
     if let Some(note) = session.farm.as_ref().map(|farm| &farm.note).filter(|note| !note.is_empty()) {
         page.line(&format!("note: {}", safe(note)), Role::Grey);
     }
-    let heads =
-        if page.width() < 76 { "  number   state    why          " } else { "  number      state       why          " };
-    page.line(&format!("{heads}{}", counts(session)), Role::Grey);
-    let room = usize::from(page.left());
-    let top = cursor.saturating_sub(room.saturating_sub(1));
-    for (index, line) in lines.iter().enumerate().skip(top).take(room) {
-        view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
-        herd_line(&mut page, session, line, picked(typed, cursor) == Some(index));
+    if typed.is_empty() {
+        farm_calls(&mut page, session);
+    }
+    day_list::draw(&mut page, session, view, &lines, (typed, cursor));
+}
+
+/// What the farm called about itself since the last visit, until this one is begun: the newest first.
+fn farm_calls(page: &mut Page<'_>, session: &Session) {
+    let Some(first) = session.calls().next() else { return };
+    let room = usize::from(page.width()).saturating_sub(2);
+    let mut lines = wrapped(&farm_call(first), room);
+    if lines.len() > CALL_ROWS {
+        lines.truncate(CALL_ROWS);
+        let last = lines.pop().unwrap_or_default();
+        lines.push(format!("{}...", whole(&last, room - 3)));
+    }
+    let role = Role::Label(if first.urgent { Tone::Alarm } else { Tone::Warn });
+    lines.iter().for_each(|line| page.label(&format!(" {line} "), role));
+    match session.calls().count() {
+        0 | 1 => {}
+        count => page.line(&format!("and {} earlier: the list of the day on paper has all", count - 1), Role::Grey),
     }
 }
 
@@ -128,71 +136,6 @@ fn number(page: &mut Page<'_>, typed: &str) {
         }
         None => page.pieces(&[("NUMBER ", Role::Strong), (&format!(" {typed}_ "), Role::Picked)]),
     }
-}
-
-/// What tells her from others of her number: name, tag, electronic number, an earlier one.
-fn apart(session: &Session, line: &HerdLine) -> Option<String> {
-    let number = &line.labels.number;
-    let same: Vec<&HerdLine> =
-        session.herd.iter().filter(|other| other.left.is_none() && other.labels.number == *number).collect();
-    let at = same.iter().position(|other| other.id == line.id).filter(|_| same.len() > 1 && !number.is_empty())?;
-    let labels = &line.labels;
-    let told = [("", &labels.name), ("tag ", &labels.tag), ("no. ", &labels.electronic)];
-    let was = line.earlier.first().map(|was| format!("was {was}"));
-    let told = told.iter().find(|(_, text)| !text.is_empty()).map(|(head, text)| format!("{head}{text}")).or(was);
-    // With nothing on her to tell them apart, who was entered first.
-    Some(safe(&told.unwrap_or_else(|| format!("{} of {}", at + 1, same.len()))))
-}
-
-fn herd_line(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bool) {
-    let in_crush = says::of(session).fill("in {crush}");
-    let state = match (line.turn.map(|(_, state)| state), line.left, line.status) {
-        (Some(TurnState::Signed), _, _) => "done",
-        (Some(TurnState::Paused), _, _) => "WAITS",
-        (Some(TurnState::Open), _, _) => in_crush.as_str(),
-        (None, Some(_), _) => "gone",
-        (None, None, Some(Status::Dry)) => "dry",
-        (None, None, Some(Status::Heifer)) => "heifer",
-        (None, None, Some(Status::InMilk | Status::Male) | None) => "",
-    };
-    let number = if line.labels.number.is_empty() { "no number" } else { &line.labels.number };
-    let role = if picked { Role::Picked } else { Role::Text };
-    let open = session.open.iter().find(|open| open.animal == line.id);
-    let due = open
-        .and_then(|open| worst(open, &session.rules, session.today))
-        .filter(|item| item.due.urgency > Urgency::Coming);
-    let narrow = page.width() < 76;
-    let (of_number, of_state) = if narrow { (8, 8) } else { (11, 11) };
-    // A number is never cut: half a number is another animal's.
-    let number = safe(number);
-    let number = column(&number, of_number.max(number.width()));
-    let head = format!("{} {number} {} ", if picked { ">" } else { " " }, column(state, of_state));
-    let apart = apart(session, line).map_or(String::new(), |text| format!("{text} "));
-    match due {
-        Some(item) => {
-            let state = words::urgency(item.due.urgency);
-            let words = says::of(session);
-            let line = on_line(&item, (&session.rules, session.today), words);
-            // A sign for the vet says so itself.
-            let what = if matches!(item.item, OpenItem::Vet { .. }) {
-                String::new()
-            } else {
-                format!("{}: ", words.what(item.due.what))
-            };
-            let room = usize::from(page.width()).saturating_sub(head.width() + apart.width() + 2);
-            let full = format!("{state}  {what}{line}");
-            let why = if full.width() <= room { full } else { whole(&format!("{state}  {line}"), room) };
-            let why = format!(" {why} ");
-            page.pieces(&[(&head, role), (&apart, role), (&why, Role::Label(tone(item.due.urgency)))]);
-        }
-        None => page.pieces(&[(&head, role), (&apart, role)]),
-    }
-}
-
-/// How far the day is.
-fn counts(session: &Session) -> String {
-    let of = |wanted| session.herd.iter().filter(|line| line.turn.map(|(_, state)| state) == Some(wanted)).count();
-    format!("{} done, {} waiting", of(TurnState::Signed), of(TurnState::Paused))
 }
 
 const CAUTION: &str = "a record and a reminder, no diagnosis: treatment, medicines and anaesthesia belong to the animal's vet \

@@ -80,6 +80,7 @@ pub fn act(session: &Session, act: &Act) -> String {
             Leaving::Slaughter => "to slaughter",
         }
         .to_owned(),
+        Act::Back(_) => "she is back".to_owned(),
         Act::Stands(_, status) => if *status == Status::Dry { "dried off" } else { "in milk again" }.to_owned(),
         Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),

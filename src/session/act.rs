@@ -133,6 +133,8 @@ pub enum Act {
     Reopen(AnimalId, TurnId),
     /// She left the herd.
     Left(AnimalId, Leaving),
+    /// She had left and is back.
+    Back(AnimalId),
     /// She is dry, or in milk.
     Stands(AnimalId, Status),
     /// The farm's word about something left on.

@@ -66,7 +66,9 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
         Ask::Measure(place) => in_order(MEASURES.map(|what| Act::Text(TextFor::Measure(*place, what)))),
         Ask::Left(animal, _) => {
             let left = Leaving::ALL.iter().map(|why| Act::Left(*animal, *why));
-            in_order(left.chain([Status::Dry, Status::InMilk].map(|status| Act::Stands(*animal, status))))
+            let stands = [Status::Dry, Status::InMilk].map(|status| Act::Stands(*animal, status));
+            let back = session.has_left(*animal).then_some(Act::Back(*animal));
+            in_order(left.chain(stands).chain(back))
         }
         Ask::Told(call) => {
             let word = |(key, word): (u8, Word)| Choice { key, act: Act::Word(*call, word) };

@@ -302,7 +302,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
     if let Act::Word(call, word) = act {
         return ring::word(session, &call, word, under, stamp);
     }
-    if let Act::Left(animal, _) | Act::Stands(animal, _) = act {
+    if let Act::Left(animal, _) | Act::Stands(animal, _) | Act::Back(animal) = act {
         return super::today::became(animal, &act, under, stamp);
     }
     if let Act::Amend(act) = act {
@@ -371,6 +371,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::Meant(act) => do_act(session, *act, under, stamp),
         Act::WrongNumber => go(Mode::today()),
         Act::Left(_, _)
+        | Act::Back(_)
         | Act::Stands(_, _)
         | Act::Word(_, _)
         | Act::AnotherTurn(_)

@@ -9,6 +9,7 @@ pub mod amend;
 pub mod backup;
 pub mod choices;
 pub mod crush;
+pub mod day_list;
 pub mod decide;
 pub mod ghost;
 pub mod lists;
@@ -35,6 +36,7 @@ use crate::domain::twice::Pair;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
+use day_list::Listed;
 use mode::Mode;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -267,6 +269,8 @@ pub struct Session {
     pub visit: Option<VisitId>,
     /// Animals of the farm in hand.
     pub herd: Vec<HerdLine>,
+    /// Its list of the day.
+    pub day: Listed,
     /// Who answers the telephone at a farm, as said this evening.
     pub answering: BTreeMap<FarmId, String>,
     /// Farms rung in this run: whether somebody answered.
@@ -332,6 +336,7 @@ impl Session {
             farm: None,
             visit: None,
             herd: Vec::new(),
+            day: Listed::default(),
             answering: BTreeMap::new(),
             rung: BTreeSet::new(),
             instructions: Vec::new(),

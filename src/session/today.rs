@@ -60,7 +60,7 @@ pub fn decide(session: &Session, typed: &str, cursor: usize, intent: Intent, sta
 }
 
 /// The lines of Today: with digits typed, the animals whose number (now or earlier) begins with them; with none, who
-/// waits, then who has something open, most urgent first, then the rest.
+/// waits, who is still to come by the list of the day, who came, of whom something is to be known, the rest.
 pub fn shown<'s>(session: &'s Session, typed: &str) -> Vec<&'s HerdLine> {
     let here = session.herd.iter().filter(|line| line.left.is_none() || !typed.is_empty());
     if !typed.is_empty() {
@@ -72,16 +72,39 @@ pub fn shown<'s>(session: &'s Session, typed: &str) -> Vec<&'s HerdLine> {
         return lines;
     }
     let ranks = session.due_ranks();
-    let mut lines: Vec<(u8, usize, &HerdLine)> = here
-        .map(|line| match (line.turn.map(|(_, state)| state), ranks.get(&line.id).copied()) {
-            (Some(TurnState::Paused | TurnState::Open), _) => (0, 0, line),
-            (None, Some(rank)) => (1, rank, line),
-            (None, None) => (2, 0, line),
-            (Some(TurnState::Signed), _) => (3, 0, line),
-        })
-        .collect();
-    lines.sort_by(|a, b| (a.0, a.1, number_key(a.2)).cmp(&(b.0, b.1, number_key(b.2))));
-    lines.into_iter().map(|(_, _, line)| line).collect()
+    let mut lines: Vec<(Rank, &HerdLine)> = here.map(|line| (rank(session, &ranks, line), line)).collect();
+    lines.sort_by(|a, b| (&a.0, number_key(a.1)).cmp(&(&b.0, number_key(b.1))));
+    lines.into_iter().map(|(_, line)| line).collect()
+}
+
+/// Groups of Today in their order, and the place within one.
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Rank {
+    /// In the crush, got away, set aside.
+    Waits,
+    /// Expected and not here yet: her place on the list.
+    ToCome(usize),
+    /// Signed off: her place among those expected, then those who came unasked.
+    Done(usize),
+    /// Not expected, and something is due that needs no crush: her place among what is due.
+    Known(usize),
+    /// Left for now: her place among those.
+    Spared(usize),
+    /// Everybody else.
+    Rest,
+}
+
+fn rank(session: &Session, ranks: &BTreeMap<AnimalId, usize>, line: &HerdLine) -> Rank {
+    let listed = session.day.line(line.id).map(|(at, _)| at);
+    match (line.turn.map(|(_, state)| state), listed) {
+        (Some(TurnState::Paused | TurnState::Open), _) => Rank::Waits,
+        (Some(TurnState::Signed), at) => Rank::Done(at.unwrap_or(usize::MAX)),
+        (None, Some(at)) => Rank::ToCome(at),
+        (None, None) => {
+            let known = ranks.get(&line.id).map(|rank| Rank::Known(*rank));
+            known.or(session.day.spared(line.id).map(|(at, _)| Rank::Spared(at))).unwrap_or(Rank::Rest)
+        }
+    }
 }
 
 fn number_key(line: &HerdLine) -> (usize, &str) {
@@ -106,6 +129,13 @@ pub fn wears(line: &HerdLine, digits: &str) -> bool {
 }
 
 impl Session {
+    /// Whether she is known to have left.
+    pub fn has_left(&self, animal: AnimalId) -> bool {
+        let line = self.herd.iter().find(|line| line.id == animal).map(|line| line.left.is_some());
+        let open = || self.open.iter().find(|open| open.animal == animal).map(|open| open.left.is_some());
+        line.or_else(open).unwrap_or(false)
+    }
+
     /// Place of each animal in the due list, 0 the most urgent; those with nothing due yet are not among them.
     fn due_ranks(&self) -> BTreeMap<AnimalId, usize> {
         let list = list(&self.open, &self.rules, self.today);
@@ -284,6 +314,7 @@ fn add(session: &Session, typed: &str, stamp: &Stamp) -> Decision {
 pub fn became(animal: AnimalId, act: &Act, under: &Mode, stamp: &Stamp) -> Decision {
     let event = match act {
         Act::Left(_, why) => Event::Left { animal, why: *why, words: String::new() },
+        Act::Back(_) => Event::CameBack { animal, words: String::new() },
         Act::Stands(_, status) => {
             let dry_from = (*status == Status::Dry).then_some(stamp.on);
             Event::Described { animal, herd: Herd { status: Some(*status), dry_from, ..Herd::default() } }

@@ -161,6 +161,9 @@ kinds! {
     63 1 "vet-answered" => VetAnswered { of: RecordId, words: String }
     64 1 "recheck-set" => RecheckSet { turn: Option<TurnId>, place: Place, on: NaiveDate, words: String }
 
+    // ---- animals, once more
+    70 1 "came-back" => CameBack { animal: AnimalId, words: String }
+
     // ---- records about records
     90 1 "undone" => Undone { press: RecordId }
     91 1 "redone" => Redone { undo: RecordId }

@@ -173,3 +173,86 @@ fn sheets_to_write_upon_read_back_once_they_are_filled_in() {
     let list: Value = serde_json::from_str(&ask(&["json"])).expect("JSON");
     assert_eq!(list["expected"], list["done"], "{list:#}");
 }
+
+/// On each day that Quillbarrow was visited, whoever the sheet of the day puts in the crush stands on the list as come, and nobody
+/// else; done where her sheet says signed.
+#[test]
+fn on_every_day_of_the_sample_herd_those_came_whom_the_sheet_names() {
+    let home = Home::with_herd();
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-herd/quillbarrow");
+    let mut days = 0;
+    for day in ["2026-03-19", "2026-04-02", "2026-04-16", "2026-04-30", "2026-05-14"] {
+        let sheet = std::fs::read_to_string(folder.join(format!("{day}.txt"))).expect("a sheet");
+        let turns: Vec<&str> = sheet.split("\nanimal ").skip(1).collect();
+        let mut named: Vec<(String, bool)> = Vec::new();
+        for turn in turns {
+            let number = turn.lines().next().expect("a number").split(' ').next().unwrap_or_default();
+            named.retain(|(known, _)| known != number);
+            named.push((number.to_owned(), turn.lines().any(|line| line.trim() == "signed")));
+        }
+        let ask = ["day-list", "--book", "herd.book", "--farm", "Quillbarrow", "--today", day, "--as", "json"];
+        let list: Value = serde_json::from_str(&home.run(&ask).well()).expect("JSON");
+        let rows = ["animals", "unasked"].into_iter().flat_map(|part| list[part].as_array().expect("a list"));
+        let number =
+            |row: &Value| row["animal"].as_str().expect("text").split(' ').next().unwrap_or_default().to_owned();
+        let mut came: Vec<(String, bool)> =
+            rows.filter(|row| !row["came"].is_null()).map(|row| (number(row), row["came"] == "done")).collect();
+        // 2397 was 1397 until she was given another number.
+        came.iter_mut().for_each(|(number, _)| {
+            if number == "2397" {
+                *number = "1397".to_owned()
+            }
+        });
+        named.iter_mut().for_each(|(number, _)| {
+            if number == "2397" {
+                *number = "1397".to_owned()
+            }
+        });
+        came.sort();
+        named.sort();
+        assert_eq!(came, named, "{day}: {list:#}");
+        days += usize::from(!came.is_empty());
+    }
+    assert_eq!(days, 5);
+}
+
+/// `sample-herd/README.md` on its last day: the wrap in the far field first; 1391 whom nobody answers about and 1379 on her old block;
+/// 1389's toe ulcer is late to be looked at, and the farm has called about 1398.
+#[test]
+fn on_its_last_day_the_sample_herd_is_asked_for_as_its_story_tells() {
+    let home = Home::with_herd();
+    let ask = ["day-list", "--book", "herd.book", "--farm", "Quillbarrow", "--today", "2026-05-14", "--as", "json"];
+    let list: Value = serde_json::from_str(&home.run(&ask).well()).expect("JSON");
+    let who = expected(&list);
+    let reason = |number: &str| who.iter().find(|(animal, _)| animal.starts_with(number)).map(|(_, why)| why.as_str());
+    assert!(who[0].0.starts_with("1394"), "{who:?}");
+    for (number, why) in [
+        ("1394", "urgent"),
+        ("1391", "urgent"),
+        ("1379", "left-on"),
+        ("1387", "left-on"),
+        ("1389", "look-again"),
+        ("1398", "called"),
+    ] {
+        assert_eq!(reason(number), Some(why), "{number}: {list:#}");
+    }
+    // Died and sold.
+    assert_eq!((reason("1375"), reason("1392")), (None, None));
+}
+
+/// What the farm called about itself before the last visit was heard there, whoever was in the crush then.
+#[test]
+fn a_call_about_the_farm_stands_until_the_next_visit() {
+    let home = home(&[
+        "farm Hollow\nday 1 May 2026\ntold called \"mats came\"\n".to_owned(),
+        // Whoever came then has no reason today, and it was a visit all the same.
+        "farm Hollow\nday 2 May 2026\nanimal 1\n  hinds trimmed nothing found\n  signed\n".to_owned(),
+        "farm Hollow\nday 13 May 2026\ntold called \"gate is locked\" urgent\n".to_owned(),
+    ]);
+    let list = list(&home, TODAY);
+    let calls = list["calls"].as_array().expect("calls");
+    assert_eq!(calls.len(), 1, "{list:#}");
+    assert_eq!((&calls[0]["words"], &calls[0]["urgent"]), (&Value::from("gate is locked"), &Value::from(true)));
+    let text = home.run(&["day-list", "--book", "b.book", "--today", TODAY]).well();
+    assert!(text.contains("the farm called WED 13 May, urgent: gate is locked"), "{text}");
+}

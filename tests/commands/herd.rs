@@ -221,6 +221,30 @@ fn who_is_gone_is_said_apart_and_who_wears_something_by_name_only() {
 }
 
 #[test]
+fn who_is_back_is_said_so_and_a_list_that_names_who_left_says_how() {
+    let home = Home::with_herd();
+    let said = run(&home, &["gone", "1371", "--back"]).complained(1);
+    assert!(said.contains("1371 has not left") && said.contains("Nothing was written"), "{said}");
+    run(&home, &["gone", "1371", "--how", "sold"]).well();
+    let said = run(&home, &["gone", "1371"]).complained(1);
+    assert!(said.contains("say with --back that she is back"), "{said}");
+    // Her number alone begins nobody anew.
+    list(&home, "number,lactation\n1371,4\n");
+    let said = run(&home, &["herd", "list.csv", "--take", "all"]).complained(1);
+    assert!(said.contains("left on 14 May 2026 (sold)") && said.contains("crushbook gone --back"), "{said}");
+    let said = run(&home, &["gone", "1371", "--back", "--words", "not sold after all"]).well();
+    assert!(said.contains("1371 Bramble: back in the herd\n") && said.contains("crushbook undo"), "{said}");
+    run(&home, &["herd", "list.csv", "--take", "all"]).well();
+    assert!(run(&home, &["animal", "1371"]).well().contains("came back \"not sold after all\""));
+    // Taken back: the list first, then that she is back.
+    run(&home, &["undo", "--yes"]).well();
+    run(&home, &["undo", "--yes"]).well();
+    assert!(run(&home, &["gone", "1371"]).complained(1).contains("left already: sold"));
+    // Both at once say nothing.
+    run(&home, &["gone", "1371", "--back", "--how", "died"]).complained(2);
+}
+
+#[test]
 fn a_list_that_does_not_say_surely_whom_it_names_takes_nobody_away() {
     let home = Home::with_herd();
     let before = records(&home);

@@ -1,12 +1,17 @@
 //! Reading costs what is asked for, not what the book holds.
 
 use super::{Machine, large, small};
+use crushbook::command::day_parts::Parts;
+use crushbook::domain::event::Event;
+use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::herd::Labels;
 use crushbook::domain::history::History;
 use crushbook::domain::history::open::Open;
 use crushbook::domain::ids::{AnimalId, FarmId};
+use crushbook::domain::record::Stamp;
 use crushbook::store::Store;
 use redb::{Builder, ReadableTable, TableDefinition};
+use std::collections::BTreeMap;
 
 /// Our first farm: the same in both books.
 fn farm(store: &Store) -> FarmId {
@@ -65,6 +70,54 @@ fn the_due_list_costs_what_is_open() {
     costs_the_same(1, |store| store.open_items(None).expect("read"));
     let (open, _) = asked(&large(), |store| store.open_items(None).expect("read").0);
     assert!(open.len() > 5, "{} animals have something open", open.len());
+}
+
+/// Everybody of our first farm with the number of her records.
+fn herd(store: &Store) -> BTreeMap<AnimalId, u64> {
+    let (rows, _) = store.animals(farm(store)).expect("read");
+    rows.iter().map(|row| (row.animal, row.count)).collect()
+}
+
+/// Who is read for the list of our first farm's day.
+fn listed(store: &Store, parts: &mut Parts) -> Vec<AnimalId> {
+    let mut read = Vec::new();
+    let of = (farm(store), super::OURS.begin() + chrono::Days::new(super::OURS.days()));
+    let problems = parts.read(store, of, &herd(store), &Rules::default(), &mut |animal, _| read.push(animal));
+    assert_eq!(problems.expect("read"), []);
+    read
+}
+
+#[test]
+fn the_list_of_a_day_costs_what_the_farm_holds() {
+    // Farms, turns by day, rows of the herd; which pages, the pages.
+    costs_the_same(8, |store| {
+        let mut parts = Parts::default();
+        let read = listed(store, &mut parts);
+        (read, parts.list())
+    });
+}
+
+#[test]
+fn after_a_press_the_list_reads_whom_it_touched_and_after_none_nobody() {
+    let mut store = large().open();
+    let mut parts = Parts::default();
+    let everybody: Vec<AnimalId> = herd(&store).into_keys().collect();
+    assert_eq!(listed(&store, &mut parts), everybody);
+    assert_eq!(listed(&store, &mut parts), []);
+    let touched = everybody[everybody.len() / 2];
+    let on = super::OURS.begin() + chrono::Days::new(super::OURS.days());
+    let now = "2026-05-14T09:30:00+02:00".parse().expect("a moment");
+    let stamp = Stamp { next: store.next_id(), tick: store.tick(), by: None, now, on };
+    let call = Event::FarmCalled { farm: farm(&store), words: "slow".into(), urgent: true, caller: String::new() };
+    store.append(&stamp.press([(touched.0, call)])).expect("saved");
+    let before = parts.list();
+    assert_eq!(listed(&store, &mut parts), [touched]);
+    let after = parts.list();
+    assert!(before != after && after.expected.iter().any(|line| line.animal == touched), "she was called about");
+    // Read at once or bit by bit, it is the same list.
+    let mut whole = Parts::default();
+    listed(&store, &mut whole);
+    assert!(whole.list() == after);
 }
 
 /// Start, due list, the last turn of the first on it.

@@ -23,6 +23,26 @@ fn a_long_list_comes_in_pages_and_every_line_of_it_comes() {
 }
 
 #[test]
+fn a_page_is_as_long_as_its_lines_and_no_entry_is_torn() {
+    let long = "word ".repeat(40);
+    let list = (1..=7).map(|at| said(format!("#{at}"), long.trim_end())).collect();
+    let mut pages = Pages::default();
+    let mut all = pages.write(Answer { list, ..Answer::default() });
+    assert!(check(&all, 0) <= PAGE + 1, "{all}");
+    // Three lines each: four of them.
+    assert!(
+        all.contains(" #4: ") && !all.contains(" #5: ") && all.ends_with("more: 3 more lines: say more\n"),
+        "{all}"
+    );
+    all += &pages.more();
+    assert_eq!(all.matches(" #7: ").count(), 3, "{all}");
+    // One that is longer than a page comes all the same.
+    let list = vec![said("#1", "word ".repeat(300)), said("#2", "end")];
+    let first = Pages::default().write(Answer { list, ..Answer::default() });
+    assert!(!first.contains(" #2: ") && first.matches("word").count() == 300, "{first}");
+}
+
+#[test]
 fn what_is_said_at_once_is_never_paged() {
     let now = (0..40).map(|_| said("on her", "a wrap")).collect();
     let text = Pages::default().write(Answer { now, ..Answer::default() });

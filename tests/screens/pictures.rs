@@ -53,6 +53,20 @@ fn today() {
 }
 
 #[test]
+fn the_list_of_the_day() {
+    for (name, farm, keys) in [
+        ("day_list", "Quillbarrow", "Down"),
+        ("day_list_close", "Quillbarrow", "s"),
+        ("day_list_far", "Oddenfold", "Down Down"),
+        ("day_list_gone", "Quillbarrow", "1 3 9 2 x"),
+    ] {
+        let mut rig = Rig::at(BuiltIn::TwoHands, farm);
+        rig.press(keys);
+        look(name, BuiltIn::TwoHands, &rig);
+    }
+}
+
+#[test]
 fn today_with_half_a_number() {
     after("number", "1 3");
 }

@@ -227,6 +227,7 @@ fn told() -> impl Strategy<Value = Told> {
         (on_a_foot(), any_of::<Thing>(), maybe(text()), any_of::<Means>(), any_of::<Word>())
             .prop_map(|(place, thing, by, means, word)| Told::Word { place, thing, by, means, word }),
         (any_of::<Leaving>(), maybe(text())).prop_map(|(why, words)| Told::Left { why, words }),
+        maybe(text()).prop_map(Told::Back),
         text().prop_map(Told::Number),
         any::<bool>().prop_map(Told::Kicks),
         Just(Told::Cull),

@@ -85,3 +85,41 @@ fn very_lame_or_with_days_for_meat_running_is_said_aloud() {
     assert_eq!(on(9), [Caution::VeryLame(gait), Caution::Meat(day(9))]);
     assert_eq!(on(10), [Caution::VeryLame(gait)], "over; and for what nobody stated nothing is invented");
 }
+
+/// "Gone" is no last word: whoever was sold and bought back, or never went, is said to be back.
+#[test]
+fn whoever_left_is_said_to_be_back_and_stands_in_the_herd_again() {
+    for (map, keys) in [(BuiltIn::TwoHands, ["x", "u"]), (BuiltIn::Keypad, ["* 7", "/"])] {
+        let [became, undo] = keys;
+        let mut rig = Rig::with(map, &["12", "34"]);
+        let choices = |rig: &Rig| {
+            let Mode::Pad { ask, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+            crushbook::session::choices::choices(rig.session(), ask).len()
+        };
+        rig.press(&format!("3 4 {became}"));
+        assert_eq!(choices(&rig), 6, "nobody is back who has not left");
+        rig.press("2");
+        assert_eq!(left(&rig, "34"), Some(Leaving::Sold));
+        rig.press(&format!("3 4 {became}"));
+        assert_eq!(choices(&rig), 7);
+        rig.press("7");
+        assert_eq!(left(&rig, "34"), None);
+        let shown = crushbook::session::today::shown(rig.session(), "");
+        assert!(shown.iter().any(|line| line.labels.number == "34"));
+        rig.pull_battery();
+        assert_eq!(left(&rig, "34"), None);
+        rig.press(undo);
+        assert_eq!(left(&rig, "34"), None, "the trail of an animal that is not in the crush ends with the program");
+    }
+}
+
+/// Sold with a wrap on, told to the new keeper, and back: the wrap is this farm's to take off again, as late as it is.
+#[test]
+fn whoever_is_back_with_something_on_is_due_again() {
+    let mut rig = wrapped();
+    rig.press("1 2 x 2 d o 6");
+    assert!(due(rig.session(), Only::All).items.is_empty());
+    rig.press("Backspace 1 2 x 7 d");
+    let whats: Vec<What> = due(rig.session(), Only::All).items.iter().map(|item| item.due.what).collect();
+    assert_eq!(whats, [What::WrapOff]);
+}

@@ -7,6 +7,7 @@ mod battery;
 mod crash;
 mod crush;
 mod damaged;
+mod day_list;
 mod economy;
 mod every_hand;
 mod every_key;

@@ -18,7 +18,7 @@ const ON_HERD: [&str; 5] = ["--plain", "--book", "herd.book", "--today", TODAY];
 /// A visit, a line each, with a piece of what is told after it.
 #[rustfmt::skip]
 const VISIT: &[(&str, &str)] = &[
-    ("say", "today: Quillbarrow, THU 14 May: 31 animals, 3 done, 0 waiting"),
+    ("say", "today: expected 8: 0 done, 0 waiting, 8 to come; 3 unasked"),
     // Her wrap is four weeks old, says the story of the herd.
     ("1394", "number 1394: 1394 Hyssop, dry, urgent"),
     ("", "on her, RH: yellow wrap on for 28 days"),
@@ -58,7 +58,7 @@ const VISIT: &[(&str, &str)] = &[
     ("more", "more lines: say more"),
     ("back", "today: Quillbarrow"),
     ("totals", "totals: "),
-    ("back", "today: Quillbarrow, THU 14 May: 31 animals, 5 done, 1 waiting"),
+    ("back", "today: expected 8: 2 done, 1 waiting, 5 to come; 3 unasked"),
     ("visit", "farms: which farm?"),
     ("q", ""),
 ];

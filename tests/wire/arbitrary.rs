@@ -354,6 +354,7 @@ events! {
     Renumbered { animal, labels }
     Described { animal, herd }
     Left { animal, why, words }
+    CameBack { animal, words }
     CullSaid { animal }
     Kicker { animal, kicks }
     ClawGone { animal, foot, side }

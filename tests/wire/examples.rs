@@ -272,6 +272,7 @@ fn told() -> Vec<Event> {
         Event::VetAdvised { turn: Some(TURN), place: hind, sign: Sign::Joint, words: String::new() },
         Event::VetAnswered { of: id(62), words: "came on Friday".into() },
         Event::RecheckSet { turn: Some(TURN), place: hind, on: may(28), words: "look again".into() },
+        Event::CameBack { animal: ANIMAL, words: "not sold after all".into() },
     ]
 }
 

@@ -61,8 +61,9 @@ pub enum Why {
     Earlier(String),
     /// Whoever had it left.
     #[error(
-        "{who} had it and left on {} ({}): take the line out, or write another animal's own tag or electronic number; crushbook \
-         undo takes back what was said last", .day.format("%-d %b %Y"), .how.word()
+        "{who} had it and left on {} ({}): take the line out, or write another animal's own tag or electronic number; if she is \
+         back, say so first: crushbook gone --back with her number; crushbook undo takes back what was said last",
+        .day.format("%-d %b %Y"), .how.word()
     )]
     Left {
         /// Who.

@@ -142,6 +142,8 @@ pub enum Told {
     Word { place: Place, thing: Thing, by: String, means: Means, word: Word },
     /// She left.
     Left { why: Leaving, words: String },
+    /// She had left and is back.
+    Back(String),
     /// She carries another number now.
     Number(String),
     /// She kicks, or no longer does.

@@ -42,6 +42,9 @@ fn of_animal(event: Event) -> Option<Told> {
     if let Event::Left { why, words, .. } = event {
         return Some(Told::Left { why, words });
     }
+    if let Event::CameBack { words, .. } = event {
+        return Some(Told::Back(words));
+    }
     if let Event::Kicker { kicks, .. } = event {
         return Some(Told::Kicks(kicks));
     }

@@ -38,6 +38,7 @@ fn move_told(told: &mut Told, by: TimeDelta) -> Option<()> {
         Told::Fact(fact) => move_fact(fact, by),
         Told::Word { .. }
         | Told::Left { .. }
+        | Told::Back(_)
         | Told::Number(_)
         | Told::Kicks(_)
         | Told::Cull

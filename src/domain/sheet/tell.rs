@@ -30,6 +30,7 @@ pub fn tell(
             Event::ToldOff { item, by, means, word }
         }
         Told::Left { why, words } => Event::Left { animal, why, words },
+        Told::Back(words) => Event::CameBack { animal, words },
         Told::Number(number) => {
             let labels = history.map(|history| history.labels.clone()).unwrap_or_default();
             Event::Renumbered { animal, labels: Labels { number, ..labels } }

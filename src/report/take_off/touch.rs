@@ -50,9 +50,15 @@ fn names(event: &Event, known: &BTreeSet<RecordId>, presses: &BTreeSet<RecordId>
     if let Event::Undone { press } = event {
         return presses.contains(press);
     }
-    let hers_no_more =
-        matches!(event, Event::Left { .. } | Event::Joined { .. } | Event::Parted { .. } | Event::TurnMoved { .. });
-    hers_no_more || only_words(event)
+    let whose = matches!(
+        event,
+        Event::Left { .. }
+            | Event::CameBack { .. }
+            | Event::Joined { .. }
+            | Event::Parted { .. }
+            | Event::TurnMoved { .. }
+    );
+    whose || only_words(event)
 }
 
 /// What she is called, where she is to be looked for, whom to ring, by which day a rule wants it off: it may change the words of an entry, but never whether it

@@ -7,15 +7,20 @@ use crate::command::totals::of_day;
 use crate::command::twice::of_practice;
 use crate::domain::history::{History, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::likely::Counts;
+use crate::domain::record::Record;
 use crate::domain::travel::cautions;
 use crate::report::words::Words;
 use crate::session::act::Ask;
+use crate::session::day_list::Listed;
 use crate::session::decide::{self, Effect};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo};
 use crate::store::Store;
-use crate::store::error::StoreError;
+use crate::store::error::{Problem, StoreError};
 use crate::store::lists::first_of;
+use chrono::NaiveDate;
+use std::collections::BTreeMap;
 
 impl Desk {
     pub(super) fn effect(&mut self, effect: Effect) -> Result<Flow, StoreError> {
@@ -154,12 +159,33 @@ impl Desk {
         self.session.pairs = own.pairs;
         self.session.pairs.extend(self.of_practice.iter().cloned());
         self.session.visit = read.visit;
-        // Once a farm and day: no key moves while it is worked on.
-        let counted = Some((farm, self.session.today));
-        if self.counted != counted {
-            self.session.likely = herd::likely(&self.store, &self.session.herd, self.session.today)?;
-            self.counted = counted;
+        self.list_of_the_day((farm, self.session.today), &read.counts, own.records)
+    }
+
+    /// The list of the day, and once a farm and day the findings counted for the pads: no key moves while it is worked on. Both
+    /// are read from the same records.
+    fn list_of_the_day(
+        &mut self,
+        of: (FarmId, NaiveDate),
+        herd: &BTreeMap<AnimalId, u64>,
+        own: Vec<Record>,
+    ) -> Result<(), StoreError> {
+        let (spread, mut counts) = (herd::counted(herd), Counts::default());
+        let mut count = |animal: AnimalId, records: &[Record]| {
+            if spread.contains(&animal) {
+                counts.add(records.to_vec(), of.1);
+            }
+        };
+        let problems = self.parts.read(&self.store, of, herd, &self.session.rules, &mut count)?;
+        if self.counted != Some(of) {
+            self.session.likely = counts;
+            self.counted = Some(of);
         }
+        self.session.day = Listed::new(self.parts.list(), self.parts.calls(own));
+        // What cannot be read of one page may be said of many animals.
+        let new = |problem: &Problem| !self.session.faults.contains(&problem.to_string());
+        let problems = problems.into_iter().filter(new).collect();
+        self.note(problems);
         Ok(())
     }
 }

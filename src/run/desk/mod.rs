@@ -9,6 +9,7 @@ mod touch;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
+use crate::command::day_parts::Parts;
 use crate::command::log::Line;
 use crate::command::rules::in_force;
 use crate::command::twice::of_practice;
@@ -76,6 +77,8 @@ pub struct Desk {
     of_practice: Vec<Pair>,
     /// Farm and day whose findings are counted.
     counted: Option<(FarmId, NaiveDate)>,
+    /// What was read for the list of the day.
+    parts: Parts,
     slow: Slow,
     saved: Saved,
     log: Said,
@@ -133,6 +136,7 @@ impl Desk {
             size: Layout::LEAST,
             of_practice: Vec::new(),
             counted: None,
+            parts: Parts::default(),
             slow: Box::new(|_, _| {}),
             saved: Box::new(|_| {}),
             log: Box::new(|_| {}),

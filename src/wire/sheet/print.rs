@@ -213,6 +213,7 @@ fn animal_told(animal: &str, told: &Told, on: NaiveDate) -> String {
             vec![place_words(*place), printed(*thing), printed(*word), with("by", by), printed(*means)]
         }
         Told::Left { why, words } => vec![printed(*why), own(words)],
+        Told::Back(words) => vec!["came back".to_string(), own(words)],
         Told::Number(number) => vec!["number".to_string(), quoted(number)],
         Told::Kicks(kicks) => vec![if *kicks { "kicks" } else { "kicks no more" }.to_string()],
         Told::Cull => vec!["cull".to_string()],

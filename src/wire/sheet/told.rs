@@ -113,6 +113,8 @@ fn animal_told(reader: &mut Reader) -> Result<Told, Mistake> {
 fn herd(reader: &mut Reader) -> Result<Option<Told>, Mistake> {
     let told = if let Some(why) = reader.member::<Leaving>() {
         Told::Left { why, words: reader.words() }
+    } else if reader.take("came back") {
+        Told::Back(reader.words())
     } else if reader.take("number") {
         Told::Number(reader.text("the new number")?)
     } else if reader.take("kicks no more") {
@@ -178,7 +180,17 @@ fn word(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
 /// What can be told of an animal, for a message.
 fn words() -> Vec<String> {
     let mut words = all::<Leaving>();
-    words.extend(plain(&["number", "kicks", "cull", "dry since", "calved", "due to calve", "group", "called"]));
+    words.extend(plain(&[
+        "came back",
+        "number",
+        "kicks",
+        "cull",
+        "dry since",
+        "calved",
+        "due to calve",
+        "group",
+        "called",
+    ]));
     words.extend(plain(&["LH wrap off by \"name\" telephone", "note", "gait", "vet", "vet answered", "recheck"]));
     words
 }

@@ -1,0 +1,132 @@
+//! A line of the list of the day where there is one row for it: each reason in a longer and a shorter form. And how the day
+//! stands, in a row.
+
+use super::due::called;
+use super::safe::safe;
+use super::short::short;
+use super::words::{self, Words};
+use crate::domain::day_list::{Counts, DayList, Line, Spared, Why};
+use crate::domain::follow_up::list::DueItem;
+use crate::domain::follow_up::rules::Rules;
+use crate::domain::follow_up::{Due, Urgency};
+use crate::domain::history::open::{Open, OpenItem};
+use chrono::NaiveDate;
+
+/// One thing that is said of an animal.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Said {
+    /// How urgent it is, where it is due at all.
+    pub urgency: Option<Urgency>,
+    /// The same in fewer and fewer words.
+    pub forms: Vec<String>,
+}
+
+/// The rules and the day that a list is read with.
+pub type By<'r> = (&'r Rules, NaiveDate);
+
+/// Why she should come, the most pressing first; and that she did not come when she was last expected.
+pub fn reasons(line: &Line, by: By<'_>, words: Words) -> Vec<Said> {
+    let missed = line.missed.map(|on| plain([format!("not here on {}", words::weekday(on)), day("not here", on)]));
+    line.why.iter().map(|why| reason(line, why, by, words)).chain(missed).collect()
+}
+
+fn reason(line: &Line, why: &Why, by: By<'_>, words: Words) -> Said {
+    match why {
+        Why::Open(item, due) => open(&line.open, item, *due, by, words),
+        Why::Called { on, words: said, urgent } => {
+            let forms = [format!("called {}: {said}", words::weekday(*on)), format!("called: {said}")];
+            let urgency = if *urgent { Urgency::Urgent } else { Urgency::Due };
+            Said { urgency: Some(urgency), ..plain(forms) }
+        }
+        Why::DriedOff(on) => plain([format!("dried off {}", words::weekday(*on)), day("dried off", *on)]),
+        Why::InMilk(days) => plain([format!("{days} days in milk, no trim yet"), format!("{days} days in milk")]),
+        Why::Unseen(Some(on)) => plain([format!("last seen {}", words::day(*on))]),
+        Why::Unseen(None) => plain(["never seen".to_owned()]),
+        Why::Calving(days) => plain([format!("due to calve in {days} days"), format!("calves in {days} days")]),
+    }
+}
+
+/// Something open that is due and needs no crush, or is not asked for today.
+pub fn known(item: &DueItem<'_>, by: By<'_>, words: Words) -> Said {
+    open(item.open, item.item, Some(item.due), by, words)
+}
+
+fn open(of: &Open, item: &OpenItem, due: Option<Due>, by: By<'_>, words: Words) -> Said {
+    let due = due.filter(|due| due.urgency > Urgency::Coming || matches!(item, OpenItem::Lame { .. }));
+    let text = short(of, item, by, words);
+    let forms = match (item, due) {
+        // Hours count: she is looked at before they are over.
+        (OpenItem::Lame { gait, .. }, Some(due)) => {
+            let left = (due.day - by.1).num_days() * 24;
+            let left = if left > 0 { format!(", {left} h left") } else { String::new() };
+            vec![format!("{text}{left}"), format!("{}{left}", words.gait(*gait))]
+        }
+        // A sign for the vet says so itself.
+        (OpenItem::Vet { .. }, _) => vec![text],
+        (OpenItem::Withheld { .. }, Some(due)) => vec![text, words.what(due.what)],
+        (OpenItem::On { .. }, due) => {
+            let days = text.replace(" days", " d");
+            let what = due.map(|due| format!("{}: {text}", words.what(due.what)));
+            what.into_iter().chain([text, days]).collect()
+        }
+        (
+            OpenItem::LookSoon { .. }
+            | OpenItem::Recheck { .. }
+            | OpenItem::SetByHand { .. }
+            | OpenItem::Lame { .. }
+            | OpenItem::Withheld { .. },
+            None,
+        ) => vec![text],
+        (OpenItem::LookSoon { .. } | OpenItem::Recheck { .. } | OpenItem::SetByHand { .. }, Some(due)) => {
+            vec![format!("{}: {text}", words.what(due.what)), text]
+        }
+    };
+    let urgency = due.map(|due| due.urgency).filter(|urgency| *urgency > Urgency::Coming);
+    Said { urgency, ..plain(forms) }
+}
+
+/// That she is left for now, and until when.
+pub fn spared(spared: &Spared) -> Said {
+    let on = words::weekday(spared.due_to_calve);
+    plain([
+        format!("no routine trim now: calves {on}"),
+        format!("spared: calves {on}"),
+        day("spared:", spared.due_to_calve),
+    ])
+}
+
+fn plain(forms: impl IntoIterator<Item = String>) -> Said {
+    Said { urgency: None, forms: forms.into_iter().map(|form| safe(&form)).collect() }
+}
+
+fn day(what: &str, on: NaiveDate) -> String {
+    format!("{what} {}", on.format("%-d %b"))
+}
+
+/// How the day stands: `expected 14: 3 done, 1 waiting, 10 to come; 2 unasked`.
+pub fn counts(list: &DayList) -> String {
+    let Counts { expected, done, waiting, to_come, unasked, unasked_waiting } = list.counts();
+    let unasked = match (unasked, unasked_waiting) {
+        (0, _) => String::new(),
+        (unasked, 0) => format!("; {unasked} unasked"),
+        (unasked, waiting) => format!("; {unasked} unasked, {waiting} waiting"),
+    };
+    match expected {
+        0 => format!("nobody expected{unasked}"),
+        _ => format!("expected {expected}: {done} done, {waiting} waiting, {to_come} to come{unasked}"),
+    }
+}
+
+/// The same when the visit ends: who did not come, and who came unasked, by what they are called.
+pub fn close(list: &DayList) -> Vec<String> {
+    let who = |lines: &mut dyn Iterator<Item = &Line>| lines.map(|line| called(&line.labels)).collect::<Vec<_>>();
+    let (away, unasked) = (who(&mut list.to_come()), who(&mut list.unasked.iter()));
+    let mut lines = vec![counts(list)];
+    if !away.is_empty() {
+        lines.push(format!("{} did not come: {}; carried over to the next visit", away.len(), away.join(", ")));
+    }
+    if !unasked.is_empty() {
+        lines.push(format!("{} came unasked: {}", unasked.len(), unasked.join(", ")));
+    }
+    lines
+}

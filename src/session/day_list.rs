@@ -1,0 +1,63 @@
+//! The list of the day as Today is ranked by it: who is expected, who came unasked, who is left for now.
+
+use super::Session;
+use crate::domain::day_list::{DayList, FarmCall, Line, Spared};
+use crate::domain::ids::AnimalId;
+use std::collections::BTreeMap;
+
+/// Where an animal stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Spot {
+    Expected(usize),
+    Unasked(usize),
+    Spared(usize),
+}
+
+/// A list of the day, and where each animal stands on it.
+#[derive(Debug, Clone, Default)]
+pub struct Listed {
+    list: DayList,
+    spots: BTreeMap<AnimalId, Spot>,
+    calls: Vec<FarmCall>,
+}
+
+impl Listed {
+    /// A list with what the farm called.
+    pub fn new(list: DayList, calls: Vec<FarmCall>) -> Listed {
+        let expected = list.expected.iter().enumerate().map(|(at, line)| (line.animal, Spot::Expected(at)));
+        let unasked = list.unasked.iter().enumerate().map(|(at, line)| (line.animal, Spot::Unasked(at)));
+        let spared = list.spared.iter().enumerate().map(|(at, spared)| (spared.animal, Spot::Spared(at)));
+        // Who came all the same is no longer left for now.
+        let spots = spared.chain(expected).chain(unasked).collect();
+        Listed { list, spots, calls }
+    }
+
+    /// The list.
+    pub fn list(&self) -> &DayList {
+        &self.list
+    }
+
+    /// Her line, and her place among those who were expected and then those who came unasked.
+    pub fn line(&self, animal: AnimalId) -> Option<(usize, &Line)> {
+        match self.spots.get(&animal)? {
+            Spot::Expected(at) => Some((*at, self.list.expected.get(*at)?)),
+            Spot::Unasked(at) => Some((self.list.expected.len() + at, self.list.unasked.get(*at)?)),
+            Spot::Spared(_) => None,
+        }
+    }
+
+    /// Whether she is left for now.
+    pub fn spared(&self, animal: AnimalId) -> Option<(usize, &Spared)> {
+        match self.spots.get(&animal)? {
+            Spot::Spared(at) => Some((*at, self.list.spared.get(*at)?)),
+            Spot::Expected(_) | Spot::Unasked(_) => None,
+        }
+    }
+}
+
+impl Session {
+    /// What the farm in hand called about itself since the last visit, the newest first; nothing once this one is begun.
+    pub fn calls(&self) -> impl Iterator<Item = &FarmCall> {
+        self.day.calls.iter().rev().filter(|_| self.visit.is_none())
+    }
+}
