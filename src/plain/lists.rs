@@ -246,7 +246,8 @@ pub fn picked(session: &Session) -> Option<Said> {
             list.items.get(*cursor).map(|item| due_line(session, *cursor, item).picked())
         }
         Mode::Ring { lines, cursor, .. } => lines.get(*cursor).map(|call| call_line(session, *cursor, call).picked()),
-        Mode::Crush(_)
+        Mode::Walk(_)
+        | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }

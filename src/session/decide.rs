@@ -2,6 +2,7 @@
 
 use super::act::Ask;
 use super::amend;
+use super::walk::{self, Walking};
 use super::mode::{Hand, Mode, Only, TextFor};
 use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
@@ -53,6 +54,12 @@ pub enum Effect {
     AskLeft(AnimalId),
     /// Write the take-off list of the farm in hand.
     Paper,
+    /// Read the walk of the day, and go there.
+    Walk(Walking),
+    /// She was scored: read her again, and go there.
+    Walked(AnimalId, Walking),
+    /// The walk is over: take in the hand, go back to Today.
+    WalkOver,
     /// Add up the visit.
     Totals,
     /// Somebody answers the telephone at a farm.
@@ -87,6 +94,7 @@ fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
     }
     match &session.mode {
         Mode::Today { typed, cursor } => today::decide(session, typed, *cursor, intent, stamp),
+        Mode::Walk(walking) => walk::decide(session, walking, intent, stamp),
         Mode::Crush(hand) => crush::decide(session, *hand, intent, stamp),
         Mode::Pad { ask, under } => crush::pad(session, ask, under, intent, stamp),
         Mode::SignOff { passed } => sign_off::decide(session, passed, intent, stamp),
@@ -128,6 +136,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
         Intent::Help => match session.mode {
             Mode::Help { .. } => go(below(&session.mode)),
             Mode::Today { .. }
+            | Mode::Walk(_)
             | Mode::Farms { .. }
             | Mode::Crush(_)
             | Mode::Pad { .. }
@@ -176,7 +185,7 @@ pub fn below(mode: &Mode) -> Mode {
         | Mode::Paper { under, .. }
         | Mode::Totals { under, .. }
         | Mode::Help { under, .. } => (**under).clone(),
-        Mode::Today { .. } | Mode::Farms { .. } => mode.clone(),
+        Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } => mode.clone(),
         Mode::Crush(hand) => Mode::Crush(Hand { foot: None, zone: None, ..*hand }),
         Mode::SignOff { .. } => Mode::Crush(Hand::DOWN),
     }
@@ -191,7 +200,13 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
         typed.pop();
         return Decision::Go(Next::Mode(Mode::Today { typed, cursor: *cursor }));
     }
-    let Some(press) = undo::newest(&session.trail) else { return Decision::Refuse(Refusal::NothingToUndo) };
+    if let Mode::Walk(walking) = &session.mode
+        && let Some(less) = walk::erased(walking)
+    {
+        return Decision::Go(Next::Mode(Mode::Walk(less)));
+    }
+    let newest = undo::newest(&session.trail).filter(|press| walk::may_undo(session, press));
+    let Some(press) = newest else { return Decision::Refuse(Refusal::NothingToUndo) };
     match &session.crush {
         Some(crush) if undo::began(press, crush.animal) => {
             Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::LetGo))
@@ -227,7 +242,7 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
 fn stays(session: &Session) -> Mode {
     match &session.mode {
         mode @ (Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
-        mode => mode.base().clone(),
+        mode => walk::stays(mode.base()),
     }
 }
 
@@ -256,7 +271,8 @@ fn reaches(session: &Session, turn: Option<TurnId>) -> Option<AnimalId> {
 }
 
 fn put_back(session: &Session, stamp: &Stamp) -> Decision {
-    let Some(press) = undo::newest_undone(&session.trail) else { return Decision::Refuse(Refusal::NothingToRedo) };
+    let newest = undo::newest_undone(&session.trail).filter(|press| walk::may_undo(session, press));
+    let Some(press) = newest else { return Decision::Refuse(Refusal::NothingToRedo) };
     let records = undo::put_back(press, stamp);
     match &session.crush {
         Some(crush) if let Some(moved) = undo::moved(press) => {

@@ -19,6 +19,7 @@ pub mod sign_off;
 pub mod today;
 pub mod touch;
 pub mod undo;
+pub mod walk;
 pub mod withdrawal;
 
 use crate::domain::follow_up::rules::{RuleSet, Rules};
@@ -32,6 +33,7 @@ use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
 use crate::domain::twice::Pair;
+use crate::domain::walk::Walk;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
@@ -216,6 +218,12 @@ pub enum Refusal {
     NoZone(String),
     /// What was typed is no number of days.
     NoDays(String),
+    /// The walk: of this number no score was typed.
+    NoScore(String),
+    /// The walk: this is no score of the farm's scale.
+    NotOnScale(String),
+    /// The walk: whoever bore this number has left.
+    HasLeft(String),
     /// What was typed is no day gone by.
     NoDay(String, crate::domain::day::NoDay),
 }
@@ -275,6 +283,8 @@ pub struct Session {
     pub instructions: Vec<Instruction>,
     /// Open items of all farms.
     pub open: Vec<Open>,
+    /// The scoring walk of the day, read when it is opened.
+    pub walk: Walk,
     /// Animals of the farm in hand, farms and people that may be one; then what was joined.
     pub pairs: Vec<Pair>,
     /// The animal in the crush.
@@ -336,6 +346,7 @@ impl Session {
             rung: BTreeSet::new(),
             instructions: Vec::new(),
             open: Vec::new(),
+            walk: Walk::default(),
             pairs: Vec::new(),
             crush: None,
             likely: Counts::default(),

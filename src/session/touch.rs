@@ -69,7 +69,8 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
             (cursor, wanted)
         }
         Mode::Farms { cursor } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => (cursor, index),
-        Mode::Crush(_)
+        Mode::Walk(_)
+        | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }
@@ -94,6 +95,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
         Mode::Pad { ask: Ask::Finding(_) | Ask::About(_) | Ask::Answer(_), under } => match under.as_ref() {
             Mode::Crush(hand) => *hand,
             Mode::Today { .. }
+            | Mode::Walk(_)
             | Mode::Farms { .. }
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
@@ -106,6 +108,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
             | Mode::Help { .. } => return Tapped::Nothing,
         },
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Farms { .. }
         | Mode::Pad { .. }
         | Mode::SignOff { .. }

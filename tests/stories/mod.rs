@@ -23,6 +23,7 @@ mod random_keys;
 mod reader;
 pub mod rig;
 mod ring;
+mod scoring_walk;
 mod slow;
 mod today;
 mod touch;

@@ -81,6 +81,7 @@ fn under(session: &Session) -> Mode {
     match &session.mode {
         Mode::Pad { under, .. } | Mode::Text { under, .. } => (**under).clone(),
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Farms { .. }
         | Mode::Crush(_)
         | Mode::SignOff { .. }

@@ -34,8 +34,14 @@ impl Desk {
             }
             Effect::Refresh(mode) => {
                 self.refresh()?;
+                if matches!(mode.base(), Mode::Walk(_)) {
+                    self.read_walk()?;
+                }
                 self.session.mode = *mode;
             }
+            Effect::Walk(walking) => self.walk(walking)?,
+            Effect::Walked(animal, walking) => self.walked(animal, walking)?,
+            Effect::WalkOver => self.walk_over()?,
             Effect::Paper => self.paper()?,
             Effect::AskLeft(animal) => {
                 let (records, problems) = herd::animal(&self.store, animal)?;

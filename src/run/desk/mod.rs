@@ -6,6 +6,7 @@ mod effects;
 mod lines;
 mod reader;
 mod touch;
+mod walk;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
@@ -29,6 +30,7 @@ use crate::keys::num_lock::NumLock;
 use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
+use crate::session::walk::read_draft;
 use crate::session::{Dropped, Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -215,6 +217,9 @@ impl Desk {
             if !today.is_empty() {
                 begun.get_or_insert(farm.id);
             }
+        }
+        if self.resume_walk()? {
+            return Ok(());
         }
         let wanted = self.wanted_farm.take();
         let named = self.session.farms.iter().find(|farm| Some(&farm.name) == wanted.as_ref()).map(|farm| farm.id);
@@ -492,9 +497,10 @@ impl Desk {
 
     /// Half a number is kept too: a dead battery loses nothing.
     fn keep_typed(&mut self) {
-        let draft = match &self.session.mode {
-            Mode::Today { typed, .. } if !typed.is_empty() => format!("number {typed}"),
-            Mode::Text { text, .. } if !text.is_empty() => format!("text {text}"),
+        let draft = match (&self.session.mode, self.session.mode.base()) {
+            (_, Mode::Walk(walking)) => walking.draft(&self.session).unwrap_or_default(),
+            (Mode::Today { typed, .. }, _) if !typed.is_empty() => format!("number {typed}"),
+            (Mode::Text { text, .. }, _) if !text.is_empty() => format!("text {text}"),
             _ => String::new(),
         };
         if draft != self.store.draft()
@@ -524,7 +530,11 @@ impl Desk {
     ///
     /// # Errors
     /// What the store says; the hand then stays beside the book and is taken in at the next start.
-    pub fn close(self) -> Result<(), StoreError> {
+    pub fn close(mut self) -> Result<(), StoreError> {
+        // Whoever leaves a walk with nothing typed is done with it.
+        if read_draft(self.store.draft()).is_some_and(|(_, typed)| typed.is_empty()) {
+            self.store.set_draft("")?;
+        }
         // A half-typed number outlives the program: then the hand stays too.
         if self.store.draft().is_empty() { self.store.close().map(|_| ()) } else { Ok(()) }
     }
