@@ -1,12 +1,11 @@
 //! A scoring walk in words: how many were given which score, who is lame, who was not scored yet.
 
-use crate::domain::treatment::Gait;
+use crate::domain::treatment::{Gait, GaitScale};
 use crate::domain::vocabulary::Vocabulary;
 use crate::domain::walk::{Count, Walk, Walker};
-use crate::domain::treatment::GaitScale;
 use crate::report::due::called;
 use crate::report::words::{day, weekday};
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 
 /// What those are called that bear neither number nor name.
 pub const NO_NUMBER: &str = "no number";
@@ -40,13 +39,12 @@ pub fn name(walker: &Walker) -> String {
     Some(called(&walker.labels)).filter(|name| !name.is_empty()).unwrap_or_else(|| NO_NUMBER.to_owned())
 }
 
-/// Her score before: `was 1, 30 Apr`; the scale where it is another.
-pub fn was(before: Option<(NaiveDate, Gait)>, scale: GaitScale) -> String {
-    match before {
-        Some((on, gait)) if gait.scale == scale => format!("was {}, {}", gait.score, day(on)),
-        Some((on, gait)) => format!("was {} on {}, {}", gait.score, gait.scale.word(), day(on)),
-        None => "first score".to_owned(),
-    }
+/// Her score before: `was 1, 30 Apr`; the scale where it is another, the year where it is.
+pub fn was(before: Option<(NaiveDate, Gait)>, scale: GaitScale, today: NaiveDate) -> String {
+    let Some((on, gait)) = before else { return "first score".to_owned() };
+    let on = if on.year() == today.year() { on.format("%-d %b").to_string() } else { day(on) };
+    let other = if gait.scale == scale { String::new() } else { format!(" on {}", gait.scale.word()) };
+    format!("was {}{other}, {on}", gait.score)
 }
 
 /// How lame a score is, where it is.
@@ -59,11 +57,11 @@ pub fn lame(gait: Gait) -> Option<&'static str> {
 }
 
 /// A lame one: `3 VERY LAME  1402 Hyssop, was 1, 30 Apr, look by FRI 1 May`.
-pub fn lame_line(walker: &Walker) -> Option<String> {
+pub fn lame_line(walker: &Walker, today: NaiveDate) -> Option<String> {
     let gait = walker.score?;
     let look = walker.look_by.map_or(String::new(), |by| format!(", look by {}", weekday(by)));
     let how = lame(gait)?;
-    Some(format!("{} {how}  {}, {}{look}", gait.score, name(walker), was(walker.before, gait.scale)))
+    Some(format!("{} {how}  {}, {}{look}", gait.score, name(walker), was(walker.before, gait.scale, today)))
 }
 
 /// Numbers side by side, two blanks between them, as many lines as that takes.
@@ -99,7 +97,7 @@ pub fn text(walk: &Walk, farm: &str, scale: GaitScale, on: NaiveDate) -> String 
     let lame = walk.lame();
     if !lame.is_empty() {
         lines.extend([String::new(), format!("{} lame", lame.len())]);
-        lines.extend(lame.into_iter().filter_map(lame_line).map(|line| format!("  {line}")));
+        lines.extend(lame.into_iter().filter_map(|walker| lame_line(walker, on)).map(|line| format!("  {line}")));
     }
     for (milked, heading) in [(true, "not scored"), (false, "not scored; dry, heifers, bulls")] {
         let left: Vec<&Walker> = walk.unscored().into_iter().filter(|walker| walker.milked == milked).collect();

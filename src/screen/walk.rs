@@ -96,7 +96,7 @@ fn her(session: &Session, walking: &Walking) -> String {
     match (those.as_slice(), score) {
         ([her], score) => {
             let walker = session.walk.of(her.id);
-            let was = report::was(walker.and_then(|walker| walker.before), scale(session));
+            let was = report::was(walker.and_then(|walker| walker.before), scale(session), session.today);
             let today = walker.and_then(|walker| walker.score).map_or(String::new(), |gait| format!("today {}; ", gait.score));
             let score = score.map_or("no score yet".to_owned(), |score| format!("score {score}"));
             format!("{}   {score} ({today}{was})", called(&her.labels))
@@ -127,7 +127,7 @@ fn told(page: &mut Page<'_>, session: &Session, walking: &Walking) {
 pub fn written(session: &Session, told: &Told) -> Vec<(String, Role)> {
     let walker = session.walk.of(told.animal);
     let name = walker.map_or(String::new(), report::name);
-    let was = report::was(told.before, told.gait.scale);
+    let was = report::was(told.before, told.gait.scale, session.today);
     let mut lines = vec![(format!("{name}   score {} ({was})", told.gait.score), Role::Picked)];
     let look = walker.and_then(|walker| walker.look_by);
     lines.extend(report::lame(told.gait).map(|how| {
@@ -172,7 +172,7 @@ fn far(page: &mut Page<'_>, session: &Session) {
     let room = usize::from(page.left());
     let shown = if lame.len() > room { room.saturating_sub(1) } else { lame.len() };
     for walker in lame.iter().take(shown) {
-        lame_line(page, walker);
+        lame_line(page, session, walker);
     }
     if lame.len() > shown {
         page.line(&format!("and {} more", lame.len() - shown), Role::Grey);
@@ -180,11 +180,11 @@ fn far(page: &mut Page<'_>, session: &Session) {
 }
 
 /// A lame one in one line: her score, her number, since when as far as there is room.
-fn lame_line(page: &mut Page<'_>, walker: &Walker) {
+fn lame_line(page: &mut Page<'_>, session: &Session, walker: &Walker) {
     let Some(gait) = walker.score else { return };
     let head = format!(" {} ", gait.score);
     let room = usize::from(page.width()).saturating_sub(head.width() + 1);
-    let was = report::was(walker.before, gait.scale);
+    let was = report::was(walker.before, gait.scale, session.today);
     let name = report::name(walker);
     let full = format!("{name}  {was}");
     let text = if full.width() <= room { full } else { column(&name, room) };

@@ -131,6 +131,10 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
 
 /// Whether a wish does anything now: a cell of the pad says only what its key does.
 pub fn does(session: &Session, intent: Intent, stamp: &Stamp) -> bool {
+    // On the walk going on does nothing before a digit is typed.
+    if intent == Intent::GoOn && matches!(&session.mode, Mode::Walk(walking) if walking.is_blank()) {
+        return false;
+    }
     !matches!(
         decide(session, intent, stamp),
         Decision::Refuse(Refusal::NotHere | Refusal::NoFoot | Refusal::NoSuchChoice)

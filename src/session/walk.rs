@@ -62,6 +62,11 @@ pub enum Act {
 }
 
 impl Walking {
+    /// Whether nothing is typed and nobody picked.
+    pub fn is_blank(&self) -> bool {
+        self.typed.is_empty() && self.picked.is_none()
+    }
+
     /// The draft of a walk on this farm, for a dead battery; the digits alone, since whom a tag picked has them too.
     pub fn draft(&self, session: &Session) -> Option<String> {
         let farm = session.farm.as_ref()?.id.0;
