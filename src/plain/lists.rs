@@ -38,12 +38,18 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
         "today",
         format!("{}, {day}: {}, {done} done, {waiting} waiting", safe(name), counted(listed, "animal", "animals")),
     )];
+    lines.extend(paper(session));
     lines.extend(everywhere(session, view));
     if let Some(group) = session.newcomers() {
         lines.push(said("newcomers", format!("unknown numbers are new, group {}", safe(group))));
     }
     lines.extend(farm.filter(|farm| !farm.note.is_empty()).map(|farm| said("note", safe(&farm.note))));
     lines
+}
+
+/// That paper is typed up, and of which day.
+pub fn paper(session: &Session) -> Option<Said> {
+    session.paper.map(|_| said("paper", says::paper(session.today)))
 }
 
 /// Problems, backups, what is late, and what may be in the book twice.

@@ -7,7 +7,7 @@ use crate::report::safe::safe;
 use crate::report::words::{change, weekday};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Text};
-use crate::session::walk;
+use crate::session::{type_up, walk};
 
 /// What a choice says.
 pub fn act(session: &Session, act: &Act) -> String {
@@ -23,6 +23,8 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Since(_, day) => weekday(*day),
         Act::OtherDay(_) => "another day".to_owned(),
         Act::Walk(act) => walked(session, act),
+        Act::Paper(type_up::Act::Begin) => "type up paper".to_owned(),
+        Act::Paper(type_up::Act::End) => "put the paper away".to_owned(),
         Act::Ask(Ask::Walked(typed)) => safe(typed),
     }
 }
@@ -38,6 +40,8 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Since(_, day) if *day != session.today => return vec![day.format("%a %-d").to_string().to_uppercase()],
         Act::OtherDay(_) => &["other"],
         Act::Walk(walk::Act::Open) => &["walk"],
+        Act::Paper(type_up::Act::Begin) => &["paper"],
+        Act::Paper(type_up::Act::End) => &["end paper", "away"],
         Act::Walk(walk::Act::Score(animal, score)) => {
             let number = number_only(session, *animal);
             return vec![format!("{number}: {score}"), format!("score {score}")];
@@ -68,6 +72,7 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Called { about: None, .. } => "what do they say".to_owned(),
         Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
+        Text::Paper(offered) => format!("paper of: day month; nothing typed: {}", weekday(*offered)),
     }
 }
 

@@ -65,6 +65,7 @@ fn is_of_her(event: &Event) -> bool {
             | Event::Described { .. }
             | Event::ToldOff { .. }
             | Event::Left { .. }
+            | Event::Walked { turn: None, .. }
             | Event::TurnBegun { .. }
             | Event::TurnResumed { .. }
             | Event::TurnReopened { .. }

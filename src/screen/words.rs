@@ -360,6 +360,17 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
     }
 }
 
+/// What stands at the head of every screen while paper is typed up.
+pub fn paper(day: chrono::NaiveDate) -> String {
+    format!("PAPER of {}", words::weekday(day))
+}
+
+/// Days after that of the paper on which she was in the crush.
+pub fn later(session: &Session) -> Option<String> {
+    let days: Vec<String> = session.later.iter().map(|on| words::day(*on)).collect();
+    (!days.is_empty()).then(|| format!("later: {}", days.join(", ")))
+}
+
 /// A press that did not count.
 pub fn dropped(dropped: Dropped) -> String {
     match dropped {
@@ -486,6 +497,8 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NoneTwice => "nothing here seems to be entered twice".to_owned(),
         Refusal::NothingFound => "nothing was found in that turn".to_owned(),
         Refusal::Shared(number) => format!("several are {}: pick the line first", safe(number)),
+        Refusal::IsToday => "that is today: paper is of a day gone by".to_owned(),
+        Refusal::OnPaper => format!("that is of today: put the paper away first, {}", key(session, view, Intent::Farm)),
         Refusal::NoScore(number) => format!("{}: her score comes behind her number", safe(number)),
         Refusal::NotOnScale(typed) => {
             let range = scale(session).range();

@@ -60,6 +60,12 @@ pub enum Effect {
     Walked(AnimalId, Walking),
     /// The walk is over: take in the hand, go back to Today.
     WalkOver,
+    /// Ask for the day of paper.
+    AskPaper,
+    /// Type up paper of that day.
+    TypeUp(chrono::NaiveDate),
+    /// No more paper: back at today.
+    EndPaper,
     /// Add up the visit.
     Totals,
     /// Somebody answers the telephone at a farm.
@@ -152,6 +158,8 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             let mode = Mode::Due { cursor: 0, only: Only::All, under: here() };
             Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
         }
+        // What is to come off, and whom to ring, is of today.
+        Intent::Paper | Intent::Ring if session.paper.is_some() => Some(Decision::Refuse(Refusal::OnPaper)),
         Intent::Paper if session.farm.is_none() => Some(Decision::Refuse(Refusal::NoFarm)),
         Intent::Paper => Some(Decision::Go(Next::Do(Effect::Paper))),
         Intent::Ring => {

@@ -18,6 +18,7 @@ pub mod ring;
 pub mod sign_off;
 pub mod today;
 pub mod touch;
+pub mod type_up;
 pub mod undo;
 pub mod walk;
 pub mod withdrawal;
@@ -218,6 +219,10 @@ pub enum Refusal {
     NoZone(String),
     /// What was typed is no number of days.
     NoDays(String),
+    /// Paper is of a day gone by, and this is today.
+    IsToday,
+    /// That is of today, and paper is typed up.
+    OnPaper,
     /// The walk: of this number no score was typed.
     NoScore(String),
     /// The walk: this is no score of the farm's scale.
@@ -265,8 +270,10 @@ pub enum Notice {
 pub struct Session {
     /// Where the trimmer is.
     pub mode: Mode,
-    /// The day.
+    /// The day; of paper that is typed up, its day.
     pub today: NaiveDate,
+    /// The day it really is, while paper of another is typed up.
+    pub paper: Option<NaiveDate>,
     /// Farms, by name.
     pub farms: Vec<FarmLine>,
     /// The farm in hand.
@@ -289,6 +296,8 @@ pub struct Session {
     pub pairs: Vec<Pair>,
     /// The animal in the crush.
     pub crush: Option<Crush>,
+    /// Days after that of the paper on which she was in the crush: what she had then is not known yet.
+    pub later: Vec<NaiveDate>,
     /// What was found on this farm before today, by which pads are ordered: the same all day.
     pub likely: Counts,
     /// Used last today.
@@ -338,6 +347,7 @@ impl Session {
         Session {
             mode: Mode::Farms { cursor: 0 },
             today,
+            paper: None,
             farms: Vec::new(),
             farm: None,
             visit: None,
@@ -349,6 +359,7 @@ impl Session {
             walk: Walk::default(),
             pairs: Vec::new(),
             crush: None,
+            later: Vec::new(),
             likely: Counts::default(),
             used: Used::default(),
             trail: Vec::new(),

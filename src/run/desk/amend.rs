@@ -67,7 +67,7 @@ impl Desk {
     fn history(&mut self, animal: AnimalId) -> Result<History, StoreError> {
         let (records, problems) = herd::animal(&self.store, animal)?;
         self.note(problems);
-        Ok(History::of(records, animal))
+        Ok(History::of(self.known(records), animal))
     }
 
     /// Asks over the screen that lies below whatever was asked before.

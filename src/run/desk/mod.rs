@@ -6,6 +6,7 @@ mod effects;
 mod lines;
 mod reader;
 mod touch;
+mod type_up;
 mod walk;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
@@ -30,6 +31,7 @@ use crate::keys::num_lock::NumLock;
 use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
+use crate::session::type_up::draft as draft_of;
 use crate::session::walk::read_draft;
 use crate::session::{Dropped, Notice, Session, Spelled};
 use crate::store::Store;
@@ -184,6 +186,7 @@ impl Desk {
         if let Err(error) = self.resume() {
             self.refused(&error);
         }
+        self.say_paper();
         // The first press is to cost no more than any other.
         if let Err(error) = self.wait(Store::lay_out) {
             self.refused(&error);
@@ -205,7 +208,8 @@ impl Desk {
         self.of_practice = of_practice(&self.store)?;
         self.session.pairs.clone_from(&self.of_practice);
         let mut begun = None;
-        for farm in self.session.farms.clone() {
+        let paper = self.resume_paper();
+        for farm in self.session.farms.clone().into_iter().filter(|farm| paper.is_none_or(|paper| paper == farm.id)) {
             // The turns of the day alone, not the herd: a book may hold sixty farms.
             let (today, _) = self.store.day(farm.id, self.session.today)?;
             if let Some(row) = today.iter().find(|row| row.state == TurnState::Open) {
@@ -227,10 +231,9 @@ impl Desk {
             [farm] => Some(farm.id),
             _ => None,
         };
-        if let Some(farm) = named.or(begun).or(only) {
+        if let Some(farm) = paper.or(named).or(begun).or(only) {
             self.open_farm(farm)?;
-            let typed = self.store.draft().strip_prefix("number ").unwrap_or_default().to_owned();
-            self.session.mode = Mode::Today { typed, cursor: 0 };
+            self.session.mode = Mode::Today { typed: self.typed_number(), cursor: 0 };
         }
         Ok(())
     }
@@ -503,6 +506,7 @@ impl Desk {
             (Mode::Text { text, .. }, _) if !text.is_empty() => format!("text {text}"),
             _ => String::new(),
         };
+        let draft = draft_of(&self.session, draft);
         if draft != self.store.draft()
             && let Err(error) = self.wait(|store| store.set_draft(&draft))
         {

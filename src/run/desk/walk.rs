@@ -7,6 +7,7 @@ use crate::domain::record::Record;
 use crate::domain::walk::{Walk, walker};
 use crate::report::walk::head;
 use crate::session::mode::Mode;
+use crate::session::type_up::typed;
 use crate::session::undo;
 use crate::session::walk::{Walking, of_walks, read_draft};
 use crate::store::Store;
@@ -18,12 +19,12 @@ const PACK_AT: u64 = 64;
 impl Desk {
     /// Goes on with a walk that a dead battery broke off. False where there was none.
     pub(super) fn resume_walk(&mut self) -> Result<bool, StoreError> {
-        let Some((farm, typed)) = read_draft(self.store.draft()) else { return Ok(false) };
+        let Some((farm, digits)) = read_draft(typed(self.store.draft())) else { return Ok(false) };
         if !self.session.farms.iter().any(|line| line.id == farm) {
             return Ok(false);
         }
         self.open_farm(farm)?;
-        self.walk(Walking { typed, ..Walking::default() })?;
+        self.walk(Walking { typed: digits, ..Walking::default() })?;
         Ok(true)
     }
 
