@@ -147,7 +147,7 @@ fn whom(store: &Store, farm: &Farm, walk: &Walk, one: &Scored) -> Result<Who, St
         return Ok(Who::New(one.number.clone()));
     }
     let animal = animal::meant(store, farm.id, &farm.name, &one.number)
-        .map_err(|fault| format!("{} {}", fault.what, fault.hint).trim().to_owned())?;
+        .map_err(|fault| format!("{}. {}", fault.what, fault.hint))?;
     if walk.of(animal).is_none() {
         return Err("she has left: is she back, open her on Today in the screens".to_owned());
     }

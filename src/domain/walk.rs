@@ -45,9 +45,8 @@ pub fn walker(animal: AnimalId, records: &[Record], rules: &Rules, on: NaiveDate
     let now = History::of(records.to_vec(), animal);
     let then = History::of(as_of(records, on), animal);
     let outside = || {
-        then.outside.iter().filter_map(|told| match &told.event {
-            Event::Walked { gait, .. } => Some((told.on, *gait)),
-            _ => None,
+        then.outside.iter().filter_map(|told| {
+            if let Event::Walked { gait, .. } = &told.event { Some((told.on, *gait)) } else { None }
         })
     };
     let today: Vec<Gait> = outside().filter(|(day, _)| *day == on).map(|(_, gait)| gait).collect();

@@ -140,7 +140,7 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, dried off, or in milk again", Records, &[Today, List]),
     row(Intent::NewNumber, "new-number", "new number", "another number, tag or name, or she lost one", Records, &[Today]),
-    row(Intent::Farm, "farm", "farm", "the farm: a call, a change, a scoring walk", Records, &[Today]),
+    row(Intent::Farm, "farm", "farm", "the farm: a call, a change, a scoring walk, paper", Records, &[Today]),
     row(Intent::Twice, "twice", "twice?", "two that may be one: join them, or keep them apart", Records, &[Today, List]),
     row(Intent::Correct, "correct", "correct", "a finding of that turn was said wrongly", Records, &[List]),
     row(Intent::Whose, "whose", "whose", "that turn was another animal's", Records, &[List]),

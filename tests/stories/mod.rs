@@ -29,6 +29,7 @@ mod today;
 mod touch;
 mod try_keys;
 mod two_tablets;
+mod type_up;
 mod unhurt;
 pub mod walk;
 mod withdrawal;

@@ -16,7 +16,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 71] = [
+const PLACES: [(&str, &str); 74] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -38,6 +38,9 @@ const PLACES: [(&str, &str); 71] = [
     ("f 3", "scoring walk"),
     ("f 3 4 4 1", "scoring walk"),
     ("f 3 1 3 8 2 Enter", "walked"),
+    ("f 4", "text"),
+    ("f 4 5 Enter", "today"),
+    ("f 4 5 Enter 1 3 8 2 Enter", "crush"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
     ("7 Enter 5 Enter u", "reopen"),
