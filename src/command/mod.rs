@@ -146,7 +146,15 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
         Some(Command::Herd { file, farm, new_farm, group, take, days, form }) => {
             let (file, farm, figures) = (file.as_deref(), farm.as_deref(), cli::figures(*days));
-            let asked = herd::Asked { file, farm, group: group.as_deref(), new_farm: *new_farm, take: *take, figures, form: *form };
+            let asked = herd::Asked {
+                file,
+                farm,
+                group: group.as_deref(),
+                new_farm: *new_farm,
+                take: *take,
+                figures,
+                form: *form,
+            };
             herd::herd(cli, world, &asked).map(Next::Done)
         }
         Some(Command::Walk { farm, file, form }) => walk::walk(cli, world, farm, file.as_deref(), *form).map(done),

@@ -23,4 +23,3 @@ pub fn as_of(records: &[Record], day: NaiveDate) -> Vec<Record> {
     };
     records.iter().filter(|record| record.on <= day || sets_right(record)).cloned().collect()
 }
-

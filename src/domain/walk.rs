@@ -45,12 +45,13 @@ pub fn walker(animal: AnimalId, records: &[Record], rules: &Rules, on: NaiveDate
     let now = History::of(records.to_vec(), animal);
     let then = History::of(as_of(records, on), animal);
     let outside = || {
-        then.outside.iter().filter_map(|told| {
-            if let Event::Walked { gait, .. } = &told.event { Some((told.on, *gait)) } else { None }
-        })
+        then.outside
+            .iter()
+            .filter_map(|told| if let Event::Walked { gait, .. } = &told.event { Some((told.on, *gait)) } else { None })
     };
     let today: Vec<Gait> = outside().filter(|(day, _)| *day == on).map(|(_, gait)| gait).collect();
-    let was_there = records.iter().any(|record| record.on <= on && matches!(record.event(), Some(Event::AnimalBegun { .. })));
+    let was_there =
+        records.iter().any(|record| record.on <= on && matches!(record.event(), Some(Event::AnimalBegun { .. })));
     if today.is_empty() && (!was_there || then.left.is_some()) {
         return None;
     }
@@ -118,7 +119,8 @@ impl Walk {
 
     /// How many were given each score, of every scale that was used, and of this one.
     pub fn counts(&self, scale: GaitScale) -> Vec<Count> {
-        let used = |scale: &&GaitScale| self.scored().any(|walker| walker.score.is_some_and(|gait| gait.scale == **scale));
+        let used =
+            |scale: &&GaitScale| self.scored().any(|walker| walker.score.is_some_and(|gait| gait.scale == **scale));
         let scales = GaitScale::ALL.iter().filter(|one| used(one) || **one == scale);
         let given = |gait: Gait| self.scored().filter(|walker| walker.score == Some(gait)).count();
         scales

@@ -18,7 +18,12 @@ pub fn told(session: &Session, was: Option<&Mode>, walking: &Walking) -> Answer 
         answer.now.push(said("scoring walk", report::head(walk)));
         answer.now.extend(report::counts(walk, scale(session)).into_iter().map(|line| said("count", squeezed(&line))));
         answer.now.extend(report::part(walk).map(|text| said("count", text)));
-        answer.list = walk.lame().into_iter().filter_map(|walker| report::lame_line(walker, session.today)).map(|line| said("lame", squeezed(&line))).collect();
+        answer.list = walk
+            .lame()
+            .into_iter()
+            .filter_map(|walker| report::lame_line(walker, session.today))
+            .map(|line| said("lame", squeezed(&line)))
+            .collect();
         answer.list.extend(missing(session));
         answer.then = vec![said("next", "number, then score, and an empty line keeps it; back ends the walk")];
         return answer;

@@ -83,7 +83,8 @@ pub fn flowed(names: impl Iterator<Item = String>, columns: usize) -> Vec<String
 /// What one of those not scored is called in few letters: her number, else her name.
 pub fn short(walker: &Walker) -> String {
     let labels = &walker.labels;
-    let told = [&labels.number, &labels.name, &labels.tag, &labels.electronic].into_iter().find(|text| !text.is_empty());
+    let told =
+        [&labels.number, &labels.name, &labels.tag, &labels.electronic].into_iter().find(|text| !text.is_empty());
     told.map_or(NO_NUMBER.to_owned(), |text| crate::report::safe::safe(text))
 }
 
@@ -91,7 +92,8 @@ pub fn short(walker: &Walker) -> String {
 pub fn text(walk: &Walk, farm: &str, scale: GaitScale, on: NaiveDate) -> String {
     /// Columns of a printed line.
     const COLUMNS: usize = 78;
-    let mut lines = vec![format!("{}, {} {}: {}", crate::report::safe::safe(farm), weekday(on), on.format("%Y"), head(walk))];
+    let mut lines =
+        vec![format!("{}, {} {}: {}", crate::report::safe::safe(farm), weekday(on), on.format("%Y"), head(walk))];
     lines.extend(counts(walk, scale).into_iter().map(|line| format!("  {line}")));
     lines.extend(part(walk).map(|line| format!("  {line}")));
     let lame = walk.lame();

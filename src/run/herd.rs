@@ -110,12 +110,7 @@ pub struct OfFarm {
 }
 
 /// Reads a farm's own records, once for all that is asked of them; instructions as they stood on a day, where one is given.
-pub fn of_farm(
-    store: &Store,
-    farm: FarmId,
-    herd: &[HerdLine],
-    until: Option<NaiveDate>,
-) -> Result<OfFarm, StoreError> {
+pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine], until: Option<NaiveDate>) -> Result<OfFarm, StoreError> {
     let (records, _) = store.records(farm.0)?;
     let herd: Vec<Called> =
         herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();

@@ -341,9 +341,7 @@ fn number(desk: &mut Desk, digits: &str, first: bool, by: (Duration, Moment)) ->
 
 /// Erases a number that was typed before.
 fn erase(desk: &mut Desk, by: (Duration, Moment)) {
-    let is_typed = |mode: &Mode| {
-        matches!(mode, Mode::Today { typed, .. } | Mode::Walk(Walking { typed, .. }) if !typed.is_empty())
-    };
+    let is_typed = |mode: &Mode| matches!(mode, Mode::Today { typed, .. } | Mode::Walk(Walking { typed, .. }) if !typed.is_empty());
     while is_typed(&desk.session().mode) {
         desk.mean(by.0, Intent::Back, by.1);
     }

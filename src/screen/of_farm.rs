@@ -46,9 +46,13 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
             let number = number_only(session, *animal);
             return vec![format!("{number}: {score}"), format!("score {score}")];
         }
-        Act::Walk(walk::Act::New(number, score)) => return vec![format!("new {}: {score}", safe(number)), "new".to_owned()],
+        Act::Walk(walk::Act::New(number, score)) => {
+            return vec![format!("new {}: {score}", safe(number)), "new".to_owned()];
+        }
         Act::Walk(walk::Act::Pick(animal)) => return vec![number_only(session, *animal), "number".to_owned()],
-        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Walked(_)) | Act::Since(_, _) | Act::Call { urgent: true, .. } => &[],
+        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Walked(_)) | Act::Since(_, _) | Act::Call { urgent: true, .. } => {
+            &[]
+        }
     };
     forms.iter().map(|form| (*form).to_owned()).collect()
 }

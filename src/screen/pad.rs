@@ -309,7 +309,11 @@ fn leads_to(session: &Session, digit: u8) -> Vec<String> {
         Mode::Today { typed, .. } => typed,
         // Behind a whole number comes its score.
         Mode::Walk(walking) if walking.picked.is_some() || !bearers(session, &walking.typed).is_empty() => {
-            return if scale(session).range().contains(&digit) { vec!["score".to_owned()] } else { vec![String::new()] };
+            return if scale(session).range().contains(&digit) {
+                vec!["score".to_owned()]
+            } else {
+                vec![String::new()]
+            };
         }
         Mode::Walk(walking) => &walking.typed,
         _ => return vec![String::new()],

@@ -54,7 +54,11 @@ fn typed(page: &mut Page<'_>, session: &Session, walking: &Walking) {
     match (figures::fitted(&number, room, FIGURES), figures::fitted(&score, 3, FIGURES)) {
         (Some(number), Some(score)) if number.len() == score.len() => {
             for (number, score) in number.iter().zip(&score) {
-                page.pieces(&[(&format!(" {number}"), Role::Strong), ("  ", Role::Text), (&format!(" {score} "), Role::Picked)]);
+                page.pieces(&[
+                    (&format!(" {number}"), Role::Strong),
+                    ("  ", Role::Text),
+                    (&format!(" {score} "), Role::Picked),
+                ]);
             }
         }
         _ => page.pieces(&[
@@ -97,7 +101,8 @@ fn her(session: &Session, walking: &Walking) -> String {
         ([her], score) => {
             let walker = session.walk.of(her.id);
             let was = report::was(walker.and_then(|walker| walker.before), scale(session), session.today);
-            let today = walker.and_then(|walker| walker.score).map_or(String::new(), |gait| format!("today {}; ", gait.score));
+            let today =
+                walker.and_then(|walker| walker.score).map_or(String::new(), |gait| format!("today {}; ", gait.score));
             let score = score.map_or("no score yet".to_owned(), |score| format!("score {score}"));
             format!("{}   {score} ({today}{was})", called(&her.labels))
         }

@@ -2,8 +2,8 @@
 
 use super::act::Ask;
 use super::amend;
-use super::walk::{self, Walking};
 use super::mode::{Hand, Mode, Only, TextFor};
+use super::walk::{self, Walking};
 use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;

@@ -101,7 +101,12 @@ pub fn open(session: &Session, about: Option<AnimalId>) -> Decision {
 /// The choices of a question.
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
-        Ask::Menu(about) => vec![Act::Ask(Ask::Urgent(*about)), Act::Ask(Ask::Change), Act::Walk(walk::Act::Open), Act::Paper(type_up::row(session))],
+        Ask::Menu(about) => vec![
+            Act::Ask(Ask::Urgent(*about)),
+            Act::Ask(Ask::Change),
+            Act::Walk(walk::Act::Open),
+            Act::Paper(type_up::row(session)),
+        ],
         Ask::Walked(typed) => return walk::choices(session, typed),
         Ask::Urgent(about) => [true, false].map(|urgent| Act::Call { about: *about, urgent }).into(),
         Ask::Change => Change::ALL.iter().map(|change| Act::Ask(Ask::Since(*change))).collect(),

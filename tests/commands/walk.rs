@@ -62,7 +62,8 @@ fn two_words_or_a_table_give_the_same_walk() {
         seen.push(scores(&home));
     }
     let expected = [("44", Some(2)), ("139", Some(0)), ("1392", Some(1)), ("7", None)];
-    let expected: Vec<(String, Option<u64>)> = expected.iter().map(|(who, score)| ((*who).to_owned(), *score)).collect();
+    let expected: Vec<(String, Option<u64>)> =
+        expected.iter().map(|(who, score)| ((*who).to_owned(), *score)).collect();
     for one in seen {
         assert_eq!(one, expected, "lame first, then the others scored, then who was not");
     }
@@ -153,7 +154,8 @@ fn a_heifer_that_a_list_names_later_is_joined_and_not_doubled() {
     home.run(&["farm", "Hollow", "--new-animals", "heifers", "--book", "b.book", "--today", "2026-05-13"]).well();
     walk(&home, &["-"], "501 2\n502 1\n").well();
     // 501 got her tag since then; of 502 the list knows the number she was scored under.
-    let tag = ["renumber", "501", "--tag", "UK 284205 700016", "--farm", "Hollow", "--book", "b.book", "--today", TODAY];
+    let tag =
+        ["renumber", "501", "--tag", "UK 284205 700016", "--farm", "Hollow", "--book", "b.book", "--today", TODAY];
     home.run(&tag).well();
     home.write("list.csv", "number,tag,status\n1601,UK284205700016,heifer\n502,UK284205700023,heifer\n");
     let list = ["herd", "list.csv", "--farm", "Hollow", "--take", "all", "--book", "b.book", "--today", "2026-05-20"];

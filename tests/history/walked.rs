@@ -77,7 +77,10 @@ fn a_walk_typed_late_is_as_it_was_known_then_and_changes_no_later_one() {
     let early = herd.walk(6);
     assert_eq!(early.of(herd.cows[0]).map(|her| (her.score, her.before)), Some((Some(gait(3)), None)));
     let late = herd.walk(20);
-    assert_eq!(late.of(herd.cows[0]).map(|her| (her.score, her.before)), Some((Some(gait(0)), Some((day(6), gait(3))))));
+    assert_eq!(
+        late.of(herd.cows[0]).map(|her| (her.score, her.before)),
+        Some((Some(gait(0)), Some((day(6), gait(3)))))
+    );
     assert_eq!((early.lame().len(), late.lame().len()), (1, 0), "what she was scored later closes it");
     assert_eq!(late.scored().count(), 1);
 }

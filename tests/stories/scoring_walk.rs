@@ -189,7 +189,10 @@ fn whoever_left_is_not_scored_and_her_number_begins_nobody() {
     let mut rig = Rig::with(MAP, &HERD);
     // Sold, the second of what became of her.
     rig.press("4 4 x 2");
-    assert_eq!(rig.session().herd.iter().find(|line| line.labels.number == "44").and_then(|line| line.left), Some(Leaving::Sold));
+    assert_eq!(
+        rig.session().herd.iter().find(|line| line.labels.number == "44").and_then(|line| line.left),
+        Some(Leaving::Sold)
+    );
     rig.press("f 3");
     assert_eq!(wrote(&mut rig, "4 4 1 Enter"), []);
     assert_eq!(refused(&rig), Some(&Refusal::HasLeft("44".to_owned())));
@@ -289,7 +292,11 @@ fn whoever_is_lame_is_on_the_due_list_and_ranked_the_worst_first() {
         open.is_some_and(|open| open.items.iter().any(|item| matches!(item, OpenItem::Lame { looked: false, .. })))
     };
     assert_eq!((lame("44"), lame("1394"), lame("7")), (true, true, false));
-    assert!(matches!(rig.notice(), Some(Notice::Words(words)) if words == "3 of 5 scored, 2 lame"), "{:?}", rig.notice());
+    assert!(
+        matches!(rig.notice(), Some(Notice::Words(words)) if words == "3 of 5 scored, 2 lame"),
+        "{:?}",
+        rig.notice()
+    );
     let day_list = crushbook::domain::day_list::whys;
     let records: Vec<Record> = rig.every().into_iter().filter(|record| record.about == rig.animal("44").0).collect();
     let history = crushbook::domain::history::History::of(records, rig.animal("44"));

@@ -78,7 +78,20 @@ fn the_day_is_typed_as_people_write_it_and_is_one_gone_by() {
 fn every_screen_says_of_which_day_the_paper_is() {
     let mut rig = six_days_later(MAP);
     rig.press("f 4 5 Enter");
-    for keys in ["", "d", "Backspace h", "h v", "Backspace s", "Backspace f", "Backspace f 3", "Backspace 7 Enter", "7", "4", "1", "Enter Enter n"] {
+    for keys in [
+        "",
+        "d",
+        "Backspace h",
+        "h v",
+        "Backspace s",
+        "Backspace f",
+        "Backspace f 3",
+        "Backspace 7 Enter",
+        "7",
+        "4",
+        "1",
+        "Enter Enter n",
+    ] {
         rig.press(keys);
         for size in [(60, 20), (80, 24), (120, 40)] {
             let picture = screen(&rig, MAP, size);
@@ -132,7 +145,10 @@ fn undo_takes_back_what_was_typed_and_nothing_of_today() {
     rig.press("u");
     assert_eq!(refused(&rig), Some(&Refusal::NothingToUndo));
     rig.press("4 4 Enter 7 Enter");
-    assert_eq!(rig.history().turns.last().map(|turn| (turn.on, turn.looks.iter().flatten().count())), Some((day(5), 1)));
+    assert_eq!(
+        rig.history().turns.last().map(|turn| (turn.on, turn.looks.iter().flatten().count())),
+        Some((day(5), 1))
+    );
     rig.press("u");
     assert_eq!(rig.history().turns.last().map(|turn| turn.looks.iter().flatten().count()), Some(0));
     let every = rig.every();
@@ -232,7 +248,7 @@ animal B
 animal C
   RH lifted trimmed all seen
   RH heel DD M2
-  RH heel wrap white off by 10 May evening by \"Tom\"
+  RH heel wrap yellow off by 10 May evening by \"Tom\"
   LF trimmed nothing found
   RF trimmed nothing found
   LH trimmed nothing found
@@ -249,7 +265,10 @@ const WISHES: [&str; 3] = [
 /// The text with three of the herd for A, B and C.
 fn of_the_herd(text: &str) -> String {
     let sound = sample::farm("Quillbarrow").histories().filter(|her| {
-        her.left.is_none() && her.courses.is_empty() && her.open.is_empty() && her.turns.iter().all(|turn| turn.puts.is_empty())
+        her.left.is_none()
+            && her.courses.is_empty()
+            && her.open.is_empty()
+            && her.turns.iter().all(|turn| turn.puts.is_empty())
     });
     let numbers: Vec<&str> = sound.map(|her| her.labels.number.as_str()).take(3).collect();
     let mut text = text.to_owned();
@@ -303,7 +322,12 @@ fn a_sheet_typed_by_keys_is_what_enter_takes_in_every_keymap() {
         assert_eq!(player.rig.session().today, on, "{map:?}: {:?}", player.rig.notice());
         for wishes in WISHES {
             player.play(&of_the_herd(wishes));
-            assert!(matches!(player.rig.mode(), Mode::Today { .. }), "{map:?}, {wishes}: {:?}\n{}", player.rig.mode(), screen(&player.rig, map, (80, 24)));
+            assert!(
+                matches!(player.rig.mode(), Mode::Today { .. }),
+                "{map:?}, {wishes}: {:?}\n{}",
+                player.rig.mode(),
+                screen(&player.rig, map, (80, 24))
+            );
         }
         player.play("farm pick-4");
         assert_eq!((player.rig.session().today, &player.stuck), (sample::today(), &Vec::new()));

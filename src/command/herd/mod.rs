@@ -133,7 +133,8 @@ fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), F
 /// Nobody is in that group: those there are.
 fn no_group(group: &str, herd: &[Her]) -> Fault {
     let here = herd.iter().filter(|her| her.known.left.is_none());
-    let groups: BTreeSet<&str> = here.map(|her| her.known.herd.group.trim()).filter(|group| !group.is_empty()).collect();
+    let groups: BTreeSet<&str> =
+        here.map(|her| her.known.herd.group.trim()).filter(|group| !group.is_empty()).collect();
     let hint = match groups.is_empty() {
         true => "Nobody of this farm is in a group.".to_owned(),
         false => format!("The groups there are: {}.", groups.into_iter().collect::<Vec<_>>().join(", ")),

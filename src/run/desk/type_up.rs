@@ -24,7 +24,8 @@ impl Desk {
         let Some(farm) = self.session.farm.as_ref().map(|farm| farm.id) else { return Ok(()) };
         let (rows, problems) = self.store.days(farm)?;
         self.note(problems);
-        let unfinished = rows.iter().filter(|row| row.state != TurnState::Signed && row.on < today).map(|row| row.on).max();
+        let unfinished =
+            rows.iter().filter(|row| row.state != TurnState::Signed && row.on < today).map(|row| row.on).max();
         let Some(offered) = unfinished.or(today.pred_opt()) else { return Ok(()) };
         let what = TextFor::Farm(Text::Paper(offered));
         self.session.mode = Mode::Text { what, text: String::new(), under: Box::new(Mode::today()) };
