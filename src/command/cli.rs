@@ -156,12 +156,25 @@ pub enum Command {
         /// Begin a farm that the book does not know yet
         #[arg(long, requires = "farm")]
         new_farm: bool,
+        /// Of the herd as it is only this group
+        #[arg(long, value_name = "GROUP", conflicts_with = "file")]
+        group: Option<String>,
         /// Take the list: all of it, or nothing where anything is bad; or the good rows only
         #[arg(long, value_enum)]
         take: Option<Take>,
         /// Which comes first in days like 03/04/2026
         #[arg(long, value_enum, value_name = "ORDER")]
         days: Option<DayOrder>,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
+        form: TableForm,
+    },
+    /// Print the scoring walk of the day at a farm; with a list, take that walk in first: all of it, or nothing
+    Walk {
+        /// The farm
+        farm: String,
+        /// A line for each animal, her number and her score: 1394 2 or 1394,2; - reads them from the input
+        file: Option<PathBuf>,
         /// How to write it
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
         form: TableForm,
@@ -367,6 +380,7 @@ impl Command {
             Command::Backup { .. } => "backup",
             Command::Restore { .. } => "restore",
             Command::Herd { .. } => "herd",
+            Command::Walk { .. } => "walk",
             Command::Gone { .. } => "gone",
             Command::Farm { .. } => "farm",
             Command::Instruct { .. } => "instruct",

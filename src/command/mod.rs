@@ -45,6 +45,7 @@ pub mod totals;
 pub mod twice;
 pub mod undo;
 pub mod visits;
+pub mod walk;
 
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
@@ -144,11 +145,20 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Visits { farm, form }) => visits::visits(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
-        Some(Command::Herd { file, farm, new_farm, take, days, form }) => {
+        Some(Command::Herd { file, farm, new_farm, group, take, days, form }) => {
             let (file, farm, figures) = (file.as_deref(), farm.as_deref(), cli::figures(*days));
-            let asked = herd::Asked { file, farm, new_farm: *new_farm, take: *take, figures, form: *form };
+            let asked = herd::Asked {
+                file,
+                farm,
+                group: group.as_deref(),
+                new_farm: *new_farm,
+                take: *take,
+                figures,
+                form: *form,
+            };
             herd::herd(cli, world, &asked).map(Next::Done)
         }
+        Some(Command::Walk { farm, file, form }) => walk::walk(cli, world, farm, file.as_deref(), *form).map(done),
         Some(Command::Gone { animals, missing_from: None, farm, how: _, back: true, words }) => {
             gone::back(cli, world, farm.as_deref(), (animals, words)).map(done)
         }

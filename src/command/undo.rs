@@ -1,5 +1,5 @@
 //! `crushbook undo`: takes back what was last written about a farm and its herd without the screens: a fact, an instruction, a
-//! herd list, animals that are gone. Undo of the screens is for the press just made and knows nothing of these.
+//! herd list, animals that are gone, a scoring walk. Undo of the screens is for the press just made and knows nothing of these.
 
 use super::cli::Cli;
 use super::farm::Farms;
@@ -140,5 +140,6 @@ fn is_ours(event: &Event) -> bool {
             | Event::Renumbered { .. }
             | Event::Left { .. }
             | Event::CameBack { .. }
+            | Event::Walked { turn: None, .. }
     )
 }

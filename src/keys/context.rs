@@ -6,7 +6,7 @@
 /// A state of the program that decides what keys mean.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Context {
-    /// The visit: the only place where digits are an animal's number.
+    /// The visit, and the scoring walk: only there digits are an animal's number.
     Today,
     /// An animal is in the crush and no foot is up.
     Animal,

@@ -94,7 +94,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Pick(0), "pick-0", "0", "choices 1 to 9, then 0", Records, CHOICES),
     row(Intent::PickDot, "pick-dot", ".", "the choice after 0", Records, CHOICES),
 
-    row(Intent::GoOn, "go-on", "open", "open the animal", Records, &[Today]),
+    row(Intent::GoOn, "go-on", "open", "open the animal; on the walk keep her score", Records, &[Today]),
     row(Intent::GoOn, "go-on", "sign off", "sign off", Records, &[Animal]),
     row(Intent::GoOn, "go-on", "foot done", "foot done: trimmed, all of it looked at", Records, &[Foot]),
     row(Intent::GoOn, "go-on", "go on", "not given, go on", Records, &[Pad]),
@@ -140,7 +140,7 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, dried off, or in milk again", Records, &[Today, List]),
     row(Intent::NewNumber, "new-number", "new number", "another number, tag or name, or she lost one", Records, &[Today]),
-    row(Intent::Farm, "farm", "farm", "the farm: a call, a change", Records, &[Today]),
+    row(Intent::Farm, "farm", "farm", "the farm: a call, a change, a scoring walk, paper", Records, &[Today]),
     row(Intent::Twice, "twice", "twice?", "two that may be one: join them, or keep them apart", Records, &[Today, List]),
     row(Intent::Correct, "correct", "correct", "a finding of that turn was said wrongly", Records, &[List]),
     row(Intent::Whose, "whose", "whose", "that turn was another animal's", Records, &[List]),

@@ -1,5 +1,6 @@
 //! The animal in the crush in sentences: what is on her first, marks of last time, what was recorded, the foot in the hand.
 
+use super::lists;
 use super::page::{Said, said};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::case::{Case, Fate};
@@ -13,7 +14,7 @@ use crate::report::due::reason;
 use crate::report::words::{self, Words};
 use crate::report::{animal, disagreement, flag};
 use crate::screen::facts;
-use crate::screen::words::of;
+use crate::screen::words::{self as says, of};
 use crate::session::mode::Hand;
 use crate::session::{Session, ghost};
 
@@ -23,6 +24,8 @@ pub fn whole(session: &Session, hand: Hand) -> Vec<Said> {
         return vec![said("her", of(session).fill("she is not in the {crush} any more: go back"))];
     };
     let mut lines = if hand.foot.is_none() { vec![who(session, &crush.history)] } else { Vec::new() };
+    lines.extend(lists::paper(session));
+    lines.extend(says::later(session).map(|text| said("paper", text)));
     lines.extend(on_the_feet(session, &crush.history, hand));
     if hand.foot.is_none() {
         lines.extend(facts::moved_away(&crush.history).map(|text| said("moved", text)));

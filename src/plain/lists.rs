@@ -38,12 +38,18 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
         said("today", counts(session.day.list())),
     ];
     lines.extend(session.calls().map(|call| said("farm", farm_call(call))));
+    lines.extend(paper(session));
     lines.extend(everywhere(session, view));
     if let Some(group) = session.newcomers() {
         lines.push(said("newcomers", format!("unknown numbers are new, group {}", safe(group))));
     }
     lines.extend(farm.filter(|farm| !farm.note.is_empty()).map(|farm| said("note", safe(&farm.note))));
     lines
+}
+
+/// That paper is typed up, and of which day.
+pub fn paper(session: &Session) -> Option<Said> {
+    session.paper.map(|_| said("paper", says::paper(session.today)))
 }
 
 /// Problems, backups, what is late, and what may be in the book twice.
@@ -242,7 +248,8 @@ pub fn picked(session: &Session) -> Option<Said> {
             list.items.get(*cursor).map(|item| due_line(session, *cursor, item).picked())
         }
         Mode::Ring { lines, cursor, .. } => lines.get(*cursor).map(|call| call_line(session, *cursor, call).picked()),
-        Mode::Crush(_)
+        Mode::Walk(_)
+        | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }

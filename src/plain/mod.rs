@@ -10,3 +10,4 @@ pub mod lists;
 pub mod page;
 pub mod question;
 pub mod say;
+mod walk;

@@ -12,6 +12,7 @@ use crate::session::act::{Ask, Choice};
 use crate::session::amend;
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::TextFor;
+use crate::session::of_farm;
 use crate::session::sign_off::{Line, open_lines};
 use crate::session::{Session, ghost};
 
@@ -135,6 +136,8 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
         | Ask::Stated(_)
+        // Digits that can be read two ways.
+        | Ask::Farm(of_farm::Ask::Walked(_))
         | Ask::Amend(_) => true,
         Ask::Finding(_)
         | Ask::About(_)
@@ -150,6 +153,8 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Vet(_, _)
         | Ask::Measure(_)
         | Ask::Told(_)
-        | Ask::Farm(_) => false,
+        | Ask::Farm(
+            of_farm::Ask::Menu(_) | of_farm::Ask::Urgent(_) | of_farm::Ask::Change | of_farm::Ask::Since(_),
+        ) => false,
     }
 }

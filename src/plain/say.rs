@@ -1,7 +1,7 @@
 //! What is so, in lines: all of it where the hands came to another place, else only what is new.
 
 use super::page::{Answer, Said, said};
-use super::{her, lists, question};
+use super::{her, lists, question, walk};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
 use crate::report::{day_line, totals};
 use crate::screen::words::of;
@@ -43,6 +43,7 @@ impl Before {
                     Mode::Pad { ask, .. } => question::is_heard_first(ask),
                     Mode::SignOff { .. } => true,
                     Mode::Today { .. }
+                    | Mode::Walk(_)
                     | Mode::Farms { .. }
                     | Mode::Crush(_)
                     | Mode::Due { .. }
@@ -112,6 +113,7 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
     let walked = was.is_some_and(|was| is_here(was) || is_here(&below(was)));
     match &session.mode {
         Mode::Today { typed, cursor } => today(session, view, was, (typed, *cursor)),
+        Mode::Walk(walking) => walk::told(session, was, walking),
         Mode::Farms { .. } | Mode::Due { .. } | Mode::Ring { .. } if walked => {
             now(lists::picked(session).into_iter().collect())
         }

@@ -22,6 +22,7 @@ pub mod totals;
 pub mod turn;
 pub mod twice;
 pub mod visits;
+pub mod walk;
 pub mod was;
 pub mod withheld;
 pub mod words;

@@ -5,6 +5,7 @@ use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
 use crate::domain::instruction::{Instruction, standing};
+use crate::domain::known::as_of;
 use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
@@ -113,12 +114,13 @@ pub struct OfFarm {
     pub records: Vec<Record>,
 }
 
-/// Reads a farm's own records, once for all that is asked of them.
-pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine]) -> Result<OfFarm, StoreError> {
+/// Reads a farm's own records, once for all that is asked of them; instructions as they stood on a day, where one is given.
+pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine], until: Option<NaiveDate>) -> Result<OfFarm, StoreError> {
     let (records, _) = store.records(farm.0)?;
     let herd: Vec<Called> =
         herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
     let pairs = animals(&herd, &Apart::of(&Standing::of(records.clone())));
+    let records = until.map_or(records.clone(), |day| as_of(&records, day));
     Ok(OfFarm { instructions: standing(records.clone()), pairs, records })
 }
 

@@ -17,6 +17,7 @@ use crate::screen::words::of;
 use crate::session::lists::due;
 use crate::session::mode::Mode;
 use crate::session::today::shown;
+use crate::session::walk::Walking;
 use crate::session::{Notice, Session};
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -340,7 +341,8 @@ fn number(desk: &mut Desk, digits: &str, first: bool, by: (Duration, Moment)) ->
 
 /// Erases a number that was typed before.
 fn erase(desk: &mut Desk, by: (Duration, Moment)) {
-    while matches!(&desk.session().mode, Mode::Today { typed, .. } if !typed.is_empty()) {
+    let is_typed = |mode: &Mode| matches!(mode, Mode::Today { typed, .. } | Mode::Walk(Walking { typed, .. }) if !typed.is_empty());
+    while is_typed(&desk.session().mode) {
         desk.mean(by.0, Intent::Back, by.1);
     }
 }
@@ -369,7 +371,8 @@ fn cursor(session: &Session) -> Option<(usize, usize)> {
         Mode::Farms { cursor } => Some((*cursor, session.farms.len() + 1)),
         Mode::Due { cursor, only, .. } => Some((*cursor, due(session, *only).items.len())),
         Mode::Ring { cursor, lines, .. } => Some((*cursor, lines.len())),
-        Mode::Crush(_)
+        Mode::Walk(_)
+        | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }

@@ -11,7 +11,7 @@ use crate::screen::{of_farm, words};
 use crate::session::Session;
 use crate::session::act::{Act, Ask};
 use crate::session::amend;
-use crate::session::mode::TextFor;
+use crate::session::mode::{Mode, TextFor};
 use crate::session::ring::{GIVEN_UP, NOBODY, REST, WORDS};
 
 /// The forms of a choice, fullest first; each is whole words.
@@ -251,6 +251,9 @@ const NARROW: [(Intent, Context, &str); 8] = [
 pub fn wish(session: &Session, context: Context, intent: Intent, short: &str) -> Vec<String> {
     if let Intent::Zone(number) = intent {
         return [usize::MAX, 0].map(|room| words::zone(number, room).to_owned()).into();
+    }
+    if intent == Intent::GoOn && matches!(session.mode, Mode::Walk(_)) {
+        return vec!["score".to_owned()];
     }
     let narrow = NARROW.iter().filter(|(of, there, _)| *of == intent && *there == context).map(|(_, _, text)| *text);
     std::iter::once(short).chain(narrow).map(|text| words::of(session).fill(text)).collect()

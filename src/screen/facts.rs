@@ -47,7 +47,8 @@ pub fn draw(
     let mut page = Page::new(buffer, area, theme);
     let Some((crush, turn)) = session.turn() else { return };
     let words = says::of(session);
-    let mut lines = on_the_feet(session, &crush.history, turn, hand);
+    let mut lines: Vec<Line> = says::later(session).into_iter().map(|text| (text, Role::Label(Tone::Warn))).collect();
+    lines.extend(on_the_feet(session, &crush.history, turn, hand));
     lines.extend(about_her(&crush.history));
     lines.extend(disagreement::lines(&crush.history, words).into_iter().map(|line| (line, Role::Text)));
     lines.extend(flagged(session, &crush.history, hand));

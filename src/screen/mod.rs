@@ -25,6 +25,7 @@ pub mod theme;
 pub mod today;
 pub mod touch;
 pub mod trial;
+pub mod walk;
 pub mod words;
 
 use crate::claw_map::layout::Layout;
@@ -89,6 +90,7 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
     let body = Rect { y: area.y + 1, height: area.height - 2, ..area };
     match &session.mode {
         Mode::Today { typed, cursor } => today::draw(buffer, body, theme, session, view, (typed, *cursor)),
+        Mode::Walk(walking) => walk::draw(buffer, body, theme, session, view, walking),
         Mode::Farms { cursor } => today::farms(buffer, body, theme, session, view, *cursor),
         Mode::Crush(_) | Mode::SignOff { .. } => crush::draw(buffer, area, theme, session, view),
         Mode::Pad { .. } | Mode::Text { .. } if session.crush.is_some() => {

@@ -3,9 +3,11 @@
 use crate::domain::herd::Change;
 use crate::domain::ids::AnimalId;
 use crate::report::due::called;
+use crate::report::safe::safe;
 use crate::report::words::{change, weekday};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Text};
+use crate::session::{type_up, walk};
 
 /// What a choice says.
 pub fn act(session: &Session, act: &Act) -> String {
@@ -20,6 +22,10 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Since(_, day) if *day == session.today => "today".to_owned(),
         Act::Since(_, day) => weekday(*day),
         Act::OtherDay(_) => "another day".to_owned(),
+        Act::Walk(act) => walked(session, act),
+        Act::Paper(type_up::Act::Begin) => "type up paper".to_owned(),
+        Act::Paper(type_up::Act::End) => "put the paper away".to_owned(),
+        Act::Ask(Ask::Walked(typed)) => safe(typed),
     }
 }
 
@@ -33,7 +39,20 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Call { urgent: false, .. } => &["can wait", "wait"],
         Act::Since(_, day) if *day != session.today => return vec![day.format("%a %-d").to_string().to_uppercase()],
         Act::OtherDay(_) => &["other"],
-        Act::Ask(Ask::Since(_) | Ask::Menu(_)) | Act::Since(_, _) | Act::Call { urgent: true, .. } => &[],
+        Act::Walk(walk::Act::Open) => &["walk"],
+        Act::Paper(type_up::Act::Begin) => &["paper"],
+        Act::Paper(type_up::Act::End) => &["end paper", "away"],
+        Act::Walk(walk::Act::Score(animal, score)) => {
+            let number = number_only(session, *animal);
+            return vec![format!("{number}: {score}"), format!("score {score}")];
+        }
+        Act::Walk(walk::Act::New(number, score)) => {
+            return vec![format!("new {}: {score}", safe(number)), "new".to_owned()];
+        }
+        Act::Walk(walk::Act::Pick(animal)) => return vec![number_only(session, *animal), "number".to_owned()],
+        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Walked(_)) | Act::Since(_, _) | Act::Call { urgent: true, .. } => {
+            &[]
+        }
     };
     forms.iter().map(|form| (*form).to_owned()).collect()
 }
@@ -46,6 +65,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Urgent(None) => "can it wait?".to_owned(),
         Ask::Change => "what changed?".to_owned(),
         Ask::Since(what) => format!("{}: since when?", change(*what)),
+        Ask::Walked(typed) => format!("{}: which?", safe(typed)),
     }
 }
 
@@ -56,7 +76,29 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Called { about: None, .. } => "what do they say".to_owned(),
         Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
+        Text::Paper(offered) => format!("paper of: day month; nothing typed: {}", weekday(*offered)),
     }
+}
+
+/// What a choice of the walk says.
+fn walked(session: &Session, act: &walk::Act) -> String {
+    match act {
+        walk::Act::Open => "scoring walk".to_owned(),
+        walk::Act::Score(animal, score) => format!("{}, score {score}", told_apart(session, *animal)),
+        walk::Act::New(number, score) => format!("new {}, score {score}", safe(number)),
+        walk::Act::Pick(animal) => format!("{}, no score yet", told_apart(session, *animal)),
+    }
+}
+
+/// What she is called, and her tag, so that two of one number are told apart.
+fn told_apart(session: &Session, animal: AnimalId) -> String {
+    let tag = walk::line(session, animal).map_or("", |line| line.labels.tag.as_str());
+    let tag = if tag.is_empty() { String::new() } else { format!(", tag {}", safe(tag)) };
+    format!("{}{tag}", number(session, animal))
+}
+
+fn number_only(session: &Session, animal: AnimalId) -> String {
+    walk::line(session, animal).map_or(String::new(), |line| safe(&line.labels.number))
 }
 
 fn number(session: &Session, animal: AnimalId) -> String {

@@ -19,6 +19,7 @@ use crate::session::choices::{DOT, choices};
 use crate::session::mode::Mode;
 use crate::session::today::shown;
 use crate::session::touch::{Target, does};
+use crate::session::walk::{bearers, scale};
 use unicode_width::UnicodeWidthStr;
 
 /// What stands on the pad, laid out for a room.
@@ -66,6 +67,7 @@ impl Plan {
                 Plan { head: head.map(|line| (line, Role::Strong)).collect(), body: Body::Text, tail: Vec::new() }
             }
             Mode::Today { .. }
+            | Mode::Walk(_)
             | Mode::Farms { .. }
             | Mode::Crush(_)
             | Mode::SignOff { .. }
@@ -306,7 +308,19 @@ fn now(session: &Session, view: &View<'_>, letter: char) -> Option<Cell> {
 
 /// Whom one digit more leads to: her number where she is the only one, else how many there are.
 fn leads_to(session: &Session, digit: u8) -> Vec<String> {
-    let Mode::Today { typed, .. } = &session.mode else { return vec![String::new()] };
+    let typed = match &session.mode {
+        Mode::Today { typed, .. } => typed,
+        // Behind a whole number comes its score.
+        Mode::Walk(walking) if walking.picked.is_some() || !bearers(session, &walking.typed).is_empty() => {
+            return if scale(session).range().contains(&digit) {
+                vec!["score".to_owned()]
+            } else {
+                vec![String::new()]
+            };
+        }
+        Mode::Walk(walking) => &walking.typed,
+        _ => return vec![String::new()],
+    };
     let longer = format!("{typed}{digit}");
     match shown(session, &longer).as_slice() {
         [] => vec![String::new()],

@@ -66,6 +66,7 @@ fn is_of_her(event: &Event) -> bool {
             | Event::ToldOff { .. }
             | Event::Left { .. }
             | Event::CameBack { .. }
+            | Event::Walked { turn: None, .. }
             | Event::TurnBegun { .. }
             | Event::TurnResumed { .. }
             | Event::TurnReopened { .. }

@@ -24,6 +24,7 @@ use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Mode, Only, TextFor};
 use crate::session::sign_off::{Check, Line};
+use crate::session::walk::scale;
 use crate::session::{Dropped, Notice, Refusal, Session};
 
 /// The words of the practice's region.
@@ -366,6 +367,17 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
     }
 }
 
+/// What stands at the head of every screen while paper is typed up.
+pub fn paper(day: chrono::NaiveDate) -> String {
+    format!("PAPER of {}", words::weekday(day))
+}
+
+/// Days after that of the paper on which she was in the crush.
+pub fn later(session: &Session) -> Option<String> {
+    let days: Vec<String> = session.later.iter().map(|on| words::day(*on)).collect();
+    (!days.is_empty()).then(|| format!("later: {}", days.join(", ")))
+}
+
 /// A press that did not count.
 pub fn dropped(dropped: Dropped) -> String {
     match dropped {
@@ -423,6 +435,7 @@ pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
         // The list is walked by its lines; that of her turns is gone back from.
         (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
         (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",
+        (Mode::Walk(_), Intent::GoOn) => "score",
         (Mode::Pad { ask: Ask::About(_), .. }, Intent::TakeOff) => "off again",
         (Mode::Pad { ask, .. }, Intent::GoOn) => brief::go_on(ask).first().copied().unwrap_or(short),
         _ => short,
@@ -491,6 +504,14 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NoneTwice => "nothing here seems to be entered twice".to_owned(),
         Refusal::NothingFound => "nothing was found in that turn".to_owned(),
         Refusal::Shared(number) => format!("several are {}: pick the line first", safe(number)),
+        Refusal::IsToday => "that is today: paper is of a day gone by".to_owned(),
+        Refusal::OnPaper => format!("that is of today: put the paper away first, {}", key(session, view, Intent::Farm)),
+        Refusal::NoScore(number) => format!("{}: her score comes behind her number", safe(number)),
+        Refusal::NotOnScale(typed) => {
+            let range = scale(session).range();
+            format!("\"{}\" is no score here: {} to {}", safe(typed), range.start(), range.end())
+        }
+        Refusal::HasLeft(number) => format!("{} has left: is she back, open her on Today", safe(number)),
         Refusal::NoDay(typed, why) => no_day(&safe(typed), *why),
         Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
         Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),

@@ -3,6 +3,7 @@
 use super::act::Ask;
 use super::amend;
 use super::mode::{Hand, Mode, Only, TextFor};
+use super::walk::{self, Walking};
 use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
@@ -53,6 +54,18 @@ pub enum Effect {
     AskLeft(AnimalId),
     /// Write the take-off list of the farm in hand.
     Paper,
+    /// Read the walk of the day, and go there.
+    Walk(Walking),
+    /// She was scored: read her again, and go there.
+    Walked(AnimalId, Walking),
+    /// The walk is over: take in the hand, go back to Today.
+    WalkOver,
+    /// Ask for the day of paper.
+    AskPaper,
+    /// Type up paper of that day.
+    TypeUp(chrono::NaiveDate),
+    /// No more paper: back at today.
+    EndPaper,
     /// Add up the visit.
     Totals,
     /// Somebody answers the telephone at a farm.
@@ -87,6 +100,7 @@ fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
     }
     match &session.mode {
         Mode::Today { typed, cursor } => today::decide(session, typed, *cursor, intent, stamp),
+        Mode::Walk(walking) => walk::decide(session, walking, intent, stamp),
         Mode::Crush(hand) => crush::decide(session, *hand, intent, stamp),
         Mode::Pad { ask, under } => crush::pad(session, ask, under, intent, stamp),
         Mode::SignOff { passed } => sign_off::decide(session, passed, intent, stamp),
@@ -128,6 +142,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
         Intent::Help => match session.mode {
             Mode::Help { .. } => go(below(&session.mode)),
             Mode::Today { .. }
+            | Mode::Walk(_)
             | Mode::Farms { .. }
             | Mode::Crush(_)
             | Mode::Pad { .. }
@@ -143,6 +158,8 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             let mode = Mode::Due { cursor: 0, only: Only::All, under: here() };
             Some(Decision::Go(Next::Do(Effect::Refresh(Box::new(mode)))))
         }
+        // What is to come off, and whom to ring, is of today.
+        Intent::Paper | Intent::Ring if session.paper.is_some() => Some(Decision::Refuse(Refusal::OnPaper)),
         Intent::Paper if session.farm.is_none() => Some(Decision::Refuse(Refusal::NoFarm)),
         Intent::Paper => Some(Decision::Go(Next::Do(Effect::Paper))),
         Intent::Ring => {
@@ -176,7 +193,7 @@ pub fn below(mode: &Mode) -> Mode {
         | Mode::Paper { under, .. }
         | Mode::Totals { under, .. }
         | Mode::Help { under, .. } => (**under).clone(),
-        Mode::Today { .. } | Mode::Farms { .. } => mode.clone(),
+        Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } => mode.clone(),
         Mode::Crush(hand) => Mode::Crush(Hand { foot: None, zone: None, ..*hand }),
         Mode::SignOff { .. } => Mode::Crush(Hand::DOWN),
     }
@@ -191,7 +208,13 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
         typed.pop();
         return Decision::Go(Next::Mode(Mode::Today { typed, cursor: *cursor }));
     }
-    let Some(press) = undo::newest(&session.trail) else { return Decision::Refuse(Refusal::NothingToUndo) };
+    if let Mode::Walk(walking) = &session.mode
+        && let Some(less) = walk::erased(walking)
+    {
+        return Decision::Go(Next::Mode(Mode::Walk(less)));
+    }
+    let newest = undo::newest(&session.trail).filter(|press| walk::may_undo(session, press));
+    let Some(press) = newest else { return Decision::Refuse(Refusal::NothingToUndo) };
     match &session.crush {
         Some(crush) if undo::began(press, crush.animal) => {
             Decision::Record(undo::take_back(press, stamp), Next::Do(Effect::LetGo))
@@ -227,7 +250,7 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
 fn stays(session: &Session) -> Mode {
     match &session.mode {
         mode @ (Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
-        mode => mode.base().clone(),
+        mode => walk::stays(mode.base()),
     }
 }
 
@@ -256,7 +279,8 @@ fn reaches(session: &Session, turn: Option<TurnId>) -> Option<AnimalId> {
 }
 
 fn put_back(session: &Session, stamp: &Stamp) -> Decision {
-    let Some(press) = undo::newest_undone(&session.trail) else { return Decision::Refuse(Refusal::NothingToRedo) };
+    let newest = undo::newest_undone(&session.trail).filter(|press| walk::may_undo(session, press));
+    let Some(press) = newest else { return Decision::Refuse(Refusal::NothingToRedo) };
     let records = undo::put_back(press, stamp);
     match &session.crush {
         Some(crush) if let Some(moved) = undo::moved(press) => {

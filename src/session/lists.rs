@@ -22,6 +22,7 @@ fn page(session: &Session) -> usize {
         // As many lines as the smallest screen shows at once.
         Mode::Last { .. } => 4,
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Farms { .. }
         | Mode::Crush(_)
         | Mode::Pad { .. }
@@ -67,6 +68,7 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
         Mode::Help { top, .. } | Mode::Last { top, .. } => (top, usize::MAX),
         Mode::Paper { pages, page, .. } => (page, pages.len()),
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
@@ -110,6 +112,7 @@ fn open(session: &Session) -> Decision {
         | Mode::Totals { under, .. }
         | Mode::Help { under, .. } => Decision::Go(Next::Mode((**under).clone())),
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }

@@ -19,7 +19,9 @@ pub mod ring;
 pub mod sign_off;
 pub mod today;
 pub mod touch;
+pub mod type_up;
 pub mod undo;
+pub mod walk;
 pub mod withdrawal;
 
 use crate::domain::follow_up::rules::{RuleSet, Rules};
@@ -33,6 +35,7 @@ use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
 use crate::domain::twice::Pair;
+use crate::domain::walk::Walk;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
@@ -218,6 +221,16 @@ pub enum Refusal {
     NoZone(String),
     /// What was typed is no number of days.
     NoDays(String),
+    /// Paper is of a day gone by, and this is today.
+    IsToday,
+    /// That is of today, and paper is typed up.
+    OnPaper,
+    /// The walk: of this number no score was typed.
+    NoScore(String),
+    /// The walk: this is no score of the farm's scale.
+    NotOnScale(String),
+    /// The walk: whoever bore this number has left.
+    HasLeft(String),
     /// What was typed is no day gone by.
     NoDay(String, crate::domain::day::NoDay),
 }
@@ -259,8 +272,10 @@ pub enum Notice {
 pub struct Session {
     /// Where the trimmer is.
     pub mode: Mode,
-    /// The day.
+    /// The day; of paper that is typed up, its day.
     pub today: NaiveDate,
+    /// The day it really is, while paper of another is typed up.
+    pub paper: Option<NaiveDate>,
     /// Farms, by name.
     pub farms: Vec<FarmLine>,
     /// The farm in hand.
@@ -279,10 +294,14 @@ pub struct Session {
     pub instructions: Vec<Instruction>,
     /// Open items of all farms.
     pub open: Vec<Open>,
+    /// The scoring walk of the day, read when it is opened.
+    pub walk: Walk,
     /// Animals of the farm in hand, farms and people that may be one; then what was joined.
     pub pairs: Vec<Pair>,
     /// The animal in the crush.
     pub crush: Option<Crush>,
+    /// Days after that of the paper on which she was in the crush: what she had then is not known yet.
+    pub later: Vec<NaiveDate>,
     /// What was found on this farm before today, by which pads are ordered: the same all day.
     pub likely: Counts,
     /// Used last today.
@@ -332,6 +351,7 @@ impl Session {
         Session {
             mode: Mode::Farms { cursor: 0 },
             today,
+            paper: None,
             farms: Vec::new(),
             farm: None,
             visit: None,
@@ -341,8 +361,10 @@ impl Session {
             rung: BTreeSet::new(),
             instructions: Vec::new(),
             open: Vec::new(),
+            walk: Walk::default(),
             pairs: Vec::new(),
             crush: None,
+            later: Vec::new(),
             likely: Counts::default(),
             used: Used::default(),
             trail: Vec::new(),

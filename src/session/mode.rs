@@ -5,6 +5,7 @@ use super::amend;
 use super::of_farm;
 use super::ring::Call;
 use super::sign_off::Line;
+use super::walk::Walking;
 use crate::domain::anatomy::{Foot, Place, Side, Zone};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::totals::Totals;
@@ -136,13 +137,15 @@ impl TextFor {
 /// Where the trimmer is. Each carries what is needed to go back.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Mode {
-    /// The visit: the only place where digits are an animal's number.
+    /// The visit: digits are an animal's number.
     Today {
         /// Digits typed so far.
         typed: String,
         /// Line of the list.
         cursor: usize,
     },
+    /// The herd walks by and is scored: digits are a number and a score.
+    Walk(Walking),
     /// Farms to choose from.
     Farms {
         /// Line.
@@ -232,7 +235,7 @@ impl Mode {
     /// What keys mean here.
     pub fn context(&self) -> Context {
         match self {
-            Mode::Today { .. } => Context::Today,
+            Mode::Today { .. } | Mode::Walk(_) => Context::Today,
             Mode::Crush(hand) => match hand.foot {
                 Some(_) => Context::Foot,
                 None => Context::Animal,
@@ -261,7 +264,7 @@ impl Mode {
             | Mode::Paper { under, .. }
             | Mode::Totals { under, .. }
             | Mode::Help { under, .. } => under.hand(),
-            Mode::Today { .. } | Mode::Farms { .. } => None,
+            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } => None,
         }
     }
 
@@ -276,7 +279,7 @@ impl Mode {
             | Mode::Paper { under, .. }
             | Mode::Totals { under, .. }
             | Mode::Help { under, .. } => under.base(),
-            Mode::Today { .. } | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => self,
+            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => self,
         }
     }
 }

@@ -4,7 +4,7 @@ use super::act::{self, Choice};
 use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
-use super::{Refusal, Session};
+use super::{Refusal, Session, type_up, walk};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
 use crate::domain::herd::Change;
@@ -24,6 +24,8 @@ pub enum Ask {
     Change,
     /// Since which day?
     Since(Change),
+    /// On the walk: which number and score are these digits?
+    Walked(String),
 }
 
 /// What a choice does.
@@ -42,6 +44,10 @@ pub enum Act {
     Since(Change, NaiveDate),
     /// It changed on a day that is typed.
     OtherDay(Change),
+    /// The scoring walk.
+    Walk(walk::Act),
+    /// Paper is typed up, or no more.
+    Paper(type_up::Act),
 }
 
 /// What a text is typed for.
@@ -58,13 +64,15 @@ pub enum Text {
     Changed(Change, NaiveDate),
     /// Since which day it has.
     Since(Change),
+    /// The day of the paper; this one is offered.
+    Paper(NaiveDate),
 }
 
 impl Text {
     /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         match self {
-            Text::Since(_) => true,
+            Text::Since(_) | Text::Paper(_) => true,
             Text::Called { .. } | Text::Changed(_, _) => false,
         }
     }
@@ -73,6 +81,7 @@ impl Text {
     pub fn may_be_empty(&self) -> bool {
         match self {
             Text::Changed(change, _) => *change != Change::Other,
+            Text::Paper(_) => true,
             Text::Since(_) | Text::Called { .. } => false,
         }
     }
@@ -92,7 +101,13 @@ pub fn open(session: &Session, about: Option<AnimalId>) -> Decision {
 /// The choices of a question.
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
-        Ask::Menu(about) => vec![Act::Ask(Ask::Urgent(*about)), Act::Ask(Ask::Change)],
+        Ask::Menu(about) => vec![
+            Act::Ask(Ask::Urgent(*about)),
+            Act::Ask(Ask::Change),
+            Act::Walk(walk::Act::Open),
+            Act::Paper(type_up::row(session)),
+        ],
+        Ask::Walked(typed) => return walk::choices(session, typed),
         Ask::Urgent(about) => [true, false].map(|urgent| Act::Call { about: *about, urgent }).into(),
         Ask::Change => Change::ALL.iter().map(|change| Act::Ask(Ask::Since(*change))).collect(),
         Ask::Since(change) => {
@@ -104,12 +119,14 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
 }
 
 /// Does what a choice says.
-pub fn do_act(act: Act, under: &Mode) -> Decision {
+pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     match act {
         Act::Ask(asked) => ask(asked, under),
         Act::Call { about, urgent } => type_for(Text::Called { about, urgent }, under),
         Act::Since(change, day) => type_for(Text::Changed(change, day), under),
         Act::OtherDay(change) => type_for(Text::Since(change), under),
+        Act::Walk(act) => walk::do_act(session, act, stamp),
+        Act::Paper(act) => type_up::do_act(act),
     }
 }
 
@@ -129,6 +146,7 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
         Text::Changed(change, day) => {
             record(farm.0, Event::FarmChanged { farm, change: *change, words: text.to_owned() }, *day)
         }
+        Text::Paper(offered) => type_up::keep(session, *offered, text),
         Text::Since(change) => match gone_by(text, session.today) {
             Ok(day) => type_for(Text::Changed(*change, day), under),
             Err(why) => Decision::Refuse(Refusal::NoDay(text.to_owned(), why)),

@@ -251,10 +251,20 @@ fn new_turn(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
 
 /// The animal, begun here where she is new, in the group of newcomers where there is one.
 fn known(session: &Session, who: Animal, farm: FarmId, next: RecordId, facts: &mut Vec<(RecordId, Event)>) -> AnimalId {
-    let labels = match who {
-        Animal::Known(animal) => return animal,
-        Animal::New(labels) => labels,
-    };
+    match who {
+        Animal::Known(animal) => animal,
+        Animal::New(labels) => begun(session, labels, farm, next, facts),
+    }
+}
+
+/// An animal begun, in the group of newcomers where there is one.
+pub(super) fn begun(
+    session: &Session,
+    labels: Labels,
+    farm: FarmId,
+    next: RecordId,
+    facts: &mut Vec<(RecordId, Event)>,
+) -> AnimalId {
     let animal = AnimalId(next);
     facts.push((animal.0, Event::AnimalBegun { farm, labels }));
     if let Some(group) = session.newcomers() {
@@ -277,7 +287,7 @@ fn moved(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
 }
 
 /// Switches: unknown numbers are new in a group that is asked for, or no longer.
-fn newcomers(session: &Session, stamp: &Stamp) -> Decision {
+pub(super) fn newcomers(session: &Session, stamp: &Stamp) -> Decision {
     match session.newcomers() {
         Some(_) => describe(session, FarmFact::NewAnimals, "", &session.mode, stamp),
         None => text_for(session, TextFor::Group),

@@ -69,7 +69,8 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
             (cursor, wanted)
         }
         Mode::Farms { cursor } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => (cursor, index),
-        Mode::Crush(_)
+        Mode::Walk(_)
+        | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }
@@ -94,6 +95,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
         Mode::Pad { ask: Ask::Finding(_) | Ask::About(_) | Ask::Answer(_), under } => match under.as_ref() {
             Mode::Crush(hand) => *hand,
             Mode::Today { .. }
+            | Mode::Walk(_)
             | Mode::Farms { .. }
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
@@ -106,6 +108,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
             | Mode::Help { .. } => return Tapped::Nothing,
         },
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Farms { .. }
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
@@ -128,6 +131,10 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
 
 /// Whether a wish does anything now: a cell of the pad says only what its key does.
 pub fn does(session: &Session, intent: Intent, stamp: &Stamp) -> bool {
+    // On the walk going on does nothing before a digit is typed.
+    if intent == Intent::GoOn && matches!(&session.mode, Mode::Walk(walking) if walking.is_blank()) {
+        return false;
+    }
     !matches!(
         decide(session, intent, stamp),
         Decision::Refuse(Refusal::NotHere | Refusal::NoFoot | Refusal::NoSuchChoice)

@@ -29,3 +29,4 @@ pub mod sheet;
 mod stored;
 pub mod table;
 pub mod tally;
+pub mod walk_list;

@@ -21,3 +21,4 @@ mod totals;
 mod twice;
 mod usage;
 mod visits;
+mod walk;

@@ -11,4 +11,5 @@ mod lame;
 mod left_on;
 mod never_lost;
 mod partition;
+mod walked;
 mod withheld;

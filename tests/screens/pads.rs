@@ -44,6 +44,7 @@ const WAYS: &[(&str, &str)] = &[
     ("a call", "1 3 8 2 f 1"),
     ("a change", "f 2"),
     ("since when", "f 2 1"),
+    ("two readings on a walk", "f 3 1 3 8 2 Enter"),
     ("which claw", "1 3 8 2 Enter 7 + 1"),
     ("kind of block", "1 3 8 2 Enter 7 4 1 3 + 1"),
     ("day of a wrap", "1 3 8 2 Enter 7 + 2"),

@@ -244,3 +244,25 @@ fn the_keypad() {
     rig.press("1 3 8 2 Enter 7");
     look("keypad_foot", map, &rig);
 }
+
+#[test]
+fn a_scoring_walk() {
+    after("walk_begun", "f 3");
+    after("walk_typed", "f 3 4 4 2");
+    after("walk_scored", "f 3 7 0 Enter 4 4 2 Enter 1 3 8 1 Enter 4 4 3 Enter");
+    after("walk_asked", "f 3 1 3 8 2 Enter");
+}
+
+#[test]
+fn a_scoring_walk_of_a_whole_herd() {
+    let mut rig = Rig::at(BuiltIn::TwoHands, "Quillbarrow");
+    rig.press("f 3 1 3 8 2 2 Enter 1 3 8 5 3 Enter 1 3 9 0 1 Enter 1 4 0 1 0 Enter 1 3 7 4 2");
+    look("walk_herd", BuiltIn::TwoHands, &rig);
+}
+
+#[test]
+fn paper_typed_up() {
+    after("type_up_asked", "f 4");
+    after("type_up_today", "f 4 5 Enter");
+    after("type_up_crush", "1 3 8 2 Enter 3 1 1 Enter 1 4 Enter 8 Enter Enter f 4 5 Enter 1 3 8 2 Enter");
+}

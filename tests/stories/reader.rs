@@ -5,6 +5,7 @@ use super::walk::{UNWORN, WORN, name, worlds};
 use crate::screens::world::screen;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::mode::{Mode, TextFor};
+use crushbook::session::walk::Walking;
 use crushbook::session::{Notice, amend};
 use proptest::prelude::{Just, ProptestConfig, Strategy, prop_oneof, proptest};
 use std::time::Duration;
@@ -59,6 +60,14 @@ fn a_reading_selects_her_wherever_the_hands_are_and_writes_nothing() {
                 }
                 if rig.session().crush.is_some() {
                     assert_eq!((rig.mode(), said(&rig).as_str()), (&before.1, "next: 7"), "{way}, {tag}");
+                } else if let Mode::Walk(walking) = &before.1 {
+                    // On the walk she is picked, and her score comes next.
+                    let picked = Some(rig.animal("7"));
+                    let there = Walking { picked, top: walking.top, ..Walking::default() };
+                    assert_eq!(rig.mode(), &Mode::Walk(there), "{way}, {tag}");
+                    assert_eq!(said(&rig), "tag read: 7");
+                } else if matches!(before.1.base(), Mode::Walk(_)) {
+                    assert_eq!((rig.mode(), said(&rig).as_str()), (&before.1, "next: 7 (answer first)"), "{way}");
                 } else if is_its_field(&before.1) {
                     assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == WORN), "{way}, {tag}");
                 } else if typed {
@@ -82,7 +91,8 @@ fn a_reading_of_nobody_writes_nothing_and_asks_only_with_free_hands() {
             let typed = matches!(rig.mode(), Mode::Text { text, .. } if !text.is_empty());
             rig.scan(UNWORN);
             assert_eq!(rig.held(), before.0, "{way}");
-            if rig.session().crush.is_some() || typed && !is_its_field(&before.1) {
+            let on_walk = matches!(before.1.base(), Mode::Walk(_));
+            if rig.session().crush.is_some() || on_walk || typed && !is_its_field(&before.1) {
                 assert_eq!(rig.mode(), &before.1, "{way}");
                 assert_eq!(said(&rig), "nobody here wears 964 000000123456: read it again on Today");
             } else if !is_its_field(&before.1) {
@@ -114,7 +124,7 @@ fn config() -> ProptestConfig {
 proptest! {
     #![proptest_config(config())]
     #[test]
-    fn no_burst_is_ever_run_as_keys(place in 0..61_usize, text in burst(), gap in 0..=35_u64) {
+    fn no_burst_is_ever_run_as_keys(place in 0..71_usize, text in burst(), gap in 0..=35_u64) {
         let distinct: std::collections::BTreeSet<char> = text.chars().collect();
         if distinct.len() > 1 {
             let [world, _] = worlds();
@@ -124,7 +134,7 @@ proptest! {
             assert_eq!(rig.held(), before.0, "{text}");
             let in_text = matches!(before.1, Mode::Text { .. });
             let moved = rig.mode() != &before.1;
-            let selected = matches!(rig.mode(), Mode::Today { .. }) || name(rig.mode()) == "wearer";
+            let selected = matches!(rig.mode(), Mode::Today { .. } | Mode::Walk(_)) || name(rig.mode()) == "wearer";
             assert!(!moved || in_text || (selected && rig.session().crush.is_none()), "{text}: {:?}", rig.mode());
         }
     }

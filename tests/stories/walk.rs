@@ -16,7 +16,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 68] = [
+const PLACES: [(&str, &str); 74] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -35,6 +35,12 @@ const PLACES: [(&str, &str); 68] = [
     ("f 1 1", "text"),
     ("f 2", "change"),
     ("f 2 1", "since"),
+    ("f 3", "scoring walk"),
+    ("f 3 4 4 1", "scoring walk"),
+    ("f 3 1 3 8 2 Enter", "walked"),
+    ("f 4", "text"),
+    ("f 4 5 Enter", "today"),
+    ("f 4 5 Enter 1 3 8 2 Enter", "crush"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
     ("7 Enter 5 Enter u", "reopen"),
@@ -91,7 +97,7 @@ const PLACES: [(&str, &str); 68] = [
 const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 54] = [
+const NAMES: [&str; 56] = [
     "today",
     "farms",
     "crush",
@@ -146,12 +152,15 @@ const NAMES: [&str; 54] = [
     "call",
     "change",
     "since",
+    "scoring walk",
+    "walked",
 ];
 
 /// What a place is called.
 pub fn name(mode: &Mode) -> &'static str {
     match mode {
         Mode::Today { .. } => "today",
+        Mode::Walk(_) => "scoring walk",
         Mode::Farms { .. } => "farms",
         Mode::Crush(_) => "crush",
         Mode::SignOff { .. } => "sign-off",
@@ -211,6 +220,7 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Farm(of_farm::Ask::Urgent(_)) => "call",
         Ask::Farm(of_farm::Ask::Change) => "change",
         Ask::Farm(of_farm::Ask::Since(_)) => "since",
+        Ask::Farm(of_farm::Ask::Walked(_)) => "walked",
     }
 }
 

@@ -8,6 +8,7 @@ use crushbook::wire::fuzz::{
 };
 use crushbook::wire::jsonl::to_json;
 use crushbook::wire::page::page;
+use crushbook::wire::walk_list::fuzz_walk;
 use proptest::collection::vec;
 use proptest::prelude::proptest;
 use std::path::Path;
@@ -25,6 +26,11 @@ fn over_seeds(target: &str, body: fn(&[u8])) {
 #[test]
 fn seeds_of_envelopes_hold() {
     over_seeds("envelope", fuzz_envelope);
+}
+
+#[test]
+fn seeds_of_walks_hold() {
+    over_seeds("walk", fuzz_walk);
 }
 
 #[test]
@@ -85,6 +91,7 @@ proptest! {
         fuzz_practice(&bytes);
         fuzz_backup(&bytes);
         fuzz_rules(&bytes);
+        fuzz_walk(&bytes);
     }
 
     #[test]

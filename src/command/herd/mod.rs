@@ -25,7 +25,7 @@ use crate::wire::herd_csv::{Figures, HerdList, RowProblem, read, rows};
 use crate::wire::table;
 use chrono::NaiveDate;
 use known::Her;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::mem::discriminant;
 use std::path::Path;
 
@@ -35,6 +35,8 @@ pub struct Asked<'a> {
     pub file: Option<&'a Path>,
     /// The farm.
     pub farm: Option<&'a str>,
+    /// Of the herd as it is, only this group.
+    pub group: Option<&'a str>,
     /// Whether a farm that nobody knows is begun.
     pub new_farm: bool,
     /// What is taken; none: nothing, it is only shown.
@@ -97,7 +99,13 @@ fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), F
     let farm = farms.meant(asked.farm)?;
     let (herd, problems) = known::herd(store, farm)?;
     note(world, &problems)?;
-    let here = || herd.iter().filter(|her| her.known.left.is_none());
+    let plain = |text: &str| text.trim().to_lowercase();
+    let wanted = asked.group.map(plain);
+    let is_in = |her: &&Her| wanted.as_ref().is_none_or(|group| plain(&her.known.herd.group) == *group);
+    let here = || herd.iter().filter(|her| her.known.left.is_none()).filter(is_in);
+    if let Some(group) = asked.group.filter(|_| here().next().is_none()) {
+        return Err(no_group(group, &herd));
+    }
     match asked.form {
         TableForm::Json => {
             let value = json::herd(&farms.name(farm), here());
@@ -120,6 +128,18 @@ fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), F
         }
     }
     Ok(())
+}
+
+/// Nobody is in that group: those there are.
+fn no_group(group: &str, herd: &[Her]) -> Fault {
+    let here = herd.iter().filter(|her| her.known.left.is_none());
+    let groups: BTreeSet<&str> =
+        here.map(|her| her.known.herd.group.trim()).filter(|group| !group.is_empty()).collect();
+    let hint = match groups.is_empty() {
+        true => "Nobody of this farm is in a group.".to_owned(),
+        false => format!("The groups there are: {}.", groups.into_iter().collect::<Vec<_>>().join(", ")),
+    };
+    Fault::failed(format!("nobody here is in group {}", plain(group)), hint)
 }
 
 /// Cells in columns, as wide as the widest of each; columns in which nothing is told are left out.

@@ -67,7 +67,7 @@ impl Desk {
     fn history(&mut self, animal: AnimalId) -> Result<History, StoreError> {
         let (records, problems) = herd::animal(&self.store, animal)?;
         self.note(problems);
-        Ok(History::of(records, animal))
+        Ok(History::of(self.known(records), animal))
     }
 
     /// Asks over the screen that lies below whatever was asked before.
@@ -81,6 +81,7 @@ fn under(session: &Session) -> Mode {
     match &session.mode {
         Mode::Pad { under, .. } | Mode::Text { under, .. } => (**under).clone(),
         Mode::Today { .. }
+        | Mode::Walk(_)
         | Mode::Farms { .. }
         | Mode::Crush(_)
         | Mode::SignOff { .. }

@@ -50,7 +50,7 @@ impl Desk {
         self.session.backup = Some(Keeping {
             named: !wish.folder.is_empty(),
             last,
-            lag: lag(last, self.store.held(), self.session.today, wish.days),
+            lag: lag(last, self.store.held(), self.session.really(), wish.days),
             under_way: self.keeper.is_busy(),
             trouble: self.keeper.trouble.clone(),
         });
@@ -83,7 +83,7 @@ impl Desk {
 
     fn begin_backup(&mut self) -> Result<(), StoreError> {
         let Some(folder) = self.backup_folder().filter(|_| !self.keeper.is_busy()) else { return Ok(()) };
-        let (folder, of, on) = (Files::new(Path::new(folder)), self.store.snapshot()?, self.session.today);
+        let (folder, of, on) = (Files::new(Path::new(folder)), self.store.snapshot()?, self.session.really());
         match Builder::new().name("backup".to_owned()).spawn(move || make(of, &folder, on)) {
             Ok(thread) => self.keeper.under_way = Some(thread),
             Err(why) => self.keeper.trouble = format!("no backup can be begun: {why}; close other programs"),

@@ -32,20 +32,32 @@ impl Desk {
             }
             Effect::LetGo => self.let_go()?,
             Effect::OpenFarm(farm) => {
-                self.session.today = self.said_today.unwrap_or(self.session.today);
+                if self.session.paper.is_none() {
+                    self.session.today = self.said_today.unwrap_or(self.session.today);
+                }
                 self.open_farm(farm)?;
                 self.session.mode = Mode::today();
+                self.keep_typed();
                 self.tell_backups();
             }
             Effect::Refresh(mode) => {
                 self.refresh()?;
+                if matches!(mode.base(), Mode::Walk(_)) {
+                    self.read_walk()?;
+                }
                 self.session.mode = *mode;
             }
+            Effect::AskPaper => self.ask_paper()?,
+            Effect::TypeUp(day) => self.type_up(day)?,
+            Effect::EndPaper => self.end_paper()?,
+            Effect::Walk(walking) => self.walk(walking)?,
+            Effect::Walked(animal, walking) => self.walked(animal, walking)?,
+            Effect::WalkOver => self.walk_over()?,
             Effect::Paper => self.paper()?,
             Effect::AskLeft(animal) => {
                 let (records, problems) = herd::animal(&self.store, animal)?;
                 self.note(problems);
-                let cautions = cautions(&History::of(records, animal), self.session.today);
+                let cautions = cautions(&History::of(self.known(records), animal), self.session.today);
                 let under = Box::new(self.session.mode.clone());
                 self.session.mode = Mode::Pad { ask: Ask::Left(animal, cautions), under };
             }
@@ -100,6 +112,8 @@ impl Desk {
     pub(super) fn open_animal(&mut self, animal: AnimalId, turn: TurnId) -> Result<(), StoreError> {
         let (records, problems) = herd::animal(&self.store, animal)?;
         self.note(problems);
+        self.session.later = self.later(animal, &records);
+        let records = self.known(records);
         // What undo can reach survives a restart: her presses, where none of this run is newer.
         if self.session.trail.is_empty() {
             self.session.trail = undo::trail(&records, self.store.series());
@@ -153,8 +167,9 @@ impl Desk {
         let read = herd::herd(&self.store, farm, self.session.today)?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
-        self.session.herd = read.lines;
-        let own = herd::of_farm(&self.store, farm, &self.session.herd)?;
+        self.session.herd = self.as_it_was(read.lines)?;
+        let until = self.session.paper.map(|_| self.session.today);
+        let own = herd::of_farm(&self.store, farm, &self.session.herd, until)?;
         self.session.instructions = own.instructions;
         self.session.pairs = own.pairs;
         self.session.pairs.extend(self.of_practice.iter().cloned());

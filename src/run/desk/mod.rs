@@ -6,6 +6,8 @@ mod effects;
 mod lines;
 mod reader;
 mod touch;
+mod type_up;
+mod walk;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
@@ -30,6 +32,8 @@ use crate::keys::num_lock::NumLock;
 use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
+use crate::session::type_up::draft as draft_of;
+use crate::session::walk::read_draft;
 use crate::session::{Dropped, Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -186,6 +190,7 @@ impl Desk {
         if let Err(error) = self.resume() {
             self.refused(&error);
         }
+        self.say_paper();
         // The first press is to cost no more than any other.
         if let Err(error) = self.wait(Store::lay_out) {
             self.refused(&error);
@@ -207,7 +212,8 @@ impl Desk {
         self.of_practice = of_practice(&self.store)?;
         self.session.pairs.clone_from(&self.of_practice);
         let mut begun = None;
-        for farm in self.session.farms.clone() {
+        let paper = self.resume_paper();
+        for farm in self.session.farms.clone().into_iter().filter(|farm| paper.is_none_or(|paper| paper == farm.id)) {
             // The turns of the day alone, not the herd: a book may hold sixty farms.
             let (today, _) = self.store.day(farm.id, self.session.today)?;
             if let Some(row) = today.iter().find(|row| row.state == TurnState::Open) {
@@ -220,16 +226,18 @@ impl Desk {
                 begun.get_or_insert(farm.id);
             }
         }
+        if self.resume_walk()? {
+            return Ok(());
+        }
         let wanted = self.wanted_farm.take();
         let named = self.session.farms.iter().find(|farm| Some(&farm.name) == wanted.as_ref()).map(|farm| farm.id);
         let only = match self.session.farms.as_slice() {
             [farm] => Some(farm.id),
             _ => None,
         };
-        if let Some(farm) = named.or(begun).or(only) {
+        if let Some(farm) = paper.or(named).or(begun).or(only) {
             self.open_farm(farm)?;
-            let typed = self.store.draft().strip_prefix("number ").unwrap_or_default().to_owned();
-            self.session.mode = Mode::Today { typed, cursor: 0 };
+            self.session.mode = Mode::Today { typed: self.typed_number(), cursor: 0 };
         }
         Ok(())
     }
@@ -496,11 +504,13 @@ impl Desk {
 
     /// Half a number is kept too: a dead battery loses nothing.
     fn keep_typed(&mut self) {
-        let draft = match &self.session.mode {
-            Mode::Today { typed, .. } if !typed.is_empty() => format!("number {typed}"),
-            Mode::Text { text, .. } if !text.is_empty() => format!("text {text}"),
+        let draft = match (&self.session.mode, self.session.mode.base()) {
+            (_, Mode::Walk(walking)) => walking.draft(&self.session).unwrap_or_default(),
+            (Mode::Today { typed, .. }, _) if !typed.is_empty() => format!("number {typed}"),
+            (Mode::Text { text, .. }, _) if !text.is_empty() => format!("text {text}"),
             _ => String::new(),
         };
+        let draft = draft_of(&self.session, draft);
         if draft != self.store.draft()
             && let Err(error) = self.wait(|store| store.set_draft(&draft))
         {
@@ -528,7 +538,11 @@ impl Desk {
     ///
     /// # Errors
     /// What the store says; the hand then stays beside the book and is taken in at the next start.
-    pub fn close(self) -> Result<(), StoreError> {
+    pub fn close(mut self) -> Result<(), StoreError> {
+        // Whoever leaves a walk with nothing typed is done with it.
+        if read_draft(self.store.draft()).is_some_and(|(_, typed)| typed.is_empty()) {
+            self.store.set_draft("")?;
+        }
         // A half-typed number outlives the program: then the hand stays too.
         if self.store.draft().is_empty() { self.store.close().map(|_| ()) } else { Ok(()) }
     }

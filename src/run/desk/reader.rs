@@ -11,6 +11,7 @@ use crate::session::amend::wearer::Worn;
 use crate::session::amend::{Ask, Text};
 use crate::session::mode::{Mode, TextFor};
 use crate::session::today::{self, wears};
+use crate::session::walk::Walking;
 use crate::session::{HerdLine, Session};
 use crate::store::error::StoreError;
 
@@ -50,6 +51,9 @@ impl Desk {
     }
 
     fn tag(&mut self, digits: &str) -> Result<(), StoreError> {
+        if self.picked_on_walk(digits) {
+            return Ok(());
+        }
         let worn = worn(&self.session, digits);
         match worn.as_slice() {
             [] => self.unworn(digits)?,
@@ -57,6 +61,28 @@ impl Desk {
             several => self.say(format!("{} wear that tag, {}: type the number", several.len(), several.join(" and "))),
         }
         Ok(())
+    }
+
+    /// On the walk she is picked, and her score comes next. False where it is no walk, or not one animal of this herd wears it.
+    fn picked_on_walk(&mut self, digits: &str) -> bool {
+        let Mode::Walk(walking) = self.session.mode.base() else { return false };
+        let top = walking.top;
+        let here = || self.session.herd.iter().filter(|line| line.left.is_none());
+        let wore = |line: &&HerdLine| line.earlier_electronic.iter().any(|worn| same(worn, digits));
+        let mut wearing: Vec<&HerdLine> = here().filter(|line| wears(line, digits)).collect();
+        if wearing.is_empty() {
+            wearing = here().filter(wore).collect();
+        }
+        let [her] = wearing.as_slice() else { return false };
+        let (her, called) = (her.id, called(&her.labels));
+        if matches!(self.session.mode, Mode::Walk(_)) {
+            self.session.mode = Mode::Walk(Walking { picked: Some(her), top, ..Walking::default() });
+            self.say(format!("tag read: {called}"));
+            self.keep_typed();
+        } else {
+            self.say(format!("next: {called} (answer first)"));
+        }
+        true
     }
 
     /// She is selected, where the hands are free for her.
@@ -76,7 +102,10 @@ impl Desk {
         match &self.session.mode {
             _ if self.session.crush.is_some() => Some(""),
             Mode::Text { text, .. } if !text.is_empty() => Some(" (keep what is typed first)"),
+            // Whoever wears a tag that nobody knows is asked about on Today.
+            mode if matches!(mode.base(), Mode::Walk(_)) => Some(""),
             Mode::Text { .. }
+            | Mode::Walk(_)
             | Mode::Today { .. }
             | Mode::Farms { .. }
             | Mode::Crush(_)
