@@ -3,7 +3,7 @@
 use super::cli::{Cli, DayListForm};
 use super::farm::Farms;
 use super::fault::Fault;
-use super::json::{NEUTRAL, table, written};
+use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
 use crate::domain::day_list::{DayList, Line, day_list as listed};
 use crate::domain::event::Event;
@@ -45,11 +45,12 @@ pub fn day_list(
         let list = listed(&records, &rules, today);
         let calls = calls(store, farm, &list, today)?;
         let name = farms.name(farm);
+        let again = farms.reviews(Some(farm), &rules, today);
         let words = match form {
             DayListForm::Text => practice::words(cli, world)?,
             DayListForm::Json | DayListForm::Csv | DayListForm::Sheet => NEUTRAL,
         };
-        let page = Page { list: &list, farm: &name, calls: &calls, rules: &rules, today, words };
+        let page = Page { list: &list, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
         match form {
             DayListForm::Text => write!(world.out, "{}", page.text())?,
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,
@@ -79,7 +80,7 @@ fn calls(store: &Store, farm: FarmId, list: &DayList, today: NaiveDate) -> Resul
 }
 
 /// `farm, date, expected, done`, `animals[]` with `animal, reason, why[], came, missed, last`, `unasked[]` likewise, `spared[]` with
-/// `animal, due_to_calve`, `calls[]` with `date, words`.
+/// `animal, due_to_calve`, `calls[]` with `date, words`, `reviews[]` as in the due list.
 fn json(page: &Page) -> Value {
     let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
@@ -96,6 +97,7 @@ fn json(page: &Page) -> Value {
         "animals": page.list.expected.iter().map(row).collect::<Vec<_>>(),
         "unasked": page.list.unasked.iter().map(row).collect::<Vec<_>>(),
         "spared": spared.collect::<Vec<_>>(),
+        "reviews": page.again.iter().map(|one| review(one, page.farm, page.rules)).collect::<Vec<_>>(),
         "calls": page.calls.iter().map(|(on, words)| json!({ "date": on.to_string(), "words": words })).collect::<Vec<_>>(),
     })
 }

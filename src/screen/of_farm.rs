@@ -3,9 +3,12 @@
 use crate::domain::herd::Change;
 use crate::domain::ids::AnimalId;
 use crate::report::due::called;
-use crate::report::words::{change, weekday};
+use crate::report::farm::called as called_fact;
+use crate::report::safe::safe;
+use crate::report::words::{change, day, weekday};
+use crate::screen::instruct;
 use crate::session::Session;
-use crate::session::of_farm::{Act, Ask, Text};
+use crate::session::of_farm::{Act, Ask, Refused, Text};
 
 /// What a choice says.
 pub fn act(session: &Session, act: &Act) -> String {
@@ -20,6 +23,9 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Since(_, day) if *day == session.today => "today".to_owned(),
         Act::Since(_, day) => weekday(*day),
         Act::OtherDay(_) => "another day".to_owned(),
+        Act::Card => "its card".to_owned(),
+        Act::Ask(Ask::Instruct(_)) => "a standing instruction".to_owned(),
+        Act::Instruct(act) => instruct::act(session, act),
     }
 }
 
@@ -33,7 +39,11 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Call { urgent: false, .. } => &["can wait", "wait"],
         Act::Since(_, day) if *day != session.today => return vec![day.format("%a %-d").to_string().to_uppercase()],
         Act::OtherDay(_) => &["other"],
-        Act::Ask(Ask::Since(_) | Ask::Menu(_)) | Act::Since(_, _) | Act::Call { urgent: true, .. } => &[],
+        Act::Card => &["card"],
+        Act::Instruct(act) => return instruct::brief(session, act),
+        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_))
+        | Act::Since(_, _)
+        | Act::Call { urgent: true, .. } => &[],
     };
     forms.iter().map(|form| (*form).to_owned()).collect()
 }
@@ -46,6 +56,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Urgent(None) => "can it wait?".to_owned(),
         Ask::Change => "what changed?".to_owned(),
         Ask::Since(what) => format!("{}: since when?", change(*what)),
+        Ask::Instruct(asked) => instruct::title(session, asked),
     }
 }
 
@@ -56,6 +67,21 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Called { about: None, .. } => "what do they say".to_owned(),
         Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
+        Text::Fact(fact) => format!("{}: what is so now; emptied, nothing is", called_fact(*fact)),
+        Text::Instruct(text) => instruct::prompt(session, text),
+    }
+}
+
+/// Why a matter of the farm was not done, and what to do next.
+pub fn refused(why: &Refused) -> String {
+    match why {
+        Refused::Fact(fact, typed, how) => format!("{} cannot be \"{}\": {how}", called_fact(*fact), safe(typed)),
+        Refused::Named(name) => format!("another farm is called {}: are the two one?", safe(name)),
+        Refused::ToldLater(fact, on) => {
+            format!("{} was told on {}, which is after today", called_fact(*fact), day(*on))
+        }
+        Refused::NoReview(why, within) => instruct::no_review(*why, *within),
+        Refused::NotTyped => "that follows from what was recorded: nothing is typed there".to_owned(),
     }
 }
 

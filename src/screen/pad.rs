@@ -69,6 +69,7 @@ impl Plan {
             | Mode::Farms { .. }
             | Mode::Crush(_)
             | Mode::SignOff { .. }
+            | Mode::Card { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Paper { .. }

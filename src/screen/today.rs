@@ -15,8 +15,10 @@ use crate::screen::crush::tone;
 use crate::screen::facts::on_line;
 use crate::screen::page::{Page, whole, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, figures, pad, words as says};
+use crate::screen::{View, figures, instruct, pad, words as says};
 use crate::session::amend::twice::offered;
+use crate::session::lists::reviews;
+use crate::session::mode::Only;
 use crate::session::today::{picked, shown};
 use crate::session::touch::Target;
 use crate::session::{HerdLine, Session};
@@ -64,6 +66,9 @@ pub fn draw(
     if typed.is_empty() {
         twice(&mut page, session, &key(Intent::Twice));
     }
+    if typed.is_empty() {
+        instructions(&mut page, session, &key(Intent::Farm));
+    }
     if let Some(group) = session.newcomers() {
         let text = format!(" unknown numbers are new, group {}: {} ends it ", safe(group), key(Intent::Newcomers));
         page.label(&text, Role::Label(Tone::Note));
@@ -110,6 +115,18 @@ fn twice(page: &mut Page<'_>, session: &Session, key: &str) {
         count => format!(", {count} more"),
     };
     page.label(&format!(" {}{more}: {key} shows them ", report::short(first)), Role::Label(Tone::Note));
+}
+
+/// Which instruction of this farm is to be looked at again: the first in words, the rest as a number.
+fn instructions(page: &mut Page<'_>, session: &Session, key: &str) {
+    let due = reviews(session, Only::Farm);
+    let Some(first) = due.first() else { return };
+    let more = match due.len() - 1 {
+        0 => String::new(),
+        count => format!(", {count} more"),
+    };
+    let text = format!(" {}{more}: {key} ", instruct::due_of(session, first));
+    page.label(&text, Role::Label(tone(first.due.urgency)));
 }
 
 /// Whose turn is to be moved, where the number was wrong.

@@ -10,7 +10,9 @@ pub mod backup;
 pub mod choices;
 pub mod crush;
 pub mod decide;
+pub mod farm_card;
 pub mod ghost;
+pub mod instruct;
 pub mod lists;
 pub mod mode;
 pub mod of_farm;
@@ -21,6 +23,7 @@ pub mod touch;
 pub mod undo;
 pub mod withdrawal;
 
+use crate::domain::farm_card::Card;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::history::open::Open;
@@ -55,6 +58,8 @@ pub struct FarmLine {
     pub note: String,
     /// Its vet's telephone number; empty: not known.
     pub vet_phone: String,
+    /// Standing instructions that hold there.
+    pub instructions: Vec<Instruction>,
 }
 
 /// One animal of the farm in hand.
@@ -216,7 +221,9 @@ pub enum Refusal {
     NoZone(String),
     /// What was typed is no number of days.
     NoDays(String),
-    /// What was typed is no day gone by.
+    /// A matter of the farm that cannot be.
+    Farm(of_farm::Refused),
+    /// What was typed is no such day.
     NoDay(String, crate::domain::day::NoDay),
 }
 
@@ -273,6 +280,8 @@ pub struct Session {
     pub rung: BTreeSet<(FarmId, bool)>,
     /// Standing instructions of the farm in hand.
     pub instructions: Vec<Instruction>,
+    /// The card of the farm in hand, while it is looked at.
+    pub card: Option<Card>,
     /// Open items of all farms.
     pub open: Vec<Open>,
     /// Animals of the farm in hand, farms and people that may be one; then what was joined.
@@ -335,6 +344,7 @@ impl Session {
             answering: BTreeMap::new(),
             rung: BTreeSet::new(),
             instructions: Vec::new(),
+            card: None,
             open: Vec::new(),
             pairs: Vec::new(),
             crush: None,

@@ -68,7 +68,9 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
             let wanted = today::cursor_of(typed, index);
             (cursor, wanted)
         }
-        Mode::Farms { cursor } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => (cursor, index),
+        Mode::Farms { cursor } | Mode::Card { cursor, .. } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => {
+            (cursor, index)
+        }
         Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
@@ -97,6 +99,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
             | Mode::Farms { .. }
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
+            | Mode::Card { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
@@ -109,6 +112,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
         | Mode::Farms { .. }
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
+        | Mode::Card { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }

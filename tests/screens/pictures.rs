@@ -68,6 +68,33 @@ fn due() {
 }
 
 #[test]
+fn the_farm_s_card() {
+    after("card", "f 4 4 l o w e r Enter B o Enter t h i n Enter 2 I v o Enter 1 f 3");
+}
+
+#[test]
+fn a_foot_with_a_standing_instruction_of_the_vet() {
+    after(
+        "instructed",
+        "f 4 6 l e a v e Space t h e Space w a l l Enter B o Enter t h i n Enter 2 I v o Enter 1 1 3 8 2 Enter 7 Left",
+    );
+}
+
+#[test]
+fn a_review_below_what_is_due_on_animals() {
+    let map = BuiltIn::TwoHands;
+    let mut rig = six_days_later(map);
+    rig.press("f 4 4 l o w e r Enter B o Enter t h i n Enter 1 4 1 4 Space 5 Enter");
+    rig.pass(6);
+    rig.press("d");
+    look("review", map, &rig);
+    rig.press("Backspace t");
+    look("ring_review", map, &rig);
+    rig.press("Backspace");
+    look("today_review", map, &rig);
+}
+
+#[test]
 fn farms_to_ring() {
     after("ring", "t");
 }

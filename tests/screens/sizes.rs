@@ -11,12 +11,13 @@ use ratatui::style::Color;
 const MAP: BuiltIn = BuiltIn::TwoHands;
 
 /// Keys that lead from Today into every mode.
-pub const MODES: [&str; 20] = [
+pub const MODES: [&str; 21] = [
     "",
     "1 3",
     "9 9",
     "v",
     "d",
+    "f 3",
     "h",
     "1 3 8 2 Enter",
     "1 3 8 2 Enter 1 5 4 1",

@@ -6,6 +6,7 @@ use crate::screens::world::six_days_later;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::Ask;
 use crushbook::session::amend;
+use crushbook::session::instruct;
 use crushbook::session::mode::Mode;
 use crushbook::session::of_farm;
 use std::collections::BTreeSet;
@@ -16,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 68] = [
+const PLACES: [(&str, &str); 78] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -35,6 +36,16 @@ const PLACES: [(&str, &str); 68] = [
     ("f 1 1", "text"),
     ("f 2", "change"),
     ("f 2 1", "since"),
+    ("f 3", "card"),
+    ("f 3 Down Enter 1", "text"),
+    ("f 4", "scope"),
+    ("f 4 1 l o w", "text"),
+    ("f 4 1 l o w Enter B o Enter t h i n Enter", "horn"),
+    ("f 4 1 l o w Enter B o Enter t h i n Enter 2 V", "text"),
+    ("f 4 1 l o w Enter B o Enter t h i n Enter 1", "review day"),
+    ("f 4 1 l o w Enter B o Enter t h i n Enter 1 4 3", "text"),
+    ("f 4 1 l o w Enter B o Enter t h i n Enter 1 1 f 3 PageDown Down Down Enter", "review"),
+    ("f 4 1 l o w Enter B o Enter t h i n Enter 1 1 f 3 PageDown Down Down Enter 4", "text"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
     ("7 Enter 5 Enter u", "reopen"),
@@ -91,7 +102,7 @@ const PLACES: [(&str, &str); 68] = [
 const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 54] = [
+const NAMES: [&str; 59] = [
     "today",
     "farms",
     "crush",
@@ -146,6 +157,11 @@ const NAMES: [&str; 54] = [
     "call",
     "change",
     "since",
+    "card",
+    "scope",
+    "horn",
+    "review day",
+    "review",
 ];
 
 /// What a place is called.
@@ -155,6 +171,7 @@ pub fn name(mode: &Mode) -> &'static str {
         Mode::Farms { .. } => "farms",
         Mode::Crush(_) => "crush",
         Mode::SignOff { .. } => "sign-off",
+        Mode::Card { .. } => "card",
         Mode::Due { .. } => "due",
         Mode::Ring { .. } => "ring",
         Mode::Last { .. } => "last",
@@ -211,6 +228,12 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Farm(of_farm::Ask::Urgent(_)) => "call",
         Ask::Farm(of_farm::Ask::Change) => "change",
         Ask::Farm(of_farm::Ask::Since(_)) => "since",
+        Ask::Farm(of_farm::Ask::Instruct(asked)) => match asked {
+            instruct::Ask::Scope => "scope",
+            instruct::Ask::Horn(_) => "horn",
+            instruct::Ask::Day(_) => "review day",
+            instruct::Ask::Review(_, _) => "review",
+        },
     }
 }
 

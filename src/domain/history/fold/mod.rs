@@ -244,6 +244,7 @@ impl<'s> Fold<'s> {
             | Event::FarmRung { .. }
             | Event::Instructed { .. }
             | Event::InstructionEnded { .. }
+            | Event::InstructionReviewed { .. }
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }
