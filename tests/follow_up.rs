@@ -5,12 +5,14 @@ use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Place, Side, Skin};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::follow_up::list::{Unseen, list, loud};
+use crushbook::domain::follow_up::review;
 use crushbook::domain::follow_up::rules::{RULES, RuleSet, Rules};
 use crushbook::domain::follow_up::{Due, Urgency, What, due};
-use crushbook::domain::herd::{Labels, Leaving, Status};
+use crushbook::domain::herd::{Labels, Leaving, Scope, Status};
 use crushbook::domain::history::course::{Carried, State};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId};
+use crushbook::domain::instruction::Instruction;
 use crushbook::domain::treatment::{BlockKind, Gait, GaitScale, Milking, OffBy, Put, Sign};
 
 const ID: RecordId = RecordId { series: 1, seq: 1 };
@@ -361,4 +363,57 @@ fn sold_with_something_on_is_the_new_keepers_to_know() {
         let item = told(item, Knowing::KeeperTold);
         assert!(due(&back, &item, &Rules::default(), after(60)).is_some(), "she is back: as if nobody had been asked");
     }
+}
+
+/// A standing instruction given on the first.
+fn instruction(seq: u64, review_on: Option<NaiveDate>) -> Instruction {
+    Instruction {
+        id: RecordId { series: 1, seq },
+        since: day(1),
+        scope: Scope::Hinds,
+        text: "leave the heel".to_owned(),
+        asked_by: "the farm".to_owned(),
+        why: "thin soles".to_owned(),
+        review_on,
+        vet: String::new(),
+        reviewed: None,
+    }
+}
+
+#[test]
+fn an_instruction_is_due_on_its_review_day_or_after_90_days_and_late_after_14_more() {
+    // trade.md section 8: review within 90 days; a visit every fortnight is the commonest, so late after 14 more: common practice.
+    let rules = Rules::default();
+    for (said, first) in [(None, 90), (Some(after(90)), 90), (Some(after(30)), 30), (Some(after(200)), 200)] {
+        for (days, urgency) in [
+            (first - 1, Urgency::Coming),
+            (first, Urgency::Due),
+            (first + 14, Urgency::Due),
+            (first + 15, Urgency::Late),
+            (first + 1000, Urgency::Late),
+        ] {
+            let due = review::due(&rules.practice, &instruction(1, said), after(days));
+            assert_eq!(due, Due { what: What::Review, day: after(first), urgency }, "{said:?} {days}");
+        }
+    }
+    // Looked at again with no day said: 90 days from that look.
+    let looked = Instruction { reviewed: Some(after(40)), ..instruction(1, None) };
+    assert_eq!(review::due(&rules.practice, &looked, after(129)).urgency, Urgency::Coming);
+    assert_eq!(review::due(&rules.practice, &looked, after(130)).urgency, Urgency::Due);
+}
+
+#[test]
+fn only_instructions_whose_day_has_come_are_listed_the_late_first_and_by_the_rules_of_their_farm() {
+    let given = [instruction(1, Some(after(60))), instruction(2, Some(after(40))), instruction(3, Some(after(61)))];
+    let mut rules = Rules::default();
+    let listed = |rules: &Rules, days: u64| {
+        let all = given.iter().map(|one| (FarmId(ID), one));
+        review::list(all, rules, after(days)).iter().map(|one| (one.of.id.seq, one.due.urgency)).collect::<Vec<_>>()
+    };
+    assert_eq!(listed(&rules, 39), []);
+    assert_eq!(listed(&rules, 60), [(2, Urgency::Late), (1, Urgency::Due)]);
+    let mut own = rules.practice.clone();
+    own.instruction.late = 30;
+    rules.farms.insert(FarmId(ID), own);
+    assert_eq!(listed(&rules, 60), [(2, Urgency::Due), (1, Urgency::Due)]);
 }

@@ -160,7 +160,7 @@ fn newly_due(cli: &Cli, world: &mut World, store: &Store, farms: &Farms, before:
         writeln!(
             world.out,
             "\nNot known here until now.\n{}",
-            report::due::text(&list, &name, (&rules, today), words)
+            report::due::text((&list, &[]), &name, (&rules, today), words)
         )?;
     }
     Ok(())

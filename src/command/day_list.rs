@@ -4,7 +4,7 @@ use super::cli::{Cli, DayListForm};
 use super::day_parts::Parts;
 use super::farm::Farms;
 use super::fault::Fault;
-use super::json::{NEUTRAL, table, written};
+use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
 use crate::domain::day_list::{FarmCall, Line};
 use crate::domain::history::TurnState;
@@ -38,11 +38,12 @@ pub fn day_list(
         let list = parts.list();
         let calls = parts.calls(store.records(farm.0)?.0);
         let name = farms.name(farm);
+        let again = farms.reviews(Some(farm), &rules, today);
         let words = match form {
             DayListForm::Text => practice::words(cli, world)?,
             DayListForm::Json | DayListForm::Csv | DayListForm::Sheet => NEUTRAL,
         };
-        let page = Page { list: &list, farm: &name, calls: &calls, rules: &rules, today, words };
+        let page = Page { list: &list, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
         match form {
             DayListForm::Text => write!(world.out, "{}", page.text())?,
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,
@@ -57,7 +58,7 @@ pub fn day_list(
 }
 
 /// `farm, date, expected, done`, `animals[]` with `animal, reason, why[], came, missed, last`, `unasked[]` likewise, `spared[]` with
-/// `animal, due_to_calve`, `calls[]` with `date, words, urgent`.
+/// `animal, due_to_calve`, `calls[]` with `date, words, urgent`, `reviews[]` as in the due list.
 fn json(page: &Page) -> Value {
     let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
@@ -76,6 +77,7 @@ fn json(page: &Page) -> Value {
         "unasked": page.list.unasked.iter().map(row).collect::<Vec<_>>(),
         "spared": spared.collect::<Vec<_>>(),
         "calls": page.calls.iter().map(call).collect::<Vec<_>>(),
+        "reviews": page.again.iter().map(|one| review(one, page.farm, page.rules)).collect::<Vec<_>>(),
     })
 }
 

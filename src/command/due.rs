@@ -24,13 +24,18 @@ pub fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, fo
     let today = today(cli, world);
     let rules = rules::for_list(store, world)?;
     let items = list(&open, &rules, today);
+    let again = farms.reviews(farm, &rules, today);
     match form {
         ListForm::Text => {
             let words = practice::words(cli, world)?;
-            write!(world.out, "{}", report::due::text(&items, &|farm| farms.name(farm), (&rules, today), words))?;
+            write!(
+                world.out,
+                "{}",
+                report::due::text((&items, &again), &|farm| farms.name(farm), (&rules, today), words)
+            )?;
         }
         ListForm::Json => {
-            let value = json::due(&items, &|farm| farms.name(farm), (&rules, today));
+            let value = json::due((&items, &again), &|farm| farms.name(farm), (&rules, today));
             writeln!(world.out, "{}", json::written(&value))?;
         }
     }

@@ -2,25 +2,39 @@
 
 use super::fault::Fault;
 use crate::domain::event::Event;
+use crate::domain::follow_up::review::{self, Review};
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{FarmId, PersonId, RecordId};
+use crate::domain::instruction::Instruction;
 use crate::keys::near::nearest;
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::wire::error::plain;
+use crate::wire::rows::FarmRow;
+use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 /// The farms of a book by name.
 pub struct Farms {
     names: Vec<(FarmId, FarmId, String)>,
+    given: Vec<(FarmId, Instruction)>,
 }
 
 impl Farms {
     /// Reads them.
     pub fn of(store: &Store) -> Result<(Farms, Vec<Problem>), StoreError> {
         let (rows, problems) = store.farms()?;
+        let of = |row: &FarmRow| row.instructions.iter().map(|one| (row.farm, one.clone())).collect::<Vec<_>>();
+        let given = rows.iter().flat_map(of).collect();
         let names = rows.into_iter().map(|row| (row.farm, row.joined_into.unwrap_or(row.farm), row.name)).collect();
-        Ok((Farms { names }, problems))
+        Ok((Farms { names, given }, problems))
+    }
+
+    /// Standing instructions of a farm, or of all, whose review day has come.
+    pub fn reviews(&self, farm: Option<FarmId>, rules: &Rules, today: NaiveDate) -> Vec<Review<'_>> {
+        let here = self.given.iter().filter(|(of, _)| farm.is_none_or(|farm| farm == *of));
+        review::list(here.map(|(of, one)| (*of, one)), rules, today)
     }
 
     /// Whether there is none yet.

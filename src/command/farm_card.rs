@@ -6,17 +6,22 @@ use super::farm::Farms;
 use super::fault::Fault;
 use super::herd::{columns, option};
 use super::press::press;
-use super::{World, json, note, place, today};
+use super::{World, json, note, place, practice, rules, today};
 use crate::domain::event::Event;
-use crate::domain::farm::{checked, facts};
+use crate::domain::farm::checked;
+use crate::domain::farm_card::{Card, Heard};
+use crate::domain::follow_up::review;
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
-use crate::domain::instruction::standing;
-use crate::report::farm::{Farm, called};
+use crate::domain::instruction::Instruction;
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::farm::{called, text};
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
+use crate::store::error::StoreError;
 use crate::wire::error::plain;
 use crate::wire::table;
 use chrono::NaiveDate;
@@ -37,12 +42,13 @@ pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, f
             let farm = farms.meant(name)?;
             return tell(store, cli, world, (&farms, farm), &told);
         }
+        let rules = rules::for_list(store, world)?;
         let all = match name {
             Some(_) => vec![farms.meant(name)?],
             None => farms.firsts(),
         };
-        let cards = all.into_iter().map(|farm| card(store, &farms, farm)).collect::<Result<Vec<_>, _>>()?;
-        write(cli, world, &cards, (name.is_some(), form))
+        let cards = all.into_iter().map(|farm| card(store, &rules, farm)).collect::<Result<Vec<_>, _>>()?;
+        write(cli, world, &cards, &rules, (name.is_some(), form))
     })
 }
 
@@ -73,7 +79,7 @@ fn tell(
     (farms, farm): (&Farms, FarmId),
     told: &[(FarmFact, String)],
 ) -> Result<(), Fault> {
-    let before = card(store, farms, farm)?;
+    let before = card(store, &Rules::default(), farm)?;
     let today = today(cli, world);
     let mut new = Vec::new();
     for (fact, words) in told {
@@ -110,23 +116,27 @@ fn tell(
 }
 
 /// Reads all that a card shows.
-fn card(store: &Store, farms: &Farms, farm: FarmId) -> Result<Farm, Fault> {
+///
+/// # Errors
+/// What the store says.
+pub fn card(store: &Store, rules: &Rules, farm: FarmId) -> Result<Card, StoreError> {
+    let (farms, _) = Farms::of(store)?;
     let (records, _) = store.records(farm.0)?;
     let (rows, _) = store.farms()?;
     let here = store.animals(farm)?.0;
     let here: BTreeSet<AnimalId> = here.iter().filter(|row| row.left.is_none()).map(|row| row.of).collect();
-    Ok(Farm {
-        name: farms.name(farm),
-        facts: facts(records.clone(), farm),
-        instructions: standing(records),
+    let card = Card::of(records, farm, farms.name(farm));
+    Ok(Card {
         animals: here.len(),
-        rules: own_rules(store, farms, farm)?,
+        rules: own_rules(store, &farms, farm)?,
+        differs: rules.differing(farm),
         given_up: rows.into_iter().find(|row| row.farm == farm).and_then(|row| row.given_up),
+        ..card
     })
 }
 
 /// The day on which rules of its own were adopted last.
-fn own_rules(store: &Store, farms: &Farms, farm: FarmId) -> Result<Option<NaiveDate>, Fault> {
+fn own_rules(store: &Store, farms: &Farms, farm: FarmId) -> Result<Option<NaiveDate>, StoreError> {
     let standing = Standing::of(store.records(RecordId::PRACTICE)?.0);
     let adopted = standing.records().iter().filter(|record| match record.event() {
         Some(Event::RulesAdopted { farm: Some(of), .. }) => farms.first(*of) == farm,
@@ -135,10 +145,20 @@ fn own_rules(store: &Store, farms: &Farms, farm: FarmId) -> Result<Option<NaiveD
     Ok(adopted.map(|record| record.on).next_back())
 }
 
-fn write(cli: &Cli, world: &mut World, cards: &[Farm], (one, form): (bool, TableForm)) -> Result<(), Fault> {
+fn write(
+    cli: &Cli,
+    world: &mut World,
+    cards: &[Card],
+    rules: &Rules,
+    (one, form): (bool, TableForm),
+) -> Result<(), Fault> {
     let today = today(cli, world);
     match form {
-        TableForm::Text if one => cards.iter().try_for_each(|card| write!(world.out, "{}", card.text(today)))?,
+        TableForm::Text if one => {
+            let words = practice::words(cli, world)?;
+            let text = |card| text(card, (rules.of(card.farm), today, words));
+            cards.iter().try_for_each(|card| write!(world.out, "{}", text(card)))?;
+        }
         TableForm::Text if cards.is_empty() => writeln!(world.out, "This book holds no farm yet.")?,
         TableForm::Text => write!(world.out, "{}", columns(&rows(cards)))?,
         TableForm::Csv => {
@@ -147,7 +167,7 @@ fn write(cli: &Cli, world: &mut World, cards: &[Farm], (one, form): (bool, Table
             write!(world.out, "{text}")?;
         }
         TableForm::Json => {
-            let farms: Vec<Value> = cards.iter().map(|card| value(card, today)).collect();
+            let farms: Vec<Value> = cards.iter().map(|card| value(card, rules, today)).collect();
             let value = json!({ "today": today.to_string(), "farms": farms });
             writeln!(world.out, "{}", json::written(&value))?;
         }
@@ -156,23 +176,23 @@ fn write(cli: &Cli, world: &mut World, cards: &[Farm], (one, form): (bool, Table
 }
 
 /// A head, then a row for each farm.
-fn rows(cards: &[Farm]) -> Vec<Vec<String>> {
-    let facts = || Farm::listed().map(called);
+fn rows(cards: &[Card]) -> Vec<Vec<String>> {
+    let facts = || Card::listed().map(called);
     let head = std::iter::once("farm".to_owned()).chain(facts()).chain(["animals".to_owned()]).collect();
-    let row = |card: &Farm| {
-        let facts = Farm::listed().map(|fact| safe(card.now(fact)));
+    let row = |card: &Card| {
+        let facts = Card::listed().map(|fact| safe(card.now(fact)));
         std::iter::once(safe(&card.name)).chain(facts).chain([card.animals.to_string()]).collect()
     };
     std::iter::once(head).chain(cards.iter().map(row)).collect()
 }
 
 /// A farm: `farm, animals`, a field for each fact, `since` with the day of each, `history[]` with `fact, was, since`,
-/// `instructions[]`, `rules_since`, `handed_to`.
-fn value(card: &Farm, today: NaiveDate) -> Value {
+/// `instructions[]`, `ended[]`, `heard[]`, `rules_since`, `differs[]`, `handed_to`.
+fn value(card: &Card, rules: &Rules, today: NaiveDate) -> Value {
     let field = |fact: FarmFact| called(fact).replace(' ', "_");
     let some = |words: &str| (!words.is_empty()).then(|| words.to_owned());
     let mut value = json!({ "farm": card.name, "animals": card.animals });
-    for fact in Farm::listed().chain([FarmFact::HerdList]) {
+    for fact in Card::listed().chain([FarmFact::HerdList]) {
         // A count is a number, but for one that a sheet told in words.
         let count = (fact == FarmFact::HerdSize).then(|| card.now(fact).parse::<u32>().ok()).flatten();
         value[field(fact)] = count.map_or_else(|| json!(some(card.now(fact))), |count| json!(count));
@@ -184,16 +204,52 @@ fn value(card: &Farm, today: NaiveDate) -> Value {
         words.map(|said| json!({ "fact": field(known.fact), "was": some(&said.words), "since": said.on.to_string() }))
     });
     value["history"] = json!(before.collect::<Vec<Value>>());
-    let instructions = card.instructions.iter().map(|one| {
-        use crate::domain::vocabulary::Vocabulary;
-        json!({
-            "for": one.scope.word(), "text": one.text, "since": one.since.to_string(), "asked_by": some(&one.asked_by),
-            "why": some(&one.why), "review": one.review_on.map(|day| day.to_string()), "vet": some(&one.vet),
-            "overdue": one.review_on.is_some_and(|day| day < today),
-        })
-    });
+    let instructions = card.given.standing.iter().map(|one| standing(card, one, rules, today));
     value["instructions"] = json!(instructions.collect::<Vec<Value>>());
+    let ended = card.given.ended.iter().map(|ended| {
+        let into = ended.into.and_then(|id| card.text_of(id));
+        let mut value = given(&ended.was);
+        value["ended"] = json!(ended.on.to_string());
+        (value["because"], value["became"]) = (json!(some(&ended.why)), json!(into));
+        value
+    });
+    value["ended"] = json!(ended.collect::<Vec<Value>>());
+    let heard = card.heard.iter().map(|one| match one {
+        Heard::Called { on, words, urgent, caller } => {
+            json!({ "date": on.to_string(), "called": words, "urgent": urgent, "by": some(caller) })
+        }
+        Heard::Changed { on, change, words } => {
+            json!({ "date": on.to_string(), "changed": change.word(), "words": some(words) })
+        }
+    });
+    value["heard"] = json!(heard.collect::<Vec<Value>>());
     value["rules_since"] = json!(card.rules.map(|day| day.to_string()));
+    let differs = card.differs.iter().map(
+        |one| json!({ "rule": format!("{}.{}", one.section, one.name), "here": one.own, "elsewhere": one.practice }),
+    );
+    value["differs"] = json!(differs.collect::<Vec<Value>>());
     value["handed_to"] = json!(card.given_up);
+    value
+}
+
+/// An instruction as it was given: `for, text, since, asked_by, why, vet`.
+pub(super) fn given(one: &Instruction) -> Value {
+    let some = |words: &str| (!words.is_empty()).then(|| words.to_owned());
+    json!({
+        "for": one.scope.word(), "text": one.text, "since": one.since.to_string(), "asked_by": some(&one.asked_by),
+        "why": some(&one.why), "vet": some(&one.vet),
+    })
+}
+
+/// One that holds: besides `review, overdue, looked_at[]`, and `least_sole_mm` where it takes horn away.
+fn standing(card: &Card, one: &Instruction, rules: &Rules, today: NaiveDate) -> Value {
+    let rules = rules.of(card.farm);
+    let due = review::due(rules, one, today);
+    let looks = card.given.looks.iter().filter(|(of, _, _)| *of == one.id);
+    let mut value = given(one);
+    value["review"] = json!(due.day.to_string());
+    value["overdue"] = json!(due.day < today);
+    value["looked_at"] = json!(looks.map(|(_, on, _)| on.to_string()).collect::<Vec<String>>());
+    value["least_sole_mm"] = json!(one.takes_horn().then_some(rules.sole));
     value
 }

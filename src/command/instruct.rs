@@ -5,17 +5,15 @@ use super::farm::Farms;
 use super::fault::Fault;
 use super::herd::option;
 use super::press::press;
-use super::{World, note, place, today};
+use super::{World, note, place, rules, today};
 use crate::domain::event::Event;
 use crate::domain::herd::Scope;
 use crate::domain::ids::FarmId;
-use crate::domain::instruction::standing;
+use crate::domain::instruction::{last_day, review_on, standing};
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::words;
 use crate::store::Store;
-use chrono::{NaiveDate, TimeDelta};
-
-/// An instruction is to be looked at again within so many days (trade.md, section 8).
-const REVIEW_WITHIN: TimeDelta = TimeDelta::days(90);
+use chrono::NaiveDate;
 
 /// What was asked for.
 pub struct Asked<'a> {
@@ -58,6 +56,15 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
     if text.is_empty() {
         return Err(Fault::usage("the instruction has no words", "Say what is to be done at each of these feet."));
     }
+    let (today, rules) = (today(cli, world), rules::for_list(store, world)?);
+    let rules = rules.of(farm);
+    if let Some(day) = asked.review {
+        review_on(day, today, rules).map_err(|why| {
+            let within = rules.instruction.review;
+            let next = format!("An instruction is looked at again within {within} days; nothing was written.");
+            Fault::usage(format!("the review: {why}"), next)
+        })?;
+    }
     let event = Event::Instructed {
         farm,
         scope: asked.scope,
@@ -69,13 +76,8 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
     };
     press(store, cli, world, vec![(farm.0, event)])?;
     writeln!(world.out, "It stands beside the map of {} from now on.", asked.scope.word().replace('-', " "))?;
-    let today = today(cli, world);
-    if asked.review.is_none_or(|day| day > today + REVIEW_WITHIN) {
-        writeln!(
-            world.err,
-            "crushbook: an instruction is looked at again within 90 days; say when with --review DATE"
-        )?;
-    }
+    let review = asked.review.unwrap_or_else(|| last_day(today, rules));
+    writeln!(world.out, "It is looked at again on {}.", words::day(review))?;
     Ok(())
 }
 

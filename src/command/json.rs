@@ -1,6 +1,7 @@
 //! Answers as JSON: stable field names, days as 2026-05-14, `null` where nothing was told, words as in the record.
 
 use super::case;
+use super::farm_card::given;
 use super::fault::Fault;
 use super::herd::json::fields;
 use crate::domain::anatomy::Place;
@@ -8,6 +9,7 @@ use crate::domain::disagreement::{self, Disagreement};
 use crate::domain::event::Item;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::list::{DueItem, DueList};
+use crate::domain::follow_up::review::Review;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, due as due_of};
 use crate::domain::herd::{Herd, Labels};
@@ -66,8 +68,13 @@ pub(super) fn table(heads: &[&str], rows: &[Value]) -> Result<String, Fault> {
 }
 
 /// What is due: `today`, `items[]` with `farm, animal, foot, claw, what, since, due, state, reason`, and `unseen[]` with
-/// `farm, count, oldest`.
-pub fn due(list: &DueList, name: &dyn Fn(FarmId) -> String, (rules, today): (&Rules, NaiveDate)) -> Value {
+/// `farm, count, oldest`; `reviews[]` are standing instructions of farms, with `farm, what, for, text, since, asked_by, why, vet,
+/// least_sole_mm, due, state`.
+pub fn due(
+    (list, again): (&DueList, &[Review<'_>]),
+    name: &dyn Fn(FarmId) -> String,
+    (rules, today): (&Rules, NaiveDate),
+) -> Value {
     let row = |item: &DueItem| {
         let mut row = open_item(item.open, item.item, Some(item.due), (rules, today));
         row["farm"] = json!(name(item.open.farm));
@@ -82,7 +89,21 @@ pub fn due(list: &DueList, name: &dyn Fn(FarmId) -> String, (rules, today): (&Ru
             |(farm, unseen)| json!({ "farm": name(*farm), "count": unseen.count, "oldest": unseen.oldest.to_string() }),
         )
         .collect();
-    json!({ "today": today.to_string(), "items": rows, "unseen": unseen })
+    let reviews = again.iter().map(|one| review(one, &name(one.farm), rules));
+    json!({
+        "today": today.to_string(), "items": rows, "reviews": reviews.collect::<Vec<Value>>(), "unseen": unseen,
+    })
+}
+
+/// A standing instruction that is to be looked at again.
+pub(super) fn review(review: &Review<'_>, farm: &str, rules: &Rules) -> Value {
+    let mut value = given(review.of);
+    value["farm"] = json!(farm);
+    value["what"] = json!(review.due.what.word());
+    value["least_sole_mm"] = json!(review.of.takes_horn().then_some(rules.of(review.farm).sole));
+    value["due"] = json!(day(review.due.day));
+    value["state"] = json!(review.due.urgency.word());
+    value
 }
 
 /// What a day at a farm adds up to: `farm, date`, and each count by its name.

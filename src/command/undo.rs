@@ -135,6 +135,7 @@ fn is_ours(event: &Event) -> bool {
             | Event::FarmChanged { .. }
             | Event::Instructed { .. }
             | Event::InstructionEnded { .. }
+            | Event::InstructionReviewed { .. }
             | Event::AnimalBegun { .. }
             | Event::Described { .. }
             | Event::Renumbered { .. }

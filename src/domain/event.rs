@@ -132,8 +132,10 @@ pub enum Event {
         review_on: Option<NaiveDate>,
         vet: String,
     },
-    /// A standing instruction was ended.
+    /// A standing instruction was ended. One that was given in the same press stands in its place.
     InstructionEnded { instruction: RecordId, why: String },
+    /// A standing instruction was looked at again and goes on.
+    InstructionReviewed { instruction: RecordId, review_on: Option<NaiveDate>, words: String },
 
     // ---- visits
     /// A visit was begun.
@@ -266,6 +268,7 @@ impl Event {
             | Event::FarmRung { .. }
             | Event::Instructed { .. }
             | Event::InstructionEnded { .. }
+            | Event::InstructionReviewed { .. }
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }

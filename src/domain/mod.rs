@@ -11,6 +11,7 @@ pub mod doubt;
 pub mod electronic;
 pub mod event;
 pub mod farm;
+pub mod farm_card;
 pub mod finding;
 pub mod flag;
 pub mod follow_up;

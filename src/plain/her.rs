@@ -13,8 +13,8 @@ use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::reason;
 use crate::report::words::{self, Words};
 use crate::report::{animal, disagreement, flag};
-use crate::screen::facts;
 use crate::screen::words::{self as says, of};
+use crate::screen::{facts, instructed};
 use crate::session::mode::Hand;
 use crate::session::{Session, ghost};
 
@@ -82,9 +82,10 @@ fn flagged(session: &Session, history: &History, hand: Hand) -> Vec<Said> {
     here.map(|one| said("flag", flag::line(one, of(session)))).collect()
 }
 
-fn instructed(session: &Session, hand: Hand) -> Vec<Said> {
-    let here = session.instructions.iter().filter(|one| hand.foot.is_none_or(|foot| one.scope.covers(foot)));
-    here.map(|one| said("always", facts::instruction(one, of(session)))).collect()
+/// What is always done at what is in the hand.
+pub fn instructed(session: &Session, hand: Hand) -> Vec<Said> {
+    let here = instructed::here(session, hand).into_iter();
+    here.map(|one| said("always", instructed::whole(session, one))).collect()
 }
 
 /// Marks of last time that wait for an answer; of one foot where one is named.

@@ -7,6 +7,7 @@ use crate::domain::flag::flags;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueList;
 use crate::domain::follow_up::list::{DueItem, loud};
+use crate::domain::follow_up::review::Review;
 use crate::domain::history::{Turn, TurnState};
 use crate::domain::ids::FarmId;
 use crate::domain::vocabulary::Vocabulary;
@@ -16,16 +17,16 @@ use crate::report::due as report;
 use crate::report::last::{Section, sections};
 use crate::report::safe::safe;
 use crate::report::words;
-use crate::report::{disagreement as differing, flag, short, turn, twice};
+use crate::report::{disagreement as differing, farm, flag, short, turn, twice};
 use crate::screen::View;
 use crate::screen::day_list::told as told_of;
 use crate::screen::words as says;
-use crate::screen::{brief, last, ring};
+use crate::screen::{brief, instruct, last, ring};
 use crate::session::amend::twice::offered;
-use crate::session::mode::{Mode, Only};
+use crate::session::mode::{Hand, Mode, Only};
 use crate::session::ring::{Call, told, who};
 use crate::session::today::shown;
-use crate::session::{HerdLine, Session, lists};
+use crate::session::{HerdLine, Session, farm_card, lists};
 
 /// How the day stands, and what is to be said on Today without being asked.
 pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
@@ -43,6 +44,8 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
     if let Some(group) = session.newcomers() {
         lines.push(said("newcomers", format!("unknown numbers are new, group {}", safe(group))));
     }
+    let again = lists::reviews(session, Only::Farm).into_iter();
+    lines.extend(again.map(|review| said("review", format!("{}: say farm", instruct::due(session, &review)))));
     lines.extend(farm.filter(|farm| !farm.note.is_empty()).map(|farm| said("note", safe(&farm.note))));
     lines
 }
@@ -145,12 +148,33 @@ fn name_of(session: &Session, farm: FarmId) -> String {
 pub fn due_list(session: &Session, only: Only) -> Vec<Said> {
     let list: DueList<'_> = lists::due(session, only);
     let mut lines: Vec<Said> = list.items.iter().enumerate().map(|(at, item)| due_line(session, at, item)).collect();
+    let again = lists::reviews(session, only);
+    let first = list.items.len();
+    lines.extend(again.iter().enumerate().map(|(at, review)| review_line(session, first + at, review)));
     if lines.is_empty() {
         lines.push(said("due", "nothing is due"));
     }
     let unseen = list.unseen.iter();
     lines.extend(unseen.map(|(farm, unseen)| said(name_of(session, *farm), report::unseen(*unseen))));
     lines
+}
+
+/// A standing instruction that is to be looked at again.
+fn review_line(session: &Session, at: usize, review: &Review<'_>) -> Said {
+    let (farm, state) = (name_of(session, review.farm), review.due.urgency.word());
+    said(format!("#{}", at + 1), format!("farm {farm}, {state}: {}", instruct::due(session, review)))
+}
+
+/// The card of the farm in hand, line by line.
+pub fn card(session: &Session) -> Vec<Said> {
+    let Some(card) = &session.card else { return Vec::new() };
+    let by = (session.rules.of(card.farm), session.today, says::of(session));
+    let all = farm_card::lines(session).into_iter().enumerate();
+    let told = |(at, one)| {
+        let (about, text) = farm::line(card, one, by);
+        said(format!("#{}", at + 1), format!("{}: {text}", about.trim()))
+    };
+    all.map(told).collect()
 }
 
 fn due_line(session: &Session, at: usize, item: &DueItem<'_>) -> Said {
@@ -174,6 +198,10 @@ pub fn to_ring(session: &Session, calls: &[Call]) -> Vec<Said> {
         }
         lines.push(call_line(session, at, call));
     }
+    let again = lists::reviews(session, Only::All).into_iter();
+    lines.extend(again.map(|review| {
+        said("review", format!("{}: {}", name_of(session, review.farm), instruct::due(session, &review)))
+    }));
     if lines.is_empty() {
         lines.push(said("ring", "nothing is on that is due: nobody to ring"));
     }
@@ -206,10 +234,11 @@ pub fn earlier(session: &Session, view: &View<'_>, back: usize) -> (Vec<Said>, V
     };
     let days = (session.today - then.on).num_days();
     let by = last::by(session, then.by);
-    let head = vec![
+    let mut head = vec![
         said("last time", format!("{}, {days} days ago", words::day(then.on))),
         said("last time", last::place_in_line(view, (back, turns.len()))),
     ];
+    head.extend(super::her::instructed(session, session.mode.hand().unwrap_or(Hand::DOWN)));
     let words = says::of(session);
     let found = turn::lines(then, words).into_iter().map(|text| said("then", safe(&text)));
     let flags = flags(&crush.history, session.rule_set(), session.today);
@@ -245,8 +274,13 @@ pub fn picked(session: &Session) -> Option<Said> {
         Mode::Farms { cursor } => nth(farms(session), *cursor).map(|line| line.picked()),
         Mode::Due { cursor, only, .. } => {
             let list = lists::due(session, *only);
-            list.items.get(*cursor).map(|item| due_line(session, *cursor, item).picked())
+            let again = lists::reviews(session, *only);
+            let item = list.items.get(*cursor).map(|item| due_line(session, *cursor, item));
+            let at = cursor.checked_sub(list.items.len());
+            let review = at.and_then(|at| again.get(at)).map(|review| review_line(session, *cursor, review));
+            item.or(review).map(Said::picked)
         }
+        Mode::Card { cursor, .. } => nth(card(session), *cursor).map(Said::picked),
         Mode::Ring { lines, cursor, .. } => lines.get(*cursor).map(|call| call_line(session, *cursor, call).picked()),
         Mode::Walk(_)
         | Mode::Crush(_)

@@ -4,6 +4,7 @@ use super::her::{counted, mark, place};
 use super::page::{Said, said};
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
+use crate::report::safe::safe;
 use crate::report::twice;
 use crate::screen::View;
 use crate::screen::words::{self, of};
@@ -11,10 +12,9 @@ use crate::screen::{brief, sign_off};
 use crate::session::act::{Ask, Choice};
 use crate::session::amend;
 use crate::session::choices::{DOT, choices};
-use crate::session::mode::TextFor;
-use crate::session::of_farm;
+use crate::session::mode::{Mode, TextFor};
 use crate::session::sign_off::{Line, open_lines};
-use crate::session::{Session, ghost};
+use crate::session::{Session, ghost, of_farm};
 
 /// A question with what must be said first, its choices, and what going on does.
 pub fn asked(session: &Session, view: &View<'_>, ask: &Ask) -> Vec<Said> {
@@ -95,7 +95,18 @@ fn told_apart(session: &Session, ask: &Ask) -> Vec<Said> {
 /// What a text is typed for.
 pub fn text(session: &Session, what: &TextFor) -> Vec<Said> {
     let how = "the next line is kept as it is typed; an empty line keeps nothing and goes back";
-    vec![said("write", words::prompt(session, what)), said("next", how)]
+    let now = match &session.mode {
+        Mode::Text { text, .. } if !text.is_empty() => Some(said("now", safe(text))),
+        _ => None,
+    };
+    let how = match (&now, what) {
+        (Some(_), TextFor::Farm(of_farm::Text::Fact(_))) => {
+            "the next line is kept in its place; an empty line leaves it; - alone says that nothing is"
+        }
+        (Some(_), _) => "the next line is kept in its place; an empty line leaves it as it is",
+        (None, _) => how,
+    };
+    [Some(said("write", words::prompt(session, what))), now, Some(said("next", how))].into_iter().flatten().collect()
 }
 
 /// The lines to settle before she goes, each with the key that opens it, and what will be left open.
@@ -154,7 +165,11 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Measure(_)
         | Ask::Told(_)
         | Ask::Farm(
-            of_farm::Ask::Menu(_) | of_farm::Ask::Urgent(_) | of_farm::Ask::Change | of_farm::Ask::Since(_),
+            of_farm::Ask::Menu(_)
+            | of_farm::Ask::Urgent(_)
+            | of_farm::Ask::Change
+            | of_farm::Ask::Since(_)
+            | of_farm::Ask::Instruct(_),
         ) => false,
     }
 }

@@ -3,10 +3,12 @@
 use super::page::{Answer, Said, said};
 use super::{her, lists, question, walk};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::report::safe::safe;
 use crate::report::{day_line, totals};
 use crate::screen::words::of;
 use crate::screen::{View, saved, words};
 use crate::session::decide::below;
+use crate::session::lists::{due, reviews};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Notice, Session};
 
@@ -46,6 +48,7 @@ impl Before {
                     | Mode::Walk(_)
                     | Mode::Farms { .. }
                     | Mode::Crush(_)
+                    | Mode::Card { .. }
                     | Mode::Due { .. }
                     | Mode::Ring { .. }
                     | Mode::Last { .. }
@@ -114,7 +117,7 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
     match &session.mode {
         Mode::Today { typed, cursor } => today(session, view, was, (typed, *cursor)),
         Mode::Walk(walking) => walk::told(session, was, walking),
-        Mode::Farms { .. } | Mode::Due { .. } | Mode::Ring { .. } if walked => {
+        Mode::Farms { .. } | Mode::Card { .. } | Mode::Due { .. } | Mode::Ring { .. } if walked => {
             now(lists::picked(session).into_iter().collect())
         }
         Mode::Farms { .. } => Answer {
@@ -122,12 +125,18 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
             list: lists::farms(session),
             then: lists::picked(session).into_iter().chain(next()).collect(),
         },
+        Mode::Card { .. } => {
+            let name = session.farm.as_ref().map_or("", |farm| farm.name.as_str());
+            let then = lists::picked(session).into_iter().chain(next()).collect();
+            Answer { now: vec![said("card", safe(name))], list: lists::card(session), then }
+        }
         Mode::Crush(hand) => now(crush(session, was, *hand)),
         Mode::Pad { ask, .. } => now(question::asked(session, view, ask)),
         Mode::SignOff { passed } => now(question::before_she_goes(session, view, passed)),
         Mode::Due { only, .. } => {
             let list = lists::due_list(session, *only);
-            let head = words::only(*only, crate::session::lists::due(session, *only).items.len());
+            let count = due(session, *only).items.len() + reviews(session, *only).len();
+            let head = words::only(*only, count);
             let then = lists::picked(session).into_iter().chain(next()).collect();
             Answer { now: vec![said("due", format!("{head}, most urgent first"))], list, then }
         }
@@ -195,6 +204,10 @@ fn crush(session: &Session, was: Option<&Mode>, hand: Hand) -> Vec<Said> {
     });
     let lifted = hand.foot.is_some() && before.is_none_or(|before| before.foot != hand.foot);
     let mut lines = if was.is_none() || lifted { her::whole(session, hand) } else { Vec::new() };
+    let other_claw = before.is_some_and(|before| before.foot == hand.foot && before.side != hand.side);
+    if other_claw {
+        lines.extend(her::instructed(session, hand));
+    }
     lines.extend(her::hand(session, hand));
     if was.is_none() || before.is_none_or(|before| before.foot != hand.foot) {
         lines.extend(super::help::next(session));

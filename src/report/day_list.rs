@@ -3,6 +3,7 @@
 use crate::domain::anatomy::Place;
 use crate::domain::day_list::{DayList, FarmCall, Line, Reason, Why};
 use crate::domain::finding::Finding;
+use crate::domain::follow_up::review::Review;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency};
 use crate::domain::history::TurnState;
@@ -13,6 +14,7 @@ use crate::domain::sheet::of::called as in_a_sheet;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due;
+use crate::report::farm;
 use crate::report::safe::{safe, wrapped};
 use crate::report::turn;
 use crate::report::words::{self, Words};
@@ -31,6 +33,8 @@ pub struct Page<'l> {
     pub farm: &'l str,
     /// What the farm called about itself since the last visit, with the day.
     pub calls: &'l [FarmCall],
+    /// Standing instructions of the farm whose review day has come.
+    pub again: &'l [Review<'l>],
     /// The rules in force.
     pub rules: &'l Rules,
     /// The day.
@@ -44,6 +48,7 @@ impl Page<'_> {
     pub fn text(&self) -> String {
         let mut lines = vec![self.heading()];
         lines.extend(self.calls.iter().flat_map(|call| indented("  ", &farm_call(call))));
+        lines.extend(self.again.iter().flat_map(|review| indented("  ", &self.review(review))));
         for reason in Reason::ALL {
             let first = |line: &&Line| line.why.first().is_some_and(|why| why.reason() == *reason);
             let mut some = self.list.expected.iter().filter(first).peekable();
@@ -64,6 +69,14 @@ impl Page<'_> {
             }));
         }
         lines.iter().map(|line| format!("{}\n", line.trim_end())).collect()
+    }
+
+    /// A standing instruction that is to be looked at again with the farm.
+    fn review(&self, review: &Review<'_>) -> String {
+        let whose = farm::scope(self.words, review.of.scope);
+        let since = words::weekday(review.due.day);
+        let what = farm::what(review.of, self.rules.of(review.farm));
+        format!("to be reviewed with the farm since {since}: {whose}: {what}")
     }
 
     fn heading(&self) -> String {

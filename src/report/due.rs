@@ -2,6 +2,7 @@
 
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueItem, DueList, Unseen};
+use crate::domain::follow_up::review::Review;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::{Labels, Status};
 use crate::domain::history::course::State;
@@ -9,6 +10,7 @@ use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::FarmId;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::farm;
 use crate::report::safe::{column, safe};
 use crate::report::withheld;
 use crate::report::words::{self, Words};
@@ -20,24 +22,26 @@ const HEADS: [&str; 7] = ["state", "animal", "foot", "do", "since", "due", "reas
 
 /// Writes the list. `name` gives a farm's name; control characters and direction marks never come through.
 pub fn text(
-    list: &DueList,
+    (list, again): (&DueList, &[Review<'_>]),
     name: &dyn Fn(FarmId) -> String,
     (rules, today): (&Rules, NaiveDate),
     words: Words,
 ) -> String {
     let items = list.items.as_slice();
-    if items.is_empty() && list.unseen.is_empty() {
+    if items.is_empty() && again.is_empty() && list.unseen.is_empty() {
         return format!("Nothing is open on {}.\n", day(today));
     }
-    let mut text = format!("Due on {}: {}\n", day(today), counts(items));
+    let mut text = format!("Due on {}: {}\n", day(today), counts(items, again.len()));
     let mut farms: Vec<FarmId> = Vec::new();
-    for farm in items.iter().map(|item| item.open.farm).chain(list.unseen.keys().copied()) {
+    let of_animals = items.iter().map(|item| item.open.farm);
+    for farm in of_animals.chain(again.iter().map(|review| review.farm)).chain(list.unseen.keys().copied()) {
         if !farms.contains(&farm) {
             farms.push(farm);
         }
     }
-    let rows: Vec<(FarmId, [String; 7])> =
-        items.iter().map(|item| (item.open.farm, row(item, (rules, today), words))).collect();
+    let of_animals = items.iter().map(|item| (item.open.farm, row(item, (rules, today), words)));
+    let of_farms = again.iter().map(|review| (review.farm, review_row(review, rules, words)));
+    let rows: Vec<(FarmId, [String; 7])> = of_animals.chain(of_farms).collect();
     let widths: [usize; 7] = std::array::from_fn(|at| {
         rows.iter().map(|(_, cells)| cells[at].width()).chain([HEADS[at].width()]).max().unwrap_or(0)
     });
@@ -60,13 +64,19 @@ pub fn unseen(unseen: Unseen) -> String {
     format!("{} {looks} nobody saw to for long, oldest due {}", unseen.count, words::day(unseen.oldest))
 }
 
-fn counts(items: &[DueItem]) -> String {
+fn counts(items: &[DueItem], again: usize) -> String {
+    let again = match again {
+        0 => None,
+        1 => Some("1 instruction to review".to_owned()),
+        count => Some(format!("{count} instructions to review")),
+    };
     let told: Vec<String> = Urgency::ALL
         .iter()
         .rev()
         .map(|urgency| (items.iter().filter(|item| item.due.urgency == *urgency).count(), urgency.word()))
         .filter(|(count, _)| *count > 0)
         .map(|(count, word)| format!("{count} {word}"))
+        .chain(again)
         .collect();
     told.join(", ")
 }
@@ -86,6 +96,20 @@ pub fn row(item: &DueItem, (rules, today): (&Rules, NaiveDate), words: Words) ->
         since(item.item).map(words::weekday).unwrap_or_default(),
         format!("{} {}", words::weekday(item.due.day), words::milking(item.item.milking())).trim_end().to_owned(),
         safe(&reason(item.open, item.item, (rules, today), words)),
+    ]
+}
+
+/// A standing instruction that is to be looked at again, in the same columns.
+fn review_row(review: &Review<'_>, rules: &Rules, words: Words) -> [String; 7] {
+    let one = review.of;
+    [
+        words::urgency(review.due.urgency).to_owned(),
+        "the farm".to_owned(),
+        farm::scope(words, one.scope),
+        words.what(review.due.what),
+        words::weekday(one.reviewed.unwrap_or(one.since)),
+        words::weekday(review.due.day),
+        format!("{}, {}", farm::what(one, rules.of(review.farm)), farm::history(one)),
     ]
 }
 

@@ -149,6 +149,7 @@ impl Words {
             What::TellKeeper => "tell",
             What::Withheld => "withheld",
             What::VetsDays => "ask vet",
+            What::Review => "review",
         };
         short.to_owned()
     }
@@ -165,6 +166,7 @@ impl Words {
             What::TellKeeper => "tell new keeper",
             What::Withheld => "{withdrawal}",
             What::VetsDays => "ask the vet",
+            What::Review => "review",
         })
     }
 
@@ -215,7 +217,12 @@ impl Words {
             Event::FarmRung { answered: true, .. } => "farm rung, answered".to_owned(),
             Event::FarmRung { answered: false, .. } => "farm rung, no answer".to_owned(),
             Event::Instructed { text, .. } => format!("standing instruction: {}", safe(text)),
-            Event::InstructionEnded { .. } => "standing instruction ended".to_owned(),
+            Event::InstructionEnded { why, .. } if why.is_empty() => "standing instruction ended".to_owned(),
+            Event::InstructionEnded { why, .. } => format!("standing instruction ended: {}", safe(why)),
+            Event::InstructionReviewed { review_on: Some(day), .. } => {
+                format!("standing instruction goes on, review {}", self::weekday(*day))
+            }
+            Event::InstructionReviewed { review_on: None, .. } => "standing instruction goes on".to_owned(),
             Event::VisitBegun { why, .. } => format!("{} visit begun", why.word()),
             Event::VisitPaused { .. } => "visit set aside".to_owned(),
             Event::VisitClosed { .. } => "visit closed".to_owned(),

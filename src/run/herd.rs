@@ -39,6 +39,7 @@ fn line(row: &FarmRow, region: Region) -> FarmLine {
         new_animals: words(FarmFact::NewAnimals),
         note: words(FarmFact::Note),
         vet_phone: words(FarmFact::VetPhone),
+        instructions: row.instructions.clone(),
     }
 }
 

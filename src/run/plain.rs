@@ -14,7 +14,8 @@ use crate::plain::say::{self, Before};
 use crate::screen::View;
 use crate::screen::theme::Colour;
 use crate::screen::words::of;
-use crate::session::lists::due;
+use crate::session::farm_card;
+use crate::session::lists::{due, reviews};
 use crate::session::mode::Mode;
 use crate::session::today::shown;
 use crate::session::walk::Walking;
@@ -369,7 +370,10 @@ fn cursor(session: &Session) -> Option<(usize, usize)> {
     match &session.mode {
         Mode::Today { typed, cursor } => Some((*cursor, shown(session, typed).len())),
         Mode::Farms { cursor } => Some((*cursor, session.farms.len() + 1)),
-        Mode::Due { cursor, only, .. } => Some((*cursor, due(session, *only).items.len())),
+        Mode::Card { cursor, .. } => Some((*cursor, farm_card::lines(session).len())),
+        Mode::Due { cursor, only, .. } => {
+            Some((*cursor, due(session, *only).items.len() + reviews(session, *only).len()))
+        }
         Mode::Ring { cursor, lines, .. } => Some((*cursor, lines.len())),
         Mode::Walk(_)
         | Mode::Crush(_)

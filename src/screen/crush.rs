@@ -7,10 +7,11 @@ use crate::claw_map::picture::View as Turned;
 use crate::domain::follow_up::Urgency;
 use crate::report::marks;
 use crate::screen::claws::Claws;
+use crate::screen::instructed::Told;
 use crate::screen::pad::Plan;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, facts, figures, sign_off, words as says};
+use crate::screen::{View, facts, figures, instructed, sign_off, words as says};
 use crate::session::Session;
 use crate::session::mode::{Hand, Mode};
 use ratatui::buffer::Buffer;
@@ -47,7 +48,10 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         sign_off::draw(buffer, room.text, theme, session, passed, view);
         return;
     }
-    let told = room.beside && below(buffer, area, theme, session, (map, hand));
+    let told = match room.beside {
+        true => below(buffer, area, theme, (session, view), (map, hand)),
+        false => Told::Nothing,
+    };
     facts::draw(buffer, room.facts, theme, session, view, (hand, told));
     plan.draw(&mut Page::new(buffer, room.pad, theme), session, view);
 }
@@ -105,18 +109,30 @@ fn on_screen(room: Area, area: Rect) -> Rect {
     Rect { x: area.x + room.col, y: area.y + room.row, width: room.cols, height: room.rows }.intersection(area)
 }
 
-/// Draws the standing instructions of the foot in hand below it, where all of them have room there. True where they have.
-fn below(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, (map, hand): (&MapLayout, Hand)) -> bool {
+/// Draws the standing instructions of the foot in hand below it, where all of them have room there.
+fn below(
+    buffer: &mut Buffer,
+    area: Rect,
+    theme: Theme,
+    (session, view): (&Session, &View<'_>),
+    (map, hand): (&MapLayout, Hand),
+) -> Told {
     let room = map.below;
-    let lines = facts::broken(facts::instructed(session, hand), usize::from(room.cols));
-    if hand.foot.is_none() || lines.len() > usize::from(room.rows) {
-        return false;
+    if hand.foot.is_none() {
+        return Told::Nothing;
     }
+    let (columns, rows) = (usize::from(room.cols), usize::from(room.rows));
+    let (lines, told) = instructed::below(session, view, hand, columns, rows);
     let mut page = Page::new(buffer, on_screen(room, area), theme);
     for (text, role) in &lines {
-        page.label(&format!(" {text} "), *role);
+        match role {
+            Role::Label(_) => page.label(&format!(" {text} "), *role),
+            Role::Bar | Role::Text | Role::Strong | Role::Grey | Role::Picked | Role::Key => {
+                page.line(&format!(" {text}"), *role);
+            }
+        }
     }
-    true
+    told
 }
 
 /// Loudness of an item.

@@ -3,6 +3,8 @@
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View as Turned;
 use crate::domain::follow_up::list::DueItem;
+use crate::domain::follow_up::review::Review;
+use crate::domain::ids::FarmId;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::report::due as report;
@@ -15,14 +17,15 @@ use crate::screen::crush::tone;
 use crate::screen::pad::Plan;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, words as says};
+use crate::screen::{View, instruct, words as says};
 use crate::session::Session;
-use crate::session::lists::due;
+use crate::session::lists::{due, reviews};
 use crate::session::mode::Only;
 use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::Widget;
+use std::collections::BTreeSet;
 use unicode_width::UnicodeWidthStr;
 
 /// Rows kept for farms with looks that nobody saw to; further ones have to wait for room.
@@ -41,22 +44,25 @@ pub fn draw(
     view: &View<'_>,
     (cursor, only): (usize, Only),
 ) {
-    let list = due(session, only);
+    let (list, again) = (due(session, only), reviews(session, only));
     let beside = area.width >= WITH_MAP;
     let body = if beside { Rect { width: area.width - MAP, ..area } } else { area };
     let mut page = Page::new(buffer, body, theme);
     let key = |intent| view.keymap.keys_for(Context::List, intent).into_iter().next().unwrap_or_default();
-    let head = format!("DUE: {}, most urgent first", says::only(only, list.items.len()));
+    let head = format!("DUE: {}, most urgent first", says::only(only, list.items.len() + again.len()));
     let keys = format!("  {} fewer or all", key(Intent::Only));
     view.note(page.ahead(head.width() + 2, keys.width() - 2, 1), Target::Wish(Intent::Only));
     page.pieces(&[(&head, Role::Strong), (&keys, Role::Grey)]);
-    let several = list.items.windows(2).any(|pair| pair[0].open.farm != pair[1].open.farm);
+    let farms = list.items.iter().map(|item| item.open.farm).chain(again.iter().map(|review| review.farm));
+    let several = farms.collect::<BTreeSet<FarmId>>().len() > 1;
     let plan = Plan::of(session, view, body.width, page.left() / 2, 0);
-    let room = usize::from(page.left().saturating_sub(plan.height())).saturating_sub(list.unseen.len().min(FOLDED));
+    let below = again.len().min(FOLDED);
+    let room = usize::from(page.left().saturating_sub(plan.height()));
+    let room = room.saturating_sub(list.unseen.len().min(FOLDED) + below);
     let width = usize::from(page.width());
     let full = list.items.get(cursor).map_or(Vec::new(), |item| in_full(session, item, width, several));
     let room = room.saturating_sub(full.len()).max(1);
-    let top = cursor.saturating_sub(room.saturating_sub(1));
+    let top = cursor.min(list.items.len().saturating_sub(1)).saturating_sub(room.saturating_sub(1));
     for (index, item) in list.items.iter().enumerate().skip(top).take(room) {
         view.note(page.ahead(0, width, 1), Target::Line(index));
         line(&mut page, session, item, (index == cursor, several));
@@ -64,8 +70,14 @@ pub fn draw(
             page.line(&format!("    {part}"), Role::Picked);
         }
     }
-    if list.items.is_empty() {
+    if list.items.is_empty() && again.is_empty() {
         page.line("nothing is due", Role::Text);
+    }
+    let picked = cursor.checked_sub(list.items.len());
+    let first = picked.map_or(0, |at| (at + 1).saturating_sub(below));
+    for (at, review) in again.iter().enumerate().skip(first).take(below) {
+        view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(list.items.len() + at));
+        review_line(&mut page, session, review, (picked == Some(at), several));
     }
     for (farm, unseen) in list.unseen.iter().take(usize::from(page.left().saturating_sub(plan.height()))) {
         let name = session.farms.iter().find(|line| line.id == *farm).map_or("", |line| &line.name);
@@ -122,6 +134,20 @@ fn line(page: &mut Page<'_>, session: &Session, item: &DueItem<'_>, (picked, sev
     let fits = used + knowing.width() <= usize::from(page.width());
     let rest = format!(" {} {}", column(&day, 9), if fits { knowing } else { "" });
     page.pieces(&[(&head, role), (&state, Role::Label(tone(item.due.urgency))), (&tail, role), (&rest, role)]);
+}
+
+/// A standing instruction of a farm that is to be looked at again.
+fn review_line(page: &mut Page<'_>, session: &Session, review: &Review<'_>, (picked, several): (bool, bool)) {
+    let role = if picked { Role::Picked } else { Role::Text };
+    let name = session.farms.iter().find(|farm| farm.id == review.farm).map_or("", |farm| &farm.name);
+    let state = format!(" {}", column(words::urgency(review.due.urgency), 9));
+    let farm =
+        if several { format!(" {}", column(name, if page.width() < 76 { 5 } else { 9 })) } else { String::new() };
+    let head = format!("{}farm  {farm}", if picked { '>' } else { ' ' });
+    let narrow = page.width() < 76;
+    let told = if narrow { instruct::due_short(session, review) } else { instruct::due_of(session, review) };
+    let told = format!(" {told}");
+    page.pieces(&[(&head, role), (&state, Role::Label(tone(review.due.urgency))), (&told, role)]);
 }
 
 /// What is open on the animal picked, on her feet.

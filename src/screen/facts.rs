@@ -8,32 +8,27 @@ use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::{Urgency, due};
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn, Verdict};
-use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::disagreement;
 use crate::report::due::called;
 use crate::report::flag;
 use crate::report::herd;
-use crate::report::safe::{cut, safe};
 use crate::report::short::short;
 use crate::report::was;
 use crate::report::words::{self, Words};
 use crate::screen::crush::tone;
+use crate::screen::instructed::Told;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, saved, words as says};
+use crate::screen::{View, instructed, saved, words as says};
 use crate::session::mode::Hand;
 use crate::session::{Session, ghost};
 use chrono::NaiveDate;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
-use unicode_width::UnicodeWidthStr;
-
-/// Columns of a standing instruction while no foot is up: two lines of the smallest screen.
-const SHORT: usize = 36;
 
 /// A line and how loud it is.
-type Line = (String, Role);
+pub type Line = (String, Role);
 
 /// Writes the facts; what has no room is counted.
 pub fn draw(
@@ -42,7 +37,7 @@ pub fn draw(
     theme: Theme,
     session: &Session,
     view: &View<'_>,
-    (hand, told): (Hand, bool),
+    (hand, told): (Hand, Told),
 ) {
     let mut page = Page::new(buffer, area, theme);
     let Some((crush, turn)) = session.turn() else { return };
@@ -52,24 +47,27 @@ pub fn draw(
     lines.extend(about_her(&crush.history));
     lines.extend(disagreement::lines(&crush.history, words).into_iter().map(|line| (line, Role::Text)));
     lines.extend(flagged(session, &crush.history, hand));
-    let always = instructed(session, hand);
-    // In short while she stands there; whole, and never among what is left out, once it may be followed.
-    let (before, pinned) = if hand.foot.is_none() { (always, Vec::new()) } else { (Vec::new(), always) };
-    let pinned = if told { Vec::new() } else { pinned };
-    lines.extend(before);
     lines.extend(ghosts(session, view, words));
     lines.extend(today(turn, hand, words));
     lines.extend(relief(&crush.history, turn));
     lines.extend(words::doubts(&crush.history).into_iter().map(|doubt| (format!("doubtful: {doubt}"), Role::Grey)));
-    let pinned = broken(pinned, usize::from(page.width()));
-    let room = usize::from(page.left()).saturating_sub(pinned.len());
+    let columns = usize::from(page.width());
+    let all = usize::from(page.left());
+    // Never among what is left out.
+    let others = broken(lines.clone(), columns).len();
+    let pinned = match told {
+        Told::Nothing => instructed::block(session, view, hand, columns, (all, others)),
+        Told::Done => instructed::why(session, hand, columns, (all, others)),
+        Told::Whole => Vec::new(),
+    };
+    let room = all.saturating_sub(pinned.len());
     if lines.len() > room {
         // Headings go before facts do.
         lines.retain(|(_, role)| *role != Role::Strong);
     }
-    let mut lines = broken(lines, usize::from(page.width()));
+    let mut lines = broken(lines, columns);
     // Where she stands in her year helps, and displaces nothing.
-    let year = broken(year(&crush.history, session.today), usize::from(page.width()));
+    let year = broken(year(&crush.history, session.today), columns);
     if lines.len() + year.len() <= room {
         lines.extend(year);
     }
@@ -194,25 +192,6 @@ fn flagged(session: &Session, history: &History, hand: Hand) -> Vec<Line> {
     let here = |one: &Flag| hand.foot.is_none() || one.place.foot() == hand.foot;
     let flags = flags(history, session.rule_set(), session.today).into_iter().filter(here);
     flags.map(|one| (flag::short(&one, says::of(session)), Role::Label(Tone::Warn))).collect()
-}
-
-/// Standing instructions, for the foot in the hand where one is up.
-pub fn instructed(session: &Session, hand: Hand) -> Vec<Line> {
-    let here = |one: &&Instruction| hand.foot.is_none_or(|foot| one.scope.covers(foot));
-    let line = |one: &Instruction| {
-        let mut line = format!("ALWAYS {}", instruction(one, says::of(session)));
-        if hand.foot.is_none() && line.width() > SHORT {
-            line = format!("{}...", cut(&line, SHORT - 3));
-        }
-        (line, Role::Label(Tone::Note))
-    };
-    session.instructions.iter().filter(here).map(line).collect()
-}
-
-/// A standing instruction whole: whom it is for, what is done, and the vet's word.
-pub fn instruction(one: &Instruction, words: Words) -> String {
-    let line = format!("{}: {}", says::scope(words, one.scope), safe(&one.text));
-    if one.vet.is_empty() { line } else { format!("{line} (vet: {})", safe(&one.vet)) }
 }
 
 fn ghosts(session: &Session, view: &View<'_>, words: Words) -> Vec<Line> {

@@ -20,7 +20,8 @@ use crate::report::{disagreement as differing, flag, herd, marks, strip as repor
 use crate::screen::claws::Claws;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, words as says};
+use crate::screen::{View, instructed, words as says};
+use crate::session::mode::Hand;
 use crate::session::{Crush, Session};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -47,7 +48,11 @@ pub fn draw(
     let earlier: Vec<&Turn> = crush.earlier().collect();
     let Some(then) = earlier.iter().rev().nth(back) else {
         let body = Rect { y: area.y + 1, height: area.height.saturating_sub(2), ..area };
-        Page::new(buffer, body, theme).line("no earlier turn of hers is known", Role::Strong);
+        let mut page = Page::new(buffer, body, theme);
+        page.line("no earlier turn of hers is known", Role::Strong);
+        for (text, role) in broken(always(session), body.width) {
+            page.line(&text, role);
+        }
         return;
     };
     let Some(pair) = Pair::for_screen(area.width, area.height, Turned::ToeDown) else { return };
@@ -70,7 +75,8 @@ pub fn draw(
     let narrow = side.width < READABLE;
     // Where there is hardly room, the reason of a flag is the trimmer's to look up.
     let flagged = if narrow { flag::short } else { flag::line };
-    let lines = said(session, crush, (then, now), &changes, flagged);
+    let mut lines = always(session);
+    lines.extend(said(session, crush, (then, now), &changes, flagged));
     let foot = place_in_line(view, (back, earlier.len()));
     let down = key(view, Intent::Down);
     let strip = |width: u16| report::lines(&strip(&crush.history), usize::from(width), words);
@@ -88,6 +94,13 @@ pub fn draw(
     }
     let lines = broken(lines.into_iter().chain(legend()).collect(), side.width);
     scrolled(&mut Page::new(buffer, side, theme), &lines, top, (&foot, &down));
+}
+
+/// Standing instructions that apply to what was in the hand, each whole.
+fn always(session: &Session) -> Vec<Line> {
+    let hand = session.mode.hand().unwrap_or(Hand::DOWN);
+    let here = instructed::here(session, hand).into_iter();
+    here.map(|one| (format!("ALWAYS {}", instructed::whole(session, one)), Role::Text)).collect()
 }
 
 /// Over each map whose day it is, how long ago and by whom.

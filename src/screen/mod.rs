@@ -10,8 +10,11 @@ pub mod crush;
 pub mod day_list;
 mod due;
 pub mod facts;
+mod farm_card;
 pub mod figures;
 mod frame;
+pub mod instruct;
+pub mod instructed;
 pub mod last;
 pub mod lists;
 pub mod of_farm;
@@ -97,6 +100,7 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
             crush::draw(buffer, area, theme, session, view);
         }
         Mode::Pad { .. } | Mode::Text { .. } => pad::draw(&mut Page::new(buffer, body, theme), session, view),
+        Mode::Card { cursor, .. } => farm_card::draw(buffer, body, theme, session, view, *cursor),
         Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
         Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
         Mode::Last { back, top, .. } => last::draw(buffer, area, theme, session, view, (*back, *top)),

@@ -3,10 +3,12 @@
 use crate::domain::herd::Change;
 use crate::domain::ids::AnimalId;
 use crate::report::due::called;
+use crate::report::farm::called as called_fact;
 use crate::report::safe::safe;
-use crate::report::words::{change, weekday};
+use crate::report::words::{change, day, weekday};
+use crate::screen::instruct;
 use crate::session::Session;
-use crate::session::of_farm::{Act, Ask, Text};
+use crate::session::of_farm::{Act, Ask, Refused, Text};
 use crate::session::{type_up, walk};
 
 /// What a choice says.
@@ -26,6 +28,9 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Paper(type_up::Act::Begin) => "type up paper".to_owned(),
         Act::Paper(type_up::Act::End) => "put the paper away".to_owned(),
         Act::Ask(Ask::Walked(typed)) => safe(typed),
+        Act::Card => "its card".to_owned(),
+        Act::Ask(Ask::Instruct(_)) => "a standing instruction".to_owned(),
+        Act::Instruct(act) => instruct::act(session, act),
     }
 }
 
@@ -50,9 +55,11 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
             return vec![format!("new {}: {score}", safe(number)), "new".to_owned()];
         }
         Act::Walk(walk::Act::Pick(animal)) => return vec![number_only(session, *animal), "number".to_owned()],
-        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Walked(_)) | Act::Since(_, _) | Act::Call { urgent: true, .. } => {
-            &[]
-        }
+        Act::Card => &["card"],
+        Act::Instruct(act) => return instruct::brief(session, act),
+        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_) | Ask::Walked(_))
+        | Act::Since(_, _)
+        | Act::Call { urgent: true, .. } => &[],
     };
     forms.iter().map(|form| (*form).to_owned()).collect()
 }
@@ -66,6 +73,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Change => "what changed?".to_owned(),
         Ask::Since(what) => format!("{}: since when?", change(*what)),
         Ask::Walked(typed) => format!("{}: which?", safe(typed)),
+        Ask::Instruct(asked) => instruct::title(session, asked),
     }
 }
 
@@ -77,6 +85,21 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
         Text::Paper(offered) => format!("paper of: day month; nothing typed: {}", weekday(*offered)),
+        Text::Fact(fact) => format!("{}: what is so now; emptied, nothing is", called_fact(*fact)),
+        Text::Instruct(text) => instruct::prompt(session, text),
+    }
+}
+
+/// Why a matter of the farm was not done, and what to do next.
+pub fn refused(why: &Refused) -> String {
+    match why {
+        Refused::Fact(fact, typed, how) => format!("{} cannot be \"{}\": {how}", called_fact(*fact), safe(typed)),
+        Refused::Named(name) => format!("another farm is called {}: are the two one?", safe(name)),
+        Refused::ToldLater(fact, on) => {
+            format!("{} was told on {}, which is after today", called_fact(*fact), day(*on))
+        }
+        Refused::NoReview(why, within) => instruct::no_review(*why, *within),
+        Refused::NotTyped => "that follows from what was recorded: nothing is typed there".to_owned(),
     }
 }
 

@@ -71,6 +71,7 @@ impl Plan {
             | Mode::Farms { .. }
             | Mode::Crush(_)
             | Mode::SignOff { .. }
+            | Mode::Card { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Paper { .. }

@@ -1,5 +1,6 @@
 //! Farms to ring: one farm after the other, what is on there and how long, and the answers on their keys.
 
+use crate::claw_map::marks::Tone;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::history::open::OpenItem;
@@ -11,8 +12,10 @@ use crate::screen::View;
 use crate::screen::pad::Plan;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{crush, words as says};
+use crate::screen::{crush, instruct, words as says};
 use crate::session::Session;
+use crate::session::lists::reviews;
+use crate::session::mode::Only;
 use crate::session::ring::{Call, is_answered, told, who};
 use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
@@ -26,6 +29,8 @@ const ON: usize = 26;
 enum Row {
     Farm(FarmId),
     Line(usize),
+    /// A standing instruction that is to be looked at again.
+    Review(String),
 }
 
 /// Draws them.
@@ -40,11 +45,11 @@ pub fn draw(
     let mut page = Page::new(buffer, area, theme);
     let open = lines.iter().filter(|call| !is_answered(session, call)).count();
     page.line(&format!("FARMS TO RING: {open} of {} to ask about", lines.len()), Role::Strong);
-    if lines.is_empty() {
+    let rows = rows(session, lines);
+    if rows.is_empty() {
         page.line("nothing is on that is due: nobody to ring", Role::Text);
         return;
     }
-    let rows = rows(lines);
     let plan = Plan::of(session, view, area.width, page.left() * 2 / 3, 0);
     let room = usize::from(page.left().saturating_sub(plan.height())).max(1);
     let at = rows.iter().position(|row| matches!(row, Row::Line(index) if *index == cursor)).unwrap_or(0);
@@ -52,6 +57,7 @@ pub fn draw(
     for row in rows.iter().skip(top).take(room) {
         match row {
             Row::Farm(farm) => head(&mut page, session, *farm),
+            Row::Review(text) => page.label(&format!("  {text} "), Role::Label(Tone::Warn)),
             Row::Line(index) => {
                 view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(*index));
                 line(&mut page, session, &lines[*index], *index == cursor);
@@ -63,13 +69,29 @@ pub fn draw(
     plan.draw(&mut page, session, view);
 }
 
-fn rows(lines: &[Call]) -> Vec<Row> {
+/// Each farm with its telephone number, what it is to be asked about its instructions, and what is on there; then the farms
+/// that are rung for their instructions only.
+fn rows(session: &Session, lines: &[Call]) -> Vec<Row> {
     let mut rows = Vec::new();
+    let again = reviews(session, Only::All);
+    let of = |farm: FarmId| {
+        let here = again.iter().filter(move |review| review.farm == farm);
+        here.map(|review| Row::Review(instruct::due(session, review)))
+    };
     for (index, call) in lines.iter().enumerate() {
         if index == 0 || lines[index - 1].farm != call.farm {
             rows.push(Row::Farm(call.farm));
+            rows.extend(of(call.farm));
         }
         rows.push(Row::Line(index));
+    }
+    let mut farms: Vec<FarmId> = lines.iter().map(|call| call.farm).collect();
+    for review in &again {
+        if !farms.contains(&review.farm) {
+            rows.push(Row::Farm(review.farm));
+            rows.extend(of(review.farm));
+            farms.push(review.farm);
+        }
     }
     rows
 }

@@ -7,11 +7,14 @@ use crate::keys::intent::Intent;
 use crate::report::day_list::farm_call;
 use crate::report::safe::{column, safe, whole};
 use crate::report::twice as report;
+use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, day_list, figures, pad, words as says};
+use crate::screen::{View, day_list, figures, instruct, pad, words as says};
 use crate::session::Session;
 use crate::session::amend::twice::offered;
+use crate::session::lists::reviews;
+use crate::session::mode::Only;
 use crate::session::today::shown;
 use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
@@ -58,6 +61,9 @@ pub fn draw(
     }
     if typed.is_empty() {
         twice(&mut page, session, &key(Intent::Twice));
+    }
+    if typed.is_empty() {
+        instructions(&mut page, session, &key(Intent::Farm));
     }
     if let Some(group) = session.newcomers() {
         let text = format!(" unknown numbers are new, group {}: {} ends it ", safe(group), key(Intent::Newcomers));
@@ -118,6 +124,18 @@ fn twice(page: &mut Page<'_>, session: &Session, key: &str) {
         count => format!(", {count} more"),
     };
     page.label(&format!(" {}{more}: {key} shows them ", report::short(first)), Role::Label(Tone::Note));
+}
+
+/// Which instruction of this farm is to be looked at again: the first in words, the rest as a number.
+fn instructions(page: &mut Page<'_>, session: &Session, key: &str) {
+    let due = reviews(session, Only::Farm);
+    let Some(first) = due.first() else { return };
+    let more = match due.len() - 1 {
+        0 => String::new(),
+        count => format!(", {count} more"),
+    };
+    let text = format!(" {}{more}: {key} ", instruct::due_of(session, first));
+    page.label(&text, Role::Label(tone(first.due.urgency)));
 }
 
 /// Whose turn is to be moved, where the number was wrong.

@@ -7,7 +7,7 @@ use crate::domain::backup::Lag;
 use crate::domain::day::NoDay;
 use crate::domain::event::{Gap, Item, PutDetail};
 use crate::domain::finding::{Finding, Stage};
-use crate::domain::herd::{Leaving, Scope, Status};
+use crate::domain::herd::{Leaving, Status};
 use crate::domain::history::course::Course;
 use crate::domain::history::open::{Knowing, OpenItem};
 use crate::domain::ids::PutId;
@@ -290,19 +290,6 @@ fn is_dry(session: &Session) -> bool {
     session.crush.as_ref().is_some_and(|crush| crush.history.herd.status == Some(Status::Dry))
 }
 
-/// Whom a standing instruction is for.
-pub fn scope(words: Words, scope: Scope) -> String {
-    words.fill(match scope {
-        Scope::All => "all feet",
-        Scope::Fronts => "fronts",
-        Scope::Hinds => "{hind}s",
-        Scope::OuterHind => "outer {hind}",
-        Scope::InnerHind => "inner {hind}",
-        Scope::OuterFront => "outer front",
-        Scope::InnerFront => "inner front",
-    })
-}
-
 /// How many lines of the due list are shown, and which.
 pub fn only(only: Only, count: usize) -> String {
     match only {
@@ -424,7 +411,7 @@ pub fn backup_state(session: &Session, view: &View<'_>) -> Option<String> {
 }
 
 /// The first key for an intent here.
-fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
+pub fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
     let keys = view.keymap.keys_for(session.mode.context(), intent);
     keys.into_iter().next().unwrap_or_else(|| "no key".to_owned())
 }
@@ -434,6 +421,7 @@ pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
     let text = match (&session.mode, intent) {
         // The list is walked by its lines; that of her turns is gone back from.
         (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
+        (Mode::Card { .. }, Intent::GoOn) => "change",
         (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",
         (Mode::Walk(_), Intent::GoOn) => "score",
         (Mode::Pad { ask: Ask::About(_), .. }, Intent::TakeOff) => "off again",
@@ -512,6 +500,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
             format!("\"{}\" is no score here: {} to {}", safe(typed), range.start(), range.end())
         }
         Refusal::HasLeft(number) => format!("{} has left: is she back, open her on Today", safe(number)),
+        Refusal::Farm(why) => of_farm::refused(why),
         Refusal::NoDay(typed, why) => no_day(&safe(typed), *why),
         Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
         Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),
@@ -542,5 +531,6 @@ fn no_day(typed: &str, why: NoDay) -> String {
         NoDay::Unread => format!("\"{typed}\" is no day: write day and month, 30 4"),
         NoDay::NotThere => format!("\"{typed}\": there is no such day"),
         NoDay::ToCome => format!("\"{typed}\" is still to come"),
+        NoDay::GoneBy => format!("\"{typed}\" is not after today"),
     }
 }

@@ -389,6 +389,7 @@ fn next_of_foot(under: &Mode) -> Next {
         | Mode::Farms { .. }
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
+        | Mode::Card { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Paper { .. }

@@ -50,6 +50,8 @@ pub enum Effect {
     OpenFarm(FarmId),
     /// Read open items and farms again.
     Refresh(Box<Mode>),
+    /// Read the card of the farm in hand, and show it.
+    Card(Box<Mode>),
     /// Read what must be said of her, and ask what became of her.
     AskLeft(AnimalId),
     /// Write the take-off list of the farm in hand.
@@ -107,6 +109,7 @@ fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         Mode::Text { what, text, under } => crush::text(session, what, text, under, intent, stamp),
         Mode::Ring { lines, cursor, under } => ring::decide(session, lines, *cursor, under, intent, stamp),
         Mode::Farms { .. }
+        | Mode::Card { .. }
         | Mode::Due { .. }
         | Mode::Last { .. }
         | Mode::Paper { .. }
@@ -147,6 +150,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             | Mode::Crush(_)
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
+            | Mode::Card { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
@@ -186,6 +190,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
 pub fn below(mode: &Mode) -> Mode {
     match mode {
         Mode::Pad { under, .. }
+        | Mode::Card { under, .. }
         | Mode::Due { under, .. }
         | Mode::Ring { under, .. }
         | Mode::Last { under, .. }
@@ -231,7 +236,7 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
             // What was asked may be about what is taken back.
             let hand = Hand { zone: None, ..hand };
-            Decision::Record(undo::take_back(press, stamp), Next::Mode(Mode::Crush(hand)))
+            Decision::Record(undo::take_back(press, stamp), back_to(press, hand))
         }
         Some(_) => Decision::Refuse(Refusal::NothingToUndo),
         None => match reaches(session, press.turn) {
@@ -246,10 +251,16 @@ fn take_back(session: &Session, stamp: &Stamp) -> Decision {
     }
 }
 
+/// Where undo and redo leave the hands with an animal in the crush: what is known of the farm is read again where it changed.
+fn back_to(press: &undo::Press, hand: Hand) -> Next {
+    let mode = Mode::Crush(hand);
+    if undo::is_of_farm(press) { Next::Do(Effect::Refresh(Box::new(mode))) } else { Next::Mode(mode) }
+}
+
 /// Where undo and redo leave the hands with no animal in the crush: a list stays, a question about what is gone does not.
 fn stays(session: &Session) -> Mode {
     match &session.mode {
-        mode @ (Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
+        mode @ (Mode::Card { .. } | Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
         mode => walk::stays(mode.base()),
     }
 }
@@ -294,7 +305,7 @@ fn put_back(session: &Session, stamp: &Stamp) -> Decision {
         Some(crush) if undo::ended(press) == Some(crush.turn) => Decision::Record(records, Next::Do(Effect::LetGo)),
         Some(crush) if press.turn.is_none_or(|turn| turn == crush.turn) => {
             let hand = session.mode.hand().unwrap_or(Hand::DOWN);
-            Decision::Record(records, Next::Mode(Mode::Crush(Hand { zone: None, ..hand })))
+            Decision::Record(records, back_to(press, Hand { zone: None, ..hand }))
         }
         Some(_) => Decision::Refuse(Refusal::NothingToRedo),
         None => Decision::Record(records, Next::Do(Effect::Refresh(Box::new(stays(session))))),

@@ -5,9 +5,10 @@ use super::amend;
 use super::decide::{Decision, Effect, Next, below};
 use super::mode::{Mode, Only, TextFor};
 use super::ring::Call;
-use super::{Refusal, Session};
+use super::{Refusal, Session, farm_card, instruct};
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueList, list};
+use crate::domain::follow_up::review::{self, Review};
 use crate::domain::history::Turn;
 use crate::domain::history::open::OpenItem;
 use crate::keys::intent::Intent;
@@ -27,6 +28,7 @@ fn page(session: &Session) -> usize {
         | Mode::Crush(_)
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
+        | Mode::Card { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Totals { .. }
@@ -64,7 +66,8 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
     let mut mode = session.mode.clone();
     let (at, count) = match &mut mode {
         Mode::Farms { cursor } => (cursor, session.farms.len() + 1),
-        Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len()),
+        Mode::Card { cursor, .. } => (cursor, farm_card::lines(session).len()),
+        Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len() + reviews(session, *only).len()),
         Mode::Help { top, .. } | Mode::Last { top, .. } => (top, usize::MAX),
         Mode::Paper { pages, page, .. } => (page, pages.len()),
         Mode::Today { .. }
@@ -107,6 +110,7 @@ fn open(session: &Session) -> Decision {
             })),
         },
         Mode::Due { cursor, only, under } => found(session, *cursor, *only, under),
+        Mode::Card { cursor, .. } => farm_card::open(session, *cursor),
         Mode::Last { under, .. }
         | Mode::Paper { under, .. }
         | Mode::Totals { under, .. }
@@ -139,6 +143,28 @@ pub fn due(session: &Session, only: Only) -> DueList<'_> {
     list
 }
 
+/// Standing instructions of the farms shown whose review day has come; they stand below the animals.
+pub fn reviews(session: &Session, only: Only) -> Vec<Review<'_>> {
+    let here = session.farm.as_ref().map(|farm| farm.id);
+    let farms = session.farms.iter().filter(|farm| only != Only::Farm || Some(farm.id) == here);
+    let given = farms.flat_map(|farm| farm.instructions.iter().map(|one| (farm.id, one)));
+    let mut reviews = review::list(given, &session.rules, session.today);
+    reviews.retain(|review| match only {
+        Only::All | Only::Farm => true,
+        Only::LeftOn => false,
+        Only::Late => review.due.urgency >= Urgency::Late,
+    });
+    reviews
+}
+
+/// The review on that line of the due list.
+fn reviewed(session: &Session, cursor: usize, only: Only) -> Option<Decision> {
+    let at = cursor.checked_sub(due(session, only).items.len())?;
+    let reviews = reviews(session, only);
+    let review = reviews.get(at)?;
+    Some(instruct::review(review.farm, review.of.id, &session.mode))
+}
+
 fn only(session: &Session) -> Decision {
     let Mode::Due { only, under, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
     Decision::Go(Next::Mode(Mode::Due { cursor: 0, only: only.next(), under: under.clone() }))
@@ -146,6 +172,9 @@ fn only(session: &Session) -> Decision {
 
 /// Her number typed on Today, so that one more key opens her. With an animal in the crush the list is only left.
 fn found(session: &Session, cursor: usize, only: Only, under: &Mode) -> Decision {
+    if let Some(asked) = reviewed(session, cursor, only) {
+        return asked;
+    }
     match due(session, only).items.get(cursor) {
         Some(item) if session.crush.is_none() => {
             Decision::Go(Next::Do(Effect::Find(item.open.farm, item.open.labels.number.clone())))
@@ -164,6 +193,9 @@ fn left(session: &Session) -> Decision {
 /// Asks what the farm says about the line, or what came of the vet.
 fn told(session: &Session) -> Decision {
     let Mode::Due { cursor, only, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
+    if let Some(asked) = reviewed(session, *cursor, *only) {
+        return asked;
+    }
     let list = due(session, *only);
     let Some(line) = list.items.get(*cursor) else { return Decision::Refuse(Refusal::NothingOn) };
     let under = Box::new(session.mode.clone());

@@ -11,7 +11,9 @@ pub mod choices;
 pub mod crush;
 pub mod day_list;
 pub mod decide;
+pub mod farm_card;
 pub mod ghost;
+pub mod instruct;
 pub mod lists;
 pub mod mode;
 pub mod of_farm;
@@ -24,6 +26,7 @@ pub mod undo;
 pub mod walk;
 pub mod withdrawal;
 
+use crate::domain::farm_card::Card;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::{Labels, Leaving, Status};
 use crate::domain::history::open::Open;
@@ -60,6 +63,8 @@ pub struct FarmLine {
     pub note: String,
     /// Its vet's telephone number; empty: not known.
     pub vet_phone: String,
+    /// Standing instructions that hold there.
+    pub instructions: Vec<Instruction>,
 }
 
 /// One animal of the farm in hand.
@@ -231,7 +236,9 @@ pub enum Refusal {
     NotOnScale(String),
     /// The walk: whoever bore this number has left.
     HasLeft(String),
-    /// What was typed is no day gone by.
+    /// A matter of the farm that cannot be.
+    Farm(of_farm::Refused),
+    /// What was typed is no such day.
     NoDay(String, crate::domain::day::NoDay),
 }
 
@@ -292,6 +299,8 @@ pub struct Session {
     pub rung: BTreeSet<(FarmId, bool)>,
     /// Standing instructions of the farm in hand.
     pub instructions: Vec<Instruction>,
+    /// The card of the farm in hand, while it is looked at.
+    pub card: Option<Card>,
     /// Open items of all farms.
     pub open: Vec<Open>,
     /// The scoring walk of the day, read when it is opened.
@@ -360,6 +369,7 @@ impl Session {
             answering: BTreeMap::new(),
             rung: BTreeSet::new(),
             instructions: Vec::new(),
+            card: None,
             open: Vec::new(),
             walk: Walk::default(),
             pairs: Vec::new(),

@@ -174,6 +174,13 @@ pub enum Mode {
         /// Where it was opened.
         under: Box<Mode>,
     },
+    /// The card of the farm in hand.
+    Card {
+        /// Line.
+        cursor: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
     /// Farms to ring.
     Ring {
         /// What is asked about; it keeps its order while answers come in.
@@ -243,9 +250,12 @@ impl Mode {
             Mode::Pad { .. } => Context::Pad,
             Mode::SignOff { .. } => Context::SignOff,
             Mode::Ring { .. } => Context::Ring,
-            Mode::Farms { .. } | Mode::Due { .. } | Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. } => {
-                Context::List
-            }
+            Mode::Farms { .. }
+            | Mode::Card { .. }
+            | Mode::Due { .. }
+            | Mode::Last { .. }
+            | Mode::Paper { .. }
+            | Mode::Totals { .. } => Context::List,
             Mode::Text { .. } => Context::Text,
             Mode::Help { .. } => Context::Help,
         }
@@ -257,6 +267,7 @@ impl Mode {
             Mode::Crush(hand) => Some(*hand),
             Mode::SignOff { .. } => Some(Hand::DOWN),
             Mode::Pad { under, .. }
+            | Mode::Card { under, .. }
             | Mode::Due { under, .. }
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
@@ -268,10 +279,27 @@ impl Mode {
         }
     }
 
+    /// Whether the farm's card is shown, or something is open over it.
+    pub fn has_card(&self) -> bool {
+        match self {
+            Mode::Card { .. } => true,
+            Mode::Pad { under, .. }
+            | Mode::Due { under, .. }
+            | Mode::Ring { under, .. }
+            | Mode::Last { under, .. }
+            | Mode::Text { under, .. }
+            | Mode::Paper { under, .. }
+            | Mode::Totals { under, .. }
+            | Mode::Help { under, .. } => under.has_card(),
+            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => false,
+        }
+    }
+
     /// The mode below whatever is open over it.
     pub fn base(&self) -> &Mode {
         match self {
             Mode::Pad { under, .. }
+            | Mode::Card { under, .. }
             | Mode::Due { under, .. }
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }

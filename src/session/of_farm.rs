@@ -3,12 +3,14 @@
 use super::act::{self, Choice};
 use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
-use super::mode::{Mode, TextFor};
-use super::{Refusal, Session, type_up, walk};
+use super::lists::reviews;
+use super::mode::{Mode, Only, TextFor};
+use super::{Refusal, Session, farm_card, instruct, type_up, walk};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
-use crate::domain::herd::Change;
+use crate::domain::herd::{Change, FarmFact};
 use crate::domain::ids::{AnimalId, RecordId};
+use crate::domain::instruction::NoReview;
 use crate::domain::record::Stamp;
 use crate::domain::vocabulary::Vocabulary;
 use chrono::{Days, NaiveDate};
@@ -26,6 +28,8 @@ pub enum Ask {
     Since(Change),
     /// On the walk: which number and score are these digits?
     Walked(String),
+    /// About a standing instruction.
+    Instruct(instruct::Ask),
 }
 
 /// What a choice does.
@@ -48,6 +52,25 @@ pub enum Act {
     Walk(walk::Act),
     /// Paper is typed up, or no more.
     Paper(type_up::Act),
+    /// Opens its card.
+    Card,
+    /// About a standing instruction.
+    Instruct(instruct::Act),
+}
+
+/// Why a matter of the farm was not done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refused {
+    /// A fact cannot have that word, and how it is to be written.
+    Fact(FarmFact, String, &'static str),
+    /// Another farm is called so.
+    Named(String),
+    /// It was told on a later day.
+    ToldLater(FarmFact, NaiveDate),
+    /// No day to look at an instruction again, which is within so many days.
+    NoReview(NoReview, u16),
+    /// That line of the card says what follows from others.
+    NotTyped,
 }
 
 /// What a text is typed for.
@@ -66,14 +89,19 @@ pub enum Text {
     Since(Change),
     /// The day of the paper; this one is offered.
     Paper(NaiveDate),
+    /// A new word on a fact.
+    Fact(FarmFact),
+    /// About a standing instruction.
+    Instruct(instruct::Text),
 }
 
 impl Text {
     /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         match self {
-            Text::Since(_) | Text::Paper(_) => true,
-            Text::Called { .. } | Text::Changed(_, _) => false,
+            Text::Since(_) | Text::Paper(_) | Text::Fact(FarmFact::HerdSize) => true,
+            Text::Instruct(text) => text.is_number(),
+            Text::Called { .. } | Text::Changed(_, _) | Text::Fact(_) => false,
         }
     }
 
@@ -81,8 +109,9 @@ impl Text {
     pub fn may_be_empty(&self) -> bool {
         match self {
             Text::Changed(change, _) => *change != Change::Other,
-            Text::Paper(_) => true,
-            Text::Since(_) | Text::Called { .. } => false,
+            // Emptied, it holds no longer.
+            Text::Paper(_) | Text::Fact(_) => true,
+            Text::Since(_) | Text::Called { .. } | Text::Instruct(_) => false,
         }
     }
 }
@@ -101,21 +130,31 @@ pub fn open(session: &Session, about: Option<AnimalId>) -> Decision {
 /// The choices of a question.
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
-        Ask::Menu(about) => vec![
-            Act::Ask(Ask::Urgent(*about)),
-            Act::Ask(Ask::Change),
-            Act::Walk(walk::Act::Open),
-            Act::Paper(type_up::row(session)),
-        ],
         Ask::Walked(typed) => return walk::choices(session, typed),
+        Ask::Menu(about) => menu(session, *about),
         Ask::Urgent(about) => [true, false].map(|urgent| Act::Call { about: *about, urgent }).into(),
         Ask::Change => Change::ALL.iter().map(|change| Act::Ask(Ask::Since(*change))).collect(),
         Ask::Since(change) => {
             let days = (0..DAYS).filter_map(|back| session.today.checked_sub_days(Days::new(back)));
             days.map(|day| Act::Since(*change, day)).chain([Act::OtherDay(*change)]).collect()
         }
+        Ask::Instruct(asked) => return instruct::choices(session, asked),
     };
     in_order(acts.into_iter().map(act::Act::Farm))
+}
+
+/// The matters of the farm; the last one only where an instruction is to be looked at again.
+fn menu(session: &Session, about: Option<AnimalId>) -> Vec<Act> {
+    let review = reviews(session, Only::Farm).first().map(|due| instruct::Ask::Review(due.farm, due.of.id));
+    let give = [instruct::Ask::Scope].into_iter().chain(review).map(|asked| Act::Instruct(instruct::Act::Ask(asked)));
+    let rows = [
+        Act::Ask(Ask::Urgent(about)),
+        Act::Ask(Ask::Change),
+        Act::Walk(walk::Act::Open),
+        Act::Paper(type_up::row(session)),
+        Act::Card,
+    ];
+    rows.into_iter().chain(give).collect()
 }
 
 /// Does what a choice says.
@@ -127,6 +166,8 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::OtherDay(change) => type_for(Text::Since(change), under),
         Act::Walk(act) => walk::do_act(session, act, stamp),
         Act::Paper(act) => type_up::do_act(act),
+        Act::Card => Decision::Go(Next::Do(Effect::Card(Box::new(under.clone())))),
+        Act::Instruct(act) => instruct::do_act(session, act, under, stamp),
     }
 }
 
@@ -151,11 +192,13 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
             Ok(day) => type_for(Text::Changed(*change, day), under),
             Err(why) => Decision::Refuse(Refusal::NoDay(text.to_owned(), why)),
         },
+        Text::Fact(fact) => farm_card::keep(session, *fact, text, under, stamp),
+        Text::Instruct(what) => instruct::keep(session, what, text, under, stamp),
     }
 }
 
 /// Asks something over where the hands were.
-fn ask(asked: Ask, under: &Mode) -> Decision {
+pub fn ask(asked: Ask, under: &Mode) -> Decision {
     Decision::Go(Next::Mode(Mode::Pad { ask: act::Ask::Farm(asked), under: Box::new(under.clone()) }))
 }
 

@@ -68,7 +68,9 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
             let wanted = today::cursor_of(typed, index);
             (cursor, wanted)
         }
-        Mode::Farms { cursor } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => (cursor, index),
+        Mode::Farms { cursor } | Mode::Card { cursor, .. } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => {
+            (cursor, index)
+        }
         Mode::Walk(_)
         | Mode::Crush(_)
         | Mode::Pad { .. }
@@ -99,6 +101,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
             | Mode::Farms { .. }
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
+            | Mode::Card { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
@@ -112,6 +115,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
         | Mode::Farms { .. }
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
+        | Mode::Card { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }

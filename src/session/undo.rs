@@ -149,3 +149,16 @@ pub fn began(press: &Press, animal: AnimalId) -> bool {
         Some(_) | None => false,
     })
 }
+
+/// Whether it told something of a farm that stands beside the map of its animals.
+pub fn is_of_farm(press: &Press) -> bool {
+    press.records.iter().filter_map(Record::event).any(|event| {
+        matches!(
+            event,
+            Event::FarmDescribed { .. }
+                | Event::Instructed { .. }
+                | Event::InstructionEnded { .. }
+                | Event::InstructionReviewed { .. }
+        )
+    })
+}

@@ -5,6 +5,7 @@ use crate::domain::event::Event;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{FarmId, RecordId};
+use crate::domain::instruction::given;
 use crate::domain::record::Record;
 use crate::wire::rows::FarmRow;
 use std::collections::BTreeMap;
@@ -25,6 +26,7 @@ pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<Far
         facts: Vec::new(),
         given_up: None,
         joined_into: (first != farm).then_some(first),
+        instructions: if first == farm { given(standing).standing } else { Vec::new() },
         count: records.iter().filter(|record| about(record, farm.0)).count() as u64,
     };
     let mut told = BTreeMap::new();

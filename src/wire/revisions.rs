@@ -109,6 +109,11 @@ kinds! {
         vet: String,
     }
     17 1 "instruction-ended" => InstructionEnded { instruction: RecordId, why: String }
+    18 1 "instruction-reviewed" => InstructionReviewed {
+        instruction: RecordId,
+        review_on: Option<NaiveDate>,
+        words: String,
+    }
 
     // ---- visits
     20 1 "visit-begun" => VisitBegun { farm: FarmId, why: VisitWhy }

@@ -9,11 +9,12 @@ use super::error::WireError;
 use super::stored::{Code, Stored, record, sum, the_one, within};
 use crate::domain::anatomy::Place;
 use crate::domain::finding::{Degree, Finding};
-use crate::domain::herd::{FarmFact, Labels, Leaving, Status};
+use crate::domain::herd::{FarmFact, Labels, Leaving, Scope, Status};
 use crate::domain::history::TurnState;
 use crate::domain::history::course::{Carried, Kept};
 use crate::domain::history::open::{Knowing, Open, OpenItem};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId, TurnId, VisitId};
+use crate::domain::instruction::Instruction;
 use crate::domain::treatment::{Gait, OffBy, Put, Sign};
 use crate::domain::vocabulary::vocabulary;
 use crate::domain::withdrawal::Stated;
@@ -23,8 +24,8 @@ use chrono::NaiveDate;
 pub const OPEN_LAYOUT: u8 = 4;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
-/// Layout of the rows of farms. 2: a farm joined into another keeps its own name.
-pub const FARM_LAYOUT: u8 = 2;
+/// Layout of the rows of farms. 2: a farm joined into another keeps its own name; 3: standing instructions.
+pub const FARM_LAYOUT: u8 = 3;
 /// Layout of the rows of days.
 pub const DAY_LAYOUT: u8 = 1;
 
@@ -62,6 +63,8 @@ pub struct FarmRow {
     pub given_up: Option<String>,
     /// The farm it was joined into.
     pub joined_into: Option<FarmId>,
+    /// The standing instructions that hold; of farms that were joined they stand with the first.
+    pub instructions: Vec<Instruction>,
     /// How many records it has in all.
     pub count: u64,
 }
@@ -102,7 +105,20 @@ record! { FarmRow as FarmRowKept {
     facts: Vec<(FarmFact, String)>,
     given_up: Option<String>,
     joined_into: Option<FarmId>,
+    instructions: Vec<Instruction>,
     count: u64,
+} }
+
+record! { Instruction as InstructionKept {
+    id: RecordId,
+    since: NaiveDate,
+    scope: Scope,
+    text: String,
+    asked_by: String,
+    why: String,
+    review_on: Option<NaiveDate>,
+    vet: String,
+    reviewed: Option<NaiveDate>,
 } }
 
 record! { DayRow as DayRowKept {

@@ -22,7 +22,8 @@ pub fn read(file: &str, bytes: &[u8], over: &RuleSet) -> (RuleSet, Vec<SettingPr
                 lines.push((section.to_owned(), name.to_owned(), line));
             }
             value => {
-                let next = format!("write whole days, 0 to {MOST}");
+                let unit = if name.ends_with("-mm") { "millimetres" } else { "days" };
+                let next = format!("write whole {unit}, 0 to {MOST}");
                 reading.problem(line, format!("{section}.{name} cannot be {}", value.quoted()), next);
             }
         }
@@ -54,7 +55,9 @@ fn unknown(section: &str, name: &str) -> (String, String) {
 
 /// Prints a whole set, each rule with what it is and where its default comes from.
 pub fn print(set: &RuleSet) -> String {
-    let mut text = "# Rules, in days. What a file does not say stays as it was.\n".to_owned();
+    let mut text =
+        "# Rules, in days; in millimetres where a name ends in -mm. What a file does not say stays as it was.\n"
+            .to_owned();
     let mut section = "";
     for rule in RULES {
         if rule.section != section {

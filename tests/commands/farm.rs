@@ -70,8 +70,11 @@ fn what_is_told_is_dated_keeps_what_was_said_before_and_is_taken_back_whole() {
         "whom to ask for is as it was, and is not written again"
     );
     let card = run(&home, &["farm", "Quillbarrow"]).well();
-    assert!(card.contains("  herd size     180, since 14 May 2026; was 46 since 13 Nov 2025\n"), "{card}");
-    assert!(card.contains("  vet           Ada Fenn, since 14 May 2026; was Orla Venn since 13 Nov 2025\n"), "{card}");
+    assert!(card.contains("  herd size     180, since 14 May 2026\n   was          46, since 13 Nov 2025\n"), "{card}");
+    assert!(
+        card.contains("  vet           Ada Fenn, since 14 May 2026\n   was          Orla Venn, since 13 Nov 2025\n"),
+        "{card}"
+    );
     assert!(
         run(&home, &["take-off-list", "--farm", "Quillbarrow"]).well().contains("01632 960999"),
         "what asks goes by it"
@@ -117,7 +120,8 @@ fn a_word_that_a_fact_cannot_have_is_refused_and_nothing_is_written() {
     run(&home, &["farm", "Quillbarrow", "--herd-size", "", "--name", "Quill Barrow"]).well();
     let card = run(&home, &["farm", "Quill Barrow"]).well();
     assert!(
-        card.starts_with("Quill Barrow\n") && card.contains("  herd size     nothing, since 14 May 2026; was 46"),
+        card.starts_with("Quill Barrow\n")
+            && card.contains("  herd size     nothing, since 14 May 2026\n   was          46, since 13 Nov 2025\n"),
         "{card}"
     );
 }
@@ -140,11 +144,24 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
         "Isolde Marr",
     ];
     run(&home, &[&give[..], &farm].concat()).well();
-    let line = "inner front: lower a little, since 14 May 2026, asked by Dunstan, because long track, vet Isolde Marr, review 1 Aug 2026";
+    // The sole that stays stands with the vet, before what is to be done (trade.md, sections 4 and 8: 5 mm is critical).
+    let line = "inner front, sole at least 5 mm, vet Isolde Marr: lower a little, since 14 May 2026, asked by Dunstan, because long track, \
+                review 1 Aug 2026";
     assert!(run(&home, &["farm", "Oddenfold"]).well().contains(line));
     let said = run(&home, &[&["instruct", "hinds", "look at the heels"][..], &farm].concat());
-    // trade.md, section 8: review within 90 days.
-    assert!(said.err.contains("within 90 days") && said.code == Some(0), "{said:?}");
+    // trade.md, section 8: review within 90 days. With no day said it is that day.
+    assert!(said.out.contains("It is looked at again on 12 Aug 2026.") && said.code == Some(0), "{said:?}");
+    assert!(
+        run(&home, &["farm", "Oddenfold"]).well().contains("look at the heels, since 14 May 2026, review 12 Aug 2026")
+    );
+    let count = records(&home);
+    for (day, why) in
+        [("2026-08-13", "13 Aug 2026 is too late: 12 Aug 2026 at the latest"), ("2026-05-14", "is not after today")]
+    {
+        let said = run(&home, &[&["instruct", "hinds", "look", "--review", day][..], &farm].concat()).complained(2);
+        assert!(said.contains(why) && said.contains("within 90 days; nothing was written"), "{said}");
+    }
+    assert_eq!(records(&home), count);
     assert!(
         run(&home, &[&["instruct", "fronts", "--end", "better"][..], &farm].concat())
             .complained(1)
@@ -160,6 +177,51 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
     assert!(run(&home, &["farm", "Oddenfold"]).well().contains(line), "the end was taken back");
     assert!(run(&home, &[&["instruct", "toes", "x"][..], &farm].concat()).complained(2).contains("outer-hind"));
     assert!(run(&home, &[&["instruct", "hinds", " "][..], &farm].concat()).complained(2).contains("has no words"));
+}
+
+fn on_day(home: &Home, day: &str) -> serde_json::Value {
+    let said = home.run(&["due", "--as", "json", "--book", "herd.book", "--today", day]).well();
+    serde_json::from_str(&said).expect("JSON")
+}
+
+#[test]
+fn an_instruction_whose_day_has_come_is_on_the_due_list_and_on_the_list_of_the_day() {
+    let home = Home::with_herd();
+    // To be reviewed by 4 May (sample-herd/threlmarsh/2026-02-03.txt), and nobody has.
+    let due = home.json(&["due", "--book", "herd.book"]);
+    let [review] = due["reviews"].as_array().expect("reviews").as_slice() else { panic!("{due}") };
+    assert_eq!(
+        (&review["farm"], &review["for"], &review["vet"]),
+        (&"Threlmarsh".into(), &"inner-front".into(), &"Ivo Lask".into())
+    );
+    assert_eq!(
+        (&review["due"], &review["state"], &review["what"]),
+        (&"2026-05-04".into(), &"due".into(), &"review".into())
+    );
+    assert_eq!(review["least_sole_mm"].as_u64(), Some(5));
+    let of = |farm: &str| home.json(&["due", "--farm", farm, "--book", "herd.book"]);
+    assert_eq!(of("Threlmarsh")["reviews"].as_array().map(Vec::len), Some(1));
+    assert_eq!(of("Oddenfold")["reviews"].as_array().map(Vec::len), Some(0));
+    // A day before it is not; a fortnight after it is due, and late from the next day on.
+    for (on, state) in [("2026-05-03", None), ("2026-05-18", Some("due")), ("2026-05-19", Some("late"))] {
+        let due = on_day(&home, on);
+        assert_eq!(due["reviews"][0]["state"].as_str(), state, "{on}");
+    }
+    let text = run(&home, &["due"]).well();
+    assert!(
+        text.lines()
+            .any(|line| line.contains("the farm") && line.contains("review") && line.contains("leave the wall")),
+        "{text}"
+    );
+    assert!(text.lines().next().is_some_and(|line| line.ends_with("1 instruction to review")), "{text}");
+    let page = run(&home, &["day-list", "--farm", "Threlmarsh"]).well();
+    assert!(page.contains("to be reviewed with the farm since MON 4 May: inner front: sole at least"), "{page}");
+    let page = home.json(&["day-list", "--farm", "Threlmarsh", "--book", "herd.book"]);
+    assert_eq!(page["reviews"].as_array().map(Vec::len), Some(1));
+    // Ended, it is on neither.
+    run(&home, &["instruct", "inner-front", "--end", "sound", "--farm", "Threlmarsh"]).well();
+    let due = home.json(&["due", "--book", "herd.book"]);
+    assert_eq!(due["reviews"].as_array().map(Vec::len), Some(0));
 }
 
 #[test]

@@ -82,6 +82,33 @@ fn due() {
 }
 
 #[test]
+fn the_farm_s_card() {
+    after("card", "f 7 4 l o w e r Enter B o Enter t h i n Enter 2 I v o Enter 1 f 6");
+}
+
+#[test]
+fn a_foot_with_a_standing_instruction_of_the_vet() {
+    after(
+        "instructed",
+        "f 7 6 l e a v e Space t h e Space w a l l Enter B o Enter t h i n Enter 2 I v o Enter 1 1 3 8 2 Enter 7 Left",
+    );
+}
+
+#[test]
+fn a_review_below_what_is_due_on_animals() {
+    let map = BuiltIn::TwoHands;
+    let mut rig = six_days_later(map);
+    rig.press("f 7 4 l o w e r Enter B o Enter t h i n Enter 1 4 1 4 Space 5 Enter");
+    rig.pass(6);
+    rig.press("d");
+    look("review", map, &rig);
+    rig.press("Backspace t");
+    look("ring_review", map, &rig);
+    rig.press("Backspace");
+    look("today_review", map, &rig);
+}
+
+#[test]
 fn farms_to_ring() {
     after("ring", "t");
 }
@@ -247,22 +274,22 @@ fn the_keypad() {
 
 #[test]
 fn a_scoring_walk() {
-    after("walk_begun", "f 3");
-    after("walk_typed", "f 3 4 4 2");
-    after("walk_scored", "f 3 7 0 Enter 4 4 2 Enter 1 3 8 1 Enter 4 4 3 Enter");
-    after("walk_asked", "f 3 1 3 8 2 Enter");
+    after("walk_begun", "f 4");
+    after("walk_typed", "f 4 4 4 2");
+    after("walk_scored", "f 4 7 0 Enter 4 4 2 Enter 1 3 8 1 Enter 4 4 3 Enter");
+    after("walk_asked", "f 4 1 3 8 2 Enter");
 }
 
 #[test]
 fn a_scoring_walk_of_a_whole_herd() {
     let mut rig = Rig::at(BuiltIn::TwoHands, "Quillbarrow");
-    rig.press("f 3 1 3 8 2 2 Enter 1 3 8 5 3 Enter 1 3 9 0 1 Enter 1 4 0 1 0 Enter 1 3 7 4 2");
+    rig.press("f 4 1 3 8 2 2 Enter 1 3 8 5 3 Enter 1 3 9 0 1 Enter 1 4 0 1 0 Enter 1 3 7 4 2");
     look("walk_herd", BuiltIn::TwoHands, &rig);
 }
 
 #[test]
 fn paper_typed_up() {
-    after("type_up_asked", "f 4");
-    after("type_up_today", "f 4 5 Enter");
-    after("type_up_crush", "1 3 8 2 Enter 3 1 1 Enter 1 4 Enter 8 Enter Enter f 4 5 Enter 1 3 8 2 Enter");
+    after("type_up_asked", "f 5");
+    after("type_up_today", "f 5 5 Enter");
+    after("type_up_crush", "1 3 8 2 Enter 3 1 1 Enter 1 4 Enter 8 Enter Enter f 5 5 Enter 1 3 8 2 Enter");
 }

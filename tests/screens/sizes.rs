@@ -11,12 +11,13 @@ use ratatui::style::Color;
 const MAP: BuiltIn = BuiltIn::TwoHands;
 
 /// Keys that lead from Today into every mode.
-pub const MODES: [&str; 24] = [
+pub const MODES: [&str; 25] = [
     "",
     "1 3",
     "9 9",
     "v",
     "d",
+    "f 6",
     "h",
     "1 3 8 2 Enter",
     "1 3 8 2 Enter 1 5 4 1",
@@ -32,10 +33,10 @@ pub const MODES: [&str; 24] = [
     "1 3 8 2 Enter l c",
     "1 3 8 2 Enter l c 1",
     "1 3 8 2 Enter l m 4",
-    "f 3",
     "f 4",
-    "f 4 5 Enter 1 3 8 2 Enter",
-    "f 3 4 4 3 Enter 1 3 8",
+    "f 5",
+    "f 5 5 Enter 1 3 8 2 Enter",
+    "f 4 4 4 3 Enter 1 3 8",
 ];
 
 pub fn rigs() -> Vec<Rig> {

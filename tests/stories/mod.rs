@@ -13,6 +13,7 @@ mod every_hand;
 mod every_key;
 mod ghosts;
 mod herd;
+mod instruct;
 mod left;
 mod of_farm;
 mod plain;

@@ -2,7 +2,7 @@
 
 use super::rig::Rig;
 use chrono::{Days, NaiveDate};
-use crushbook::domain::day::{NoDay, gone_by};
+use crushbook::domain::day::{NoDay, gone_by, to_come};
 use crushbook::domain::event::Event;
 use crushbook::domain::herd::Change;
 use crushbook::domain::record::Record;
@@ -125,5 +125,37 @@ fn a_day_is_read_as_people_write_it() {
         ("1 1 99999999999", NoDay::Unread),
     ] {
         assert_eq!(gone_by(text, today), Err(why), "{text}");
+    }
+}
+
+#[test]
+fn a_day_to_come_is_the_next_one_that_is_meant() {
+    let day = |text: &str| text.parse::<NaiveDate>().expect("a day");
+    let today = day("2026-05-14");
+    for (text, meant) in [
+        ("15", "2026-05-15"),
+        ("14", "2026-06-14"),
+        ("31", "2026-05-31"),
+        ("1 Aug", "2026-08-01"),
+        ("12.8.", "2026-08-12"),
+        ("13 5", "2027-05-13"),
+        ("29 2", "2028-02-29"),
+        ("1 1 27", "2027-01-01"),
+        ("2026-05-15", "2026-05-15"),
+    ] {
+        assert_eq!(to_come(text, today), Ok(day(meant)), "{text}");
+    }
+    for (text, why) in [
+        ("", NoDay::Unread),
+        ("soon", NoDay::Unread),
+        ("0", NoDay::NotThere),
+        ("31 2", NoDay::NotThere),
+        ("1 13", NoDay::NotThere),
+        ("31 2 2027", NoDay::NotThere),
+        ("14 5 2026", NoDay::GoneBy),
+        ("2026-05-14", NoDay::GoneBy),
+        ("1 1 99999999999", NoDay::Unread),
+    ] {
+        assert_eq!(to_come(text, today), Err(why), "{text}");
     }
 }

@@ -19,7 +19,7 @@ const HERD: [&str; 5] = ["7", "44", "139", "1392", "1394"];
 /// A farm on whose walk it is.
 fn rig() -> Rig {
     let mut rig = Rig::with(MAP, &HERD);
-    rig.press("f 3");
+    rig.press("f 4");
     rig
 }
 
@@ -58,10 +58,10 @@ fn number_score_and_go_on_write_one_score_about_her_in_every_keymap() {
     for map in BuiltIn::ALL {
         let mut rig = Rig::with(map, &["12", "34"]);
         let keys = match map {
-            BuiltIn::TwoHands => "f 3 3 4 2 Enter",
-            BuiltIn::Keypad => "* * 1 3 3 4 2 Enter",
-            BuiltIn::LeftHand => "Tab Tab c b b d v Space",
-            BuiltIn::RightHand => "n n j l l u k Enter",
+            BuiltIn::TwoHands => "f 4 3 4 2 Enter",
+            BuiltIn::Keypad => "* * 1 4 3 4 2 Enter",
+            BuiltIn::LeftHand => "Tab Tab c d b d v Space",
+            BuiltIn::RightHand => "n n j u l u k Enter",
         };
         let press = wrote(&mut rig, keys);
         let [record] = press.as_slice() else { panic!("one record of {map:?}: {press:?}, {:?}", rig.mode()) };
@@ -76,7 +76,7 @@ fn the_last_digit_is_the_score_and_stands_apart_with_her_last_one_beside_it() {
     let mut rig = rig();
     rig.press("4 4 1 Enter Backspace");
     rig.pass(14);
-    rig.press("f 3 4 4 2");
+    rig.press("f 4 4 4 2");
     let picture = screen(&rig, MAP, (80, 24));
     assert!(picture.contains("44   score 2 (was 1, 2 May)"), "{picture}");
     rig.press("Enter");
@@ -114,7 +114,7 @@ fn on_a_scale_to_five_other_digits_are_scores() {
     rig.practice.region = crushbook::domain::practice::Region::NorthAmerica;
     rig.pass(0);
     // Sprecher et al. 1997: 1 to 5, lame from 3 on (trade.md section 3).
-    let press = wrote(&mut rig, "f 3 4 4 3 Enter");
+    let press = wrote(&mut rig, "f 4 4 4 3 Enter");
     let gait = Gait { scale: GaitScale::OneToFive, score: 3 };
     assert_eq!(press[0].event(), Some(&Event::Walked { turn: None, gait }));
     assert_eq!(rig.session().walk.lame().len(), 1);
@@ -171,7 +171,7 @@ fn a_number_that_is_not_of_the_herd_is_refused_and_added_by_another_key() {
 #[test]
 fn with_newcomers_switched_on_an_unknown_number_is_new_in_that_group() {
     let mut rig = Rig::with(MAP, &HERD);
-    rig.press("g h e i f e r s Enter f 3");
+    rig.press("g h e i f e r s Enter f 4");
     let press = wrote(&mut rig, "2 1 0 Enter");
     assert_eq!(press.len(), 3, "{press:?}");
     assert!(matches!(press[1].event(), Some(Event::Described { herd, .. }) if herd.group == "heifers"), "{press:?}");
@@ -193,7 +193,7 @@ fn whoever_left_is_not_scored_and_her_number_begins_nobody() {
         rig.session().herd.iter().find(|line| line.labels.number == "44").and_then(|line| line.left),
         Some(Leaving::Sold)
     );
-    rig.press("f 3");
+    rig.press("f 4");
     assert_eq!(wrote(&mut rig, "4 4 1 Enter"), []);
     assert_eq!(refused(&rig), Some(&Refusal::HasLeft("44".to_owned())));
     assert_eq!(rig.session().walk.walkers.len(), 4, "she is not waited for");
@@ -218,7 +218,7 @@ fn undo_takes_the_last_score_back_and_only_scores() {
 #[test]
 fn undo_on_the_walk_never_reaches_into_a_turn() {
     let mut rig = Rig::with(MAP, &HERD);
-    rig.press("4 4 Enter 5 Enter f 3");
+    rig.press("4 4 Enter 5 Enter f 4");
     let before = rig.held();
     rig.press("u");
     assert_eq!((rig.held(), refused(&rig)), (before, Some(&Refusal::NothingToUndo)));
@@ -255,7 +255,7 @@ fn a_half_typed_walk_outlives_the_program_too() {
 #[test]
 fn a_tag_picks_her_then_score_and_go_on() {
     let mut rig = Rig::with(MAP, &HERD);
-    rig.press("7 c 3 9 6 4 0 0 0 0 0 0 0 0 0 0 0 7 Enter f 3");
+    rig.press("7 c 3 9 6 4 0 0 0 0 0 0 0 0 0 0 0 7 Enter f 4");
     let before = rig.held();
     rig.scan("964 000000000007");
     assert_eq!((rig.held(), walking(&rig).picked), (before, Some(rig.animal("7"))));
@@ -271,7 +271,7 @@ fn a_tag_picks_her_then_score_and_go_on() {
 #[test]
 fn two_of_one_number_are_told_apart_by_a_question() {
     let mut rig = crate::stories::amend::twice_twelve();
-    rig.press("f 3 1 2 1 Enter");
+    rig.press("f 4 1 2 1 Enter");
     assert!(matches!(rig.mode(), Mode::Pad { .. }), "{:?}", rig.mode());
     let press = wrote(&mut rig, "2");
     assert_eq!(press.len(), 1);
@@ -308,7 +308,7 @@ fn whoever_is_lame_is_on_the_due_list_and_ranked_the_worst_first() {
 fn a_whole_herd_is_scored_and_packed_on_the_way_and_nothing_is_lost() {
     let numbers: Vec<String> = (100..180).map(|number| number.to_string()).collect();
     let mut rig = Rig::with(MAP, &numbers.iter().map(String::as_str).collect::<Vec<_>>());
-    rig.press("f 3");
+    rig.press("f 4");
     for (at, number) in numbers.iter().enumerate() {
         let digits: Vec<String> = number.chars().map(String::from).collect();
         rig.press(&format!("{} {} Enter", digits.join(" "), at % 4));

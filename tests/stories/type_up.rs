@@ -40,10 +40,10 @@ fn one_row_begins_it_in_every_keymap_and_one_ends_it() {
     for map in BuiltIn::ALL {
         let mut rig = Rig::with(map, &["12", "34"]);
         let (begin, end) = match map {
-            BuiltIn::TwoHands => ("f 4 Enter", "f 4"),
-            BuiltIn::Keypad => ("* * 1 4 Enter", "* * 1 4"),
-            BuiltIn::LeftHand => ("Tab Tab c d Enter", "Tab Tab c d"),
-            BuiltIn::RightHand => ("n n j u Enter", "n n j u"),
+            BuiltIn::TwoHands => ("f 5 Enter", "f 5"),
+            BuiltIn::Keypad => ("* * 1 5 Enter", "* * 1 5"),
+            BuiltIn::LeftHand => ("Tab Tab c f Enter", "Tab Tab c f"),
+            BuiltIn::RightHand => ("n n j i Enter", "n n j i"),
         };
         rig.press(begin);
         // Both got away on the first of May: that is the last day with something unfinished.
@@ -64,20 +64,20 @@ fn the_day_is_typed_as_people_write_it_and_is_one_gone_by() {
         ("s o o n", Refusal::NoDay("soon".to_owned(), NoDay::Unread)),
         ("3 1 . 4", Refusal::NoDay("31.4".to_owned(), NoDay::NotThere)),
     ] {
-        rig.press(&format!("f 4 {typed} Enter"));
+        rig.press(&format!("f 5 {typed} Enter"));
         assert_eq!((refused(&rig), rig.session().paper), (Some(&why), None), "{typed}");
         while matches!(rig.mode(), Mode::Text { .. }) {
             rig.press("Backspace");
         }
     }
-    rig.press("f 4 5 . 5 . Enter");
+    rig.press("f 5 5 . 5 . Enter");
     assert_eq!((rig.session().today, rig.session().paper), (day(5), Some(day(8))));
 }
 
 #[test]
 fn every_screen_says_of_which_day_the_paper_is() {
     let mut rig = six_days_later(MAP);
-    rig.press("f 4 5 Enter");
+    rig.press("f 5 5 Enter");
     for keys in [
         "",
         "d",
@@ -85,7 +85,7 @@ fn every_screen_says_of_which_day_the_paper_is() {
         "h v",
         "Backspace s",
         "Backspace f",
-        "Backspace f 3",
+        "Backspace f 4",
         "Backspace 7 Enter",
         "7",
         "4",
@@ -108,7 +108,7 @@ fn what_is_on_her_is_as_it_was_known_that_day_and_later_turns_are_told() {
     rig.press("1 3 8 2 Enter 3 1 1 Enter 1 4 Enter 8 Enter Enter");
     let now = rig.on("1382");
     assert!(now.iter().all(|put| !matches!(put, Put::Wrap { .. })), "{now:?}, {:?}", rig.notice());
-    rig.press("f 4 5 Enter");
+    rig.press("f 5 5 Enter");
     // Paper of the fifth: it was still on.
     assert!(rig.on("1382").iter().any(|put| matches!(put, Put::Wrap { .. })), "{:?}", rig.on("1382"));
     rig.press("1 3 8 2 Enter");
@@ -128,8 +128,8 @@ fn what_is_typed_late_is_of_its_day_and_undoes_nothing_that_came_later() {
     assert_eq!(wraps(&rig), 1, "{:?} {:?}", rig.mode(), rig.notice());
     let before: BTreeSet<RecordId> = rig.every().iter().map(|record| record.id).collect();
     // Paper of the fifth: it was found to be off then already.
-    rig.press("f 4 5 Enter 1 3 8 2 Enter 3 1 1 Enter 1 4 Enter 8 Enter Enter");
-    rig.press("f 4");
+    rig.press("f 5 5 Enter 1 3 8 2 Enter 3 1 1 Enter 1 4 Enter 8 Enter Enter");
+    rig.press("f 5");
     let mut written: Vec<Record> = rig.every();
     written.retain(|record| !before.contains(&record.id));
     assert!(written.len() > 3, "{written:?}");
@@ -141,7 +141,7 @@ fn what_is_typed_late_is_of_its_day_and_undoes_nothing_that_came_later() {
 #[test]
 fn undo_takes_back_what_was_typed_and_nothing_of_today() {
     let mut rig = six_days_later(MAP);
-    rig.press("7 Enter 5 Enter f 4 5 Enter");
+    rig.press("7 Enter 5 Enter f 5 5 Enter");
     rig.press("u");
     assert_eq!(refused(&rig), Some(&Refusal::NothingToUndo));
     rig.press("4 4 Enter 7 Enter");
@@ -158,7 +158,7 @@ fn undo_takes_back_what_was_typed_and_nothing_of_today() {
 #[test]
 fn a_dead_battery_and_a_new_start_go_on_in_the_middle_of_the_paper() {
     let mut rig = six_days_later(MAP);
-    rig.press("f 4 5 Enter 1 3");
+    rig.press("f 5 5 Enter 1 3");
     rig.pull_battery();
     assert_eq!((rig.session().today, rig.session().paper), (day(5), Some(day(8))));
     assert!(matches!(rig.mode(), Mode::Today { typed, .. } if typed == "13"), "{:?}", rig.mode());
@@ -171,7 +171,7 @@ fn a_dead_battery_and_a_new_start_go_on_in_the_middle_of_the_paper() {
     // Left and begun again, a day later.
     rig.pass(1);
     assert_eq!((rig.session().today, rig.session().paper), (day(5), Some(day(9))));
-    rig.press("a f 4");
+    rig.press("a f 5");
     rig.pass(0);
     assert_eq!((rig.session().today, rig.session().paper), (day(9), None), "once it is put away it stays away");
 }
@@ -179,7 +179,7 @@ fn a_dead_battery_and_a_new_start_go_on_in_the_middle_of_the_paper() {
 #[test]
 fn what_is_of_today_waits_until_the_paper_is_away() {
     let mut rig = six_days_later(MAP);
-    rig.press("f 4 5 Enter p");
+    rig.press("f 5 5 Enter p");
     assert_eq!(refused(&rig), Some(&Refusal::OnPaper));
     rig.press("t");
     assert_eq!(refused(&rig), Some(&Refusal::OnPaper));
@@ -195,7 +195,7 @@ fn whoever_left_since_then_was_there_on_that_day() {
     let mut rig = six_days_later(MAP);
     rig.press("4 4 x 3");
     assert!(rig.session().herd.iter().any(|line| line.labels.number == "44" && line.left.is_some()));
-    rig.press("f 4 5 Enter 4 4 Enter");
+    rig.press("f 5 5 Enter 4 4 Enter");
     assert!(matches!(rig.mode(), Mode::Crush(_)), "{:?}", rig.notice());
     assert_eq!(rig.history().left, None);
 }
@@ -203,7 +203,7 @@ fn whoever_left_since_then_was_there_on_that_day() {
 #[test]
 fn a_walk_of_that_day_is_typed_up_too() {
     let mut rig = six_days_later(MAP);
-    rig.press("f 3 4 4 0 Enter Backspace f 4 5 Enter f 3 4 4 2 Enter");
+    rig.press("f 4 4 4 0 Enter Backspace f 5 5 Enter f 4 4 4 2 Enter");
     assert_eq!(rig.session().walk.scored().count(), 1);
     let Some(Notice::Saved { press, .. }) = rig.notice() else { panic!("{:?}", rig.notice()) };
     assert!(matches!(press[0].event(), Some(Event::Walked { turn: None, gait }) if gait.score == 2), "{press:?}");

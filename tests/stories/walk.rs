@@ -6,6 +6,7 @@ use crate::screens::world::six_days_later;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::Ask;
 use crushbook::session::amend;
+use crushbook::session::instruct;
 use crushbook::session::mode::Mode;
 use crushbook::session::of_farm;
 use std::collections::BTreeSet;
@@ -16,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 74] = [
+const PLACES: [(&str, &str); 84] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -35,12 +36,22 @@ const PLACES: [(&str, &str); 74] = [
     ("f 1 1", "text"),
     ("f 2", "change"),
     ("f 2 1", "since"),
-    ("f 3", "scoring walk"),
-    ("f 3 4 4 1", "scoring walk"),
-    ("f 3 1 3 8 2 Enter", "walked"),
-    ("f 4", "text"),
-    ("f 4 5 Enter", "today"),
-    ("f 4 5 Enter 1 3 8 2 Enter", "crush"),
+    ("f 4", "scoring walk"),
+    ("f 4 4 4 1", "scoring walk"),
+    ("f 4 1 3 8 2 Enter", "walked"),
+    ("f 5", "text"),
+    ("f 5 5 Enter", "today"),
+    ("f 5 5 Enter 1 3 8 2 Enter", "crush"),
+    ("f 6", "card"),
+    ("f 6 Down Enter 1", "text"),
+    ("f 7", "scope"),
+    ("f 7 1 l o w", "text"),
+    ("f 7 1 l o w Enter B o Enter t h i n Enter", "horn"),
+    ("f 7 1 l o w Enter B o Enter t h i n Enter 2 V", "text"),
+    ("f 7 1 l o w Enter B o Enter t h i n Enter 1", "review day"),
+    ("f 7 1 l o w Enter B o Enter t h i n Enter 1 4 3", "text"),
+    ("f 7 1 l o w Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter", "review"),
+    ("f 7 1 l o w Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter 4", "text"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
     ("7 Enter 5 Enter u", "reopen"),
@@ -97,7 +108,7 @@ const PLACES: [(&str, &str); 74] = [
 const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 56] = [
+const NAMES: [&str; 61] = [
     "today",
     "farms",
     "crush",
@@ -154,6 +165,11 @@ const NAMES: [&str; 56] = [
     "since",
     "scoring walk",
     "walked",
+    "card",
+    "scope",
+    "horn",
+    "review day",
+    "review",
 ];
 
 /// What a place is called.
@@ -164,6 +180,7 @@ pub fn name(mode: &Mode) -> &'static str {
         Mode::Farms { .. } => "farms",
         Mode::Crush(_) => "crush",
         Mode::SignOff { .. } => "sign-off",
+        Mode::Card { .. } => "card",
         Mode::Due { .. } => "due",
         Mode::Ring { .. } => "ring",
         Mode::Last { .. } => "last",
@@ -221,6 +238,12 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Farm(of_farm::Ask::Change) => "change",
         Ask::Farm(of_farm::Ask::Since(_)) => "since",
         Ask::Farm(of_farm::Ask::Walked(_)) => "walked",
+        Ask::Farm(of_farm::Ask::Instruct(asked)) => match asked {
+            instruct::Ask::Scope => "scope",
+            instruct::Ask::Horn(_) => "horn",
+            instruct::Ask::Day(_) => "review day",
+            instruct::Ask::Review(_, _) => "review",
+        },
     }
 }
 

@@ -12,6 +12,7 @@ use crushbook::domain::history::TurnState;
 use crushbook::domain::history::course::{Carried, Kept};
 use crushbook::domain::history::open::{Knowing, Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PersonId, PutId, RecordId, TurnId, VisitId};
+use crushbook::domain::instruction::Instruction;
 use crushbook::domain::record::{Body, Moment, Record};
 use crushbook::domain::treatment::{
     BlockKind, Colour, Gait, GaitScale, Means, Measure, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState,
@@ -223,7 +224,8 @@ structs! {
     OpenGap { gap, place }
     Open { animal, farm, labels, status, left, items }
     LabelRow { animal, of, farm, labels, current, left, status, count }
-    FarmRow { farm, name, facts, given_up, joined_into, count }
+    Instruction { id, since, scope, text, asked_by, why, review_on, vet, reviewed }
+    FarmRow { farm, name, facts, given_up, joined_into, instructions, count }
     DayRow { farm, visit, animal, turn, on, state, found }
 }
 
@@ -346,6 +348,7 @@ events! {
     FarmRung { farm, answered, who, words }
     Instructed { farm, scope, text, asked_by, why, review_on, vet }
     InstructionEnded { instruction, why }
+    InstructionReviewed { instruction, review_on, words }
     VisitBegun { farm, why }
     VisitPaused { visit }
     VisitClosed { visit }

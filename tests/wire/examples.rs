@@ -100,6 +100,7 @@ fn farms() -> Vec<Event> {
             vet: "Dr Rix".into(),
         },
         Event::InstructionEnded { instruction: id(12), why: "soles grown".into() },
+        Event::InstructionReviewed { instruction: id(13), review_on: Some(may(30)), words: "still thin".into() },
     ]
 }
 

@@ -7,6 +7,7 @@ mod keeper;
 mod lame;
 pub mod list;
 mod recheck;
+pub mod review;
 pub mod rules;
 mod vet;
 mod withheld;
@@ -40,6 +41,8 @@ vocabulary! {
         Withheld = 8 "withheld",
         /// Days were stated that do not count under a wrap: ask the vet.
         VetsDays = 9 "vets-days",
+        /// Look again at a standing instruction of a farm.
+        Review = 10 "review",
     }
 }
 

@@ -1,4 +1,4 @@
-//! The rules as data: every number of days in one table, each with its source. A practice and a farm may set their own; the
+//! The rules as data: every number of days, and of millimetres, in one table, each with its source. A practice and a farm may set their own; the
 //! text they adopted is a record, and a changed rule changes the list at once.
 
 use crate::domain::history::History;
@@ -26,13 +26,36 @@ impl Rules {
         farm.map_or(&self.practice, |farm| self.of(farm)).case.window
     }
 
+    /// What differs on a farm from the practice's, in the order of the table.
+    pub fn differing(&self, farm: FarmId) -> Vec<Differs> {
+        let own = self.of(farm);
+        let differs = |rule: &Rule| {
+            let (practice, own) = (rule.get(&self.practice), rule.get(own));
+            (practice != own).then_some(Differs { section: rule.section, name: rule.name, practice, own })
+        };
+        RULES.iter().filter_map(differs).collect()
+    }
+
     /// The rules of a farm.
     pub fn of(&self, farm: FarmId) -> &RuleSet {
         self.farms.get(&farm).unwrap_or(&self.practice)
     }
 }
 
-/// One whole set of rules, in days.
+/// A rule that a farm has for itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Differs {
+    /// Section.
+    pub section: &'static str,
+    /// Name in its section.
+    pub name: &'static str,
+    /// What it is elsewhere.
+    pub practice: u16,
+    /// What it is here.
+    pub own: u16,
+}
+
+/// One whole set of rules, in days but where a field says otherwise.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct RuleSet {
     /// Wraps.
@@ -53,6 +76,10 @@ pub struct RuleSet {
     pub routine: RoutineRules,
     /// Days after which an animal is overdue for a trim.
     pub overdue: u16,
+    /// Standing instructions.
+    pub instruction: InstructionRules,
+    /// The least sole that is left at the toe, in millimetres.
+    pub sole: u16,
 }
 
 /// A wrap, in days after it was put on.
@@ -136,6 +163,15 @@ pub struct RoutineRules {
     pub again: u16,
 }
 
+/// Standing instructions of a farm, in days.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct InstructionRules {
+    /// Looked at again within so many after it was given or looked at last.
+    pub review: u16,
+    /// Late after so many more.
+    pub late: u16,
+}
+
 /// What is one case and what is another, in days.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct CaseRules {
@@ -153,7 +189,7 @@ pub struct Rule {
     pub section: &'static str,
     /// Name in its section.
     pub name: &'static str,
-    /// Default, in days.
+    /// Default, in days; in millimetres where its name says `mm`.
     pub days: u16,
     /// What it is, and where the default comes from.
     pub source: &'static str,
@@ -233,6 +269,11 @@ pub const RULES: &[Rule] = &[
     rule("routine", "again", 60, |set| &mut set.routine.again, "a trim counts for so long: common practice"),
 
     rule("trim", "overdue", 180, |set| &mut set.overdue, "twice a year: common practice"),
+
+    rule("instruction", "review", 90, |set| &mut set.instruction.review, "a standing instruction is looked at again within 90 days: common practice"),
+    rule("instruction", "late", 14, |set| &mut set.instruction.late, "after its review day; a visit every fortnight is the commonest: common practice"),
+
+    rule("sole", "least-mm", 5, |set| &mut set.sole, "at the toe; 5 mm critical, 7 mm protective: Tsuka et al., 800 claws by CT, from memory"),
 ];
 
 /// Rules that must not come before others: section, the earlier, the later.
@@ -272,6 +313,8 @@ impl Default for RuleSet {
             case: CaseRules::default(),
             routine: RoutineRules::default(),
             overdue: 0,
+            instruction: InstructionRules::default(),
+            sole: 0,
         };
         for rule in RULES {
             rule.set(&mut set, rule.days);

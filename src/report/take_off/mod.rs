@@ -104,7 +104,8 @@ impl Task {
                 | What::LookAgain
                 | What::Vet
                 | What::Withheld
-                | What::VetsDays,
+                | What::VetsDays
+                | What::Review,
                 Knowing::NotHeard | Knowing::Asked | Knowing::StillOn | Knowing::KeeperTold,
             ) => Task::TakeOff,
         }

@@ -85,6 +85,7 @@ fn under(session: &Session) -> Mode {
         | Mode::Farms { .. }
         | Mode::Crush(_)
         | Mode::SignOff { .. }
+        | Mode::Card { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }

@@ -2,6 +2,7 @@
 
 use super::super::herd;
 use super::{Desk, Flow};
+use crate::command::farm_card::card;
 use crate::command::take_off::screen_pages;
 use crate::command::totals::of_day;
 use crate::command::twice::of_practice;
@@ -46,6 +47,13 @@ impl Desk {
                     self.read_walk()?;
                 }
                 self.session.mode = *mode;
+                if self.session.mode.has_card() {
+                    self.read_card()?;
+                }
+            }
+            Effect::Card(under) => {
+                self.read_card()?;
+                self.session.mode = Mode::Card { cursor: 0, under };
             }
             Effect::AskPaper => self.ask_paper()?,
             Effect::TypeUp(day) => self.type_up(day)?,
@@ -92,6 +100,13 @@ impl Desk {
             Effect::Leave => return self.leave(),
         }
         Ok(Flow::On)
+    }
+
+    /// All that is known of the farm in hand.
+    fn read_card(&mut self) -> Result<(), StoreError> {
+        let farm = self.session.farm.as_ref().map(|farm| farm.id);
+        self.session.card = farm.map(|farm| card(&self.store, &self.session.rules, farm)).transpose()?;
+        Ok(())
     }
 
     /// The take-off list, in pages as large as the screen.

@@ -42,6 +42,11 @@ impl Desk {
             self.say(format!("more than {LONGEST} letters: nothing of it was kept, write it shorter"));
             return Flow::On;
         }
+        // What stands there to be changed is written anew; with nothing typed it stays as it is.
+        let before = match &mut self.session.mode {
+            Mode::Text { text: before, .. } if !text.is_empty() => std::mem::take(before),
+            _ => String::new(),
+        };
         for letter in text.chars() {
             let decision = decide::typed(&self.session, letter);
             self.perform(decision, now);
@@ -49,7 +54,7 @@ impl Desk {
         let flow = self.wish(Intent::GoOn, now);
         // What does not fit is not left for the next line to follow on.
         if let Mode::Text { text, .. } = &mut self.session.mode {
-            text.clear();
+            *text = before;
             self.keep_typed();
         }
         flow

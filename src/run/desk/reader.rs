@@ -111,6 +111,7 @@ impl Desk {
             | Mode::Crush(_)
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
+            | Mode::Card { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }

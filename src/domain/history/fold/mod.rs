@@ -245,6 +245,7 @@ impl<'s> Fold<'s> {
             | Event::FarmRung { .. }
             | Event::Instructed { .. }
             | Event::InstructionEnded { .. }
+            | Event::InstructionReviewed { .. }
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }

@@ -1,0 +1,164 @@
+//! Standing instructions beside the map, whenever they apply: for all feet while none is up, for the claw in the hand once one is.
+//! One that takes horn away says first whose it is and how much sole stays, so that no shorter form leaves that out before itself.
+
+use crate::claw_map::marks::Tone;
+use crate::domain::follow_up::{Urgency, review};
+use crate::domain::herd::Scope;
+use crate::domain::instruction::Instruction;
+use crate::keys::intent::Intent;
+use crate::report::farm::{history, review as when, whose};
+use crate::report::safe::{cut, safe};
+use crate::screen::facts::{Line, broken};
+use crate::screen::page::wrapped;
+use crate::screen::theme::Role;
+use crate::screen::{View, words as says};
+use crate::session::Session;
+use crate::session::mode::Hand;
+use unicode_width::UnicodeWidthStr;
+
+/// How much of an instruction is told.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Form {
+    /// What is done, by whose wish, why, since when, and the review.
+    Whole,
+    /// What is done, and a review that is due.
+    Done,
+    /// The same in so many rows, and never in fewer than whose it is takes.
+    Short(usize),
+}
+
+/// Those that apply to what is in the hand.
+pub fn here(session: &Session, hand: Hand) -> Vec<&Instruction> {
+    let applies = |one: &&Instruction| match hand.foot {
+        Some(foot) => one.applies(foot, hand.side),
+        None => one.scope == Scope::All,
+    };
+    let mut here: Vec<&Instruction> = session.instructions.iter().filter(applies).collect();
+    // Where there are too many, those that take horn away are not the ones that are left out.
+    here.sort_by_key(|one| !one.takes_horn());
+    here
+}
+
+/// The fullest block that leaves the other lines their room, broken to the width; `others` is how many those are.
+pub fn block(
+    session: &Session,
+    view: &View<'_>,
+    hand: Hand,
+    columns: usize,
+    (room, others): (usize, usize),
+) -> Vec<Line> {
+    let here = here(session, hand);
+    if here.is_empty() {
+        return Vec::new();
+    }
+    let in_form = |form| lines(session, view, &here, form, columns);
+    if hand.foot.is_none() {
+        // Nothing is cut yet: it is told in short.
+        return cut_off(in_form(Form::Short(room / 2 / here.len())), session, view, room);
+    }
+    let fits = |form: Form, spared: usize| Some(in_form(form)).filter(|lines| lines.len() + spared <= room);
+    // A third of the rows is left to what is on her, where there are rows to speak of.
+    let spared = others.min((room / 3).max(1));
+    let share = room.saturating_sub(spared) / here.len();
+    let whole = fits(Form::Whole, others.min(room / 2)).or_else(|| fits(Form::Done, spared));
+    whole.unwrap_or_else(|| cut_off(in_form(Form::Short(share)), session, view, room))
+}
+
+/// As many lines as have room; the last of them says that there are more, and which key shows them.
+fn cut_off(mut lines: Vec<Line>, session: &Session, view: &View<'_>, room: usize) -> Vec<Line> {
+    if lines.len() > room {
+        lines.truncate(room.saturating_sub(1));
+        let key = says::key(session, view, Intent::Last);
+        lines.push((format!("more ALWAYS: {key}"), Role::Label(Tone::Note)));
+    }
+    lines
+}
+
+/// What of the instructions stands under the map, and not beside it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Told {
+    /// Nothing.
+    Nothing,
+    /// What is done; by whose wish and why has no room there.
+    Done,
+    /// All.
+    Whole,
+}
+
+/// The block whole or without its history, where it has room under the map.
+pub fn below(session: &Session, view: &View<'_>, hand: Hand, columns: usize, room: usize) -> (Vec<Line>, Told) {
+    let here = here(session, hand);
+    let forms = [(Form::Whole, Told::Whole), (Form::Done, Told::Done)];
+    let told = |(form, told)| (lines(session, view, &here, form, columns), told);
+    let fitting = forms.into_iter().map(told).find(|(lines, _)| lines.len() <= room);
+    fitting.unwrap_or((Vec::new(), Told::Nothing))
+}
+
+/// By whose wish, why and since when, of those whose words stand under the map; nothing where others need the room.
+pub fn why(session: &Session, hand: Hand, columns: usize, (room, others): (usize, usize)) -> Vec<Line> {
+    let here = here(session, hand).into_iter();
+    let lines = broken(here.map(|one| (history(one), Role::Grey)).collect(), columns);
+    if lines.len() + others.min(room / 2) <= room { lines } else { Vec::new() }
+}
+
+/// One in a sentence: for whom, what is done, whose it is where horn is taken away, since when and why, and the review.
+pub fn whole(session: &Session, one: &Instruction) -> String {
+    let review = when(review::due(session.rule_set(), one, session.today), session.today);
+    format!("{}; {}, {review}", done(session, one), history(one))
+}
+
+fn lines(session: &Session, view: &View<'_>, here: &[&Instruction], form: Form, columns: usize) -> Vec<Line> {
+    here.iter().flat_map(|one| of(session, view, one, form, columns)).collect()
+}
+
+fn of(session: &Session, view: &View<'_>, one: &Instruction, form: Form, columns: usize) -> Vec<Line> {
+    let due = review::due(session.rule_set(), one, session.today);
+    let mut is_due = due.urgency > Urgency::Coming;
+    let tone = Role::Label(if is_due { Tone::Warn } else { Tone::Note });
+    let whole = |text: String, role| broken(vec![(text, role)], columns);
+    let text = format!("ALWAYS {}", done(session, one));
+    let said = when(due, session.today);
+    let (mut lines, review) = match form {
+        Form::Whole => {
+            let mut lines = whole(text, tone);
+            lines.extend(whole(history(one), Role::Grey));
+            let role = if is_due { tone } else { Role::Grey };
+            return lines.into_iter().chain(whole(said, role)).collect();
+        }
+        Form::Done => (whole(text, tone), said),
+        Form::Short(rows) => {
+            let room = columns.saturating_sub(2);
+            let head = format!("ALWAYS {}:", whose(one, session.rule_set(), says::of(session)));
+            // Whose it is stands there in any case, and a row of what is done; the review where there is one row more.
+            let least = wrapped(&head, room).len() + 1;
+            // What differs in colour differs in a letter too.
+            let text = if is_due && rows <= least { text.replacen("ALWAYS", "ALWAYS!", 1) } else { text };
+            is_due &= rows > least;
+            let rows = rows.saturating_sub(usize::from(is_due)).max(least);
+            let key = says::key(session, view, Intent::Last);
+            let rows = short(&text, room, rows, &key).into_iter().map(|row| (row, tone));
+            (rows.collect(), format!("REVIEW DUE {}", due.day.format("%-d %b").to_string().to_uppercase()))
+        }
+    };
+    lines.extend(is_due.then(|| whole(review, tone)).into_iter().flatten());
+    lines
+}
+
+/// For whom, whose it is where horn is taken away, and what is done.
+fn done(session: &Session, one: &Instruction) -> String {
+    format!("{}: {}", whose(one, session.rule_set(), says::of(session)), safe(&one.text))
+}
+
+/// A text in so many rows at most; where it has more, its end is left out and the key named that shows all of it.
+fn short(text: &str, columns: usize, rows: usize, key: &str) -> Vec<String> {
+    let mut all = wrapped(text, columns);
+    if all.len() <= rows {
+        return all;
+    }
+    all.truncate(rows);
+    if let Some(last) = all.last_mut() {
+        let more = format!("... {key}");
+        *last = format!("{}{more}", cut(last, columns.saturating_sub(more.width())).trim_end());
+    }
+    all
+}
