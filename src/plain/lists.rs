@@ -38,6 +38,7 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
         "today",
         format!("{}, {day}: {}, {done} done, {waiting} waiting", safe(name), counted(listed, "animal", "animals")),
     )];
+    lines.extend(says::recorder(session).map(|name| said("who", format!("{name} records"))));
     lines.extend(everywhere(session, view));
     if let Some(group) = session.newcomers() {
         lines.push(said("newcomers", format!("unknown numbers are new, group {}", safe(group))));

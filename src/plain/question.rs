@@ -13,7 +13,7 @@ use crate::session::amend;
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::TextFor;
 use crate::session::sign_off::{Line, open_lines};
-use crate::session::{Session, ghost};
+use crate::session::{Session, ghost, of_farm, visit};
 
 /// A question with what must be said first, its choices, and what going on does.
 pub fn asked(session: &Session, view: &View<'_>, ask: &Ask) -> Vec<Said> {
@@ -135,6 +135,7 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
         | Ask::Stated(_)
+        | Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which | visit::Ask::Close(_) | visit::Ask::Sure(_)))
         | Ask::Amend(_) => true,
         Ask::Finding(_)
         | Ask::About(_)
@@ -150,6 +151,12 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Vet(_, _)
         | Ask::Measure(_)
         | Ask::Told(_)
-        | Ask::Farm(_) => false,
+        | Ask::Farm(
+            of_farm::Ask::Menu(_)
+            | of_farm::Ask::Urgent(_)
+            | of_farm::Ask::Change
+            | of_farm::Ask::Since(_)
+            | of_farm::Ask::Visit(visit::Ask::Menu),
+        ) => false,
     }
 }

@@ -19,6 +19,7 @@ pub mod take_off;
 pub mod totals;
 pub mod turn;
 pub mod twice;
+pub mod visit;
 pub mod visits;
 pub mod was;
 pub mod withheld;

@@ -19,10 +19,11 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, amend, brief, of_farm, saved};
+use crate::screen::{View, amend, brief, of_farm, saved, visit};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Mode, Only, TextFor};
+use crate::session::of_farm::Ask as FarmAsk;
 use crate::session::sign_off::{Check, Line};
 use crate::session::{Dropped, Notice, Refusal, Session};
 
@@ -193,6 +194,9 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Doubt(act) => doubt(session, act),
         Ask::Twice(act) if matches!(**act, Act::Kicker(_)) => "she kicks: no more?".to_owned(),
         Ask::Twice(meant) => format!("same key twice: {}?", act(session, meant)),
+        Ask::Again(_, _) if session.visits.under_way().is_some_and(|visit| visit.days.len() > 1) => {
+            "she was in already".to_owned()
+        }
         Ask::Again(_, _) => "she was in today".to_owned(),
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
@@ -225,6 +229,9 @@ pub fn shouts(ask: &Ask) -> Vec<String> {
     if let Ask::Amend(asked) = ask {
         return amend::doubt(asked).into_iter().collect();
     }
+    if let Ask::Farm(FarmAsk::Visit(asked)) = ask {
+        return visit::shouts(asked);
+    }
     let Ask::Left(_, cautions) = ask else { return Vec::new() };
     let said = cautions.iter().map(|caution| match caution {
         Caution::VeryLame(gait) => format!("VERY LAME, {} on {}", gait.score, gait.scale.word()),
@@ -236,6 +243,9 @@ pub fn shouts(ask: &Ask) -> Vec<String> {
 
 /// What is worth knowing beside a question.
 pub fn note(session: &Session, ask: &Ask) -> Option<String> {
+    if let Ask::Farm(FarmAsk::Visit(asked)) = ask {
+        return visit::note(session, asked);
+    }
     if let Ask::Stated(_) = ask {
         return Some(of(session).fill(withheld::ONLY_THE_VET));
     }
@@ -357,6 +367,13 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
         Notice::Saving => "saving ... wait".to_owned(),
         Notice::NotSaved(why) => format!("NOT SAVED, any key tries again: {}", safe(why)),
     }
+}
+
+/// Who records, where more than one may.
+pub fn recorder(session: &Session) -> Option<String> {
+    let [_, _, ..] = session.people.as_slice() else { return None };
+    let name = session.people.iter().find(|(id, _)| Some(*id) == session.by).map(|(_, name)| name.as_str());
+    Some(safe(name.unwrap_or("nobody")))
 }
 
 /// A press that did not count.
@@ -484,6 +501,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         Refusal::NoneTwice => "nothing here seems to be entered twice".to_owned(),
         Refusal::NothingFound => "nothing was found in that turn".to_owned(),
         Refusal::Shared(number) => format!("several are {}: pick the line first", safe(number)),
+        Refusal::NoVisit => "no visit is under way: the first animal begins one".to_owned(),
         Refusal::NoDay(typed, why) => no_day(&safe(typed), *why),
         Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
         Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),

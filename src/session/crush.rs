@@ -309,7 +309,7 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         return amend::do_act(session, act, under, stamp);
     }
     if let Act::Farm(act) = act {
-        return of_farm::do_act(act, under);
+        return of_farm::do_act(session, act, under, stamp);
     }
     let Some((crush, _)) = session.turn() else {
         return super::today::do_act(session, act, under, stamp);

@@ -19,10 +19,11 @@ pub mod sign_off;
 pub mod today;
 pub mod touch;
 pub mod undo;
+pub mod visit;
 pub mod withdrawal;
 
 use crate::domain::follow_up::rules::{RuleSet, Rules};
-use crate::domain::herd::{Labels, Leaving, Status};
+use crate::domain::herd::{Labels, Leaving, Status, VisitWord};
 use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
@@ -32,6 +33,7 @@ use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
 use crate::domain::twice::Pair;
+use crate::domain::visit::Visits;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
 use chrono::NaiveDate;
@@ -216,6 +218,8 @@ pub enum Refusal {
     NoZone(String),
     /// What was typed is no number of days.
     NoDays(String),
+    /// No visit is under way.
+    NoVisit,
     /// What was typed is no day gone by.
     NoDay(String, crate::domain::day::NoDay),
 }
@@ -263,8 +267,8 @@ pub struct Session {
     pub farms: Vec<FarmLine>,
     /// The farm in hand.
     pub farm: Option<FarmLine>,
-    /// The visit under way, begun with its first animal.
-    pub visit: Option<VisitId>,
+    /// The visits of the farm in hand, with the one under way, which begins with its first animal.
+    pub visits: Visits,
     /// Animals of the farm in hand.
     pub herd: Vec<HerdLine>,
     /// Who answers the telephone at a farm, as said this evening.
@@ -301,6 +305,8 @@ pub struct Session {
     pub people: Vec<(PersonId, String)>,
     /// Who records.
     pub by: Option<PersonId>,
+    /// Who recorded today, the newest first.
+    pub recorded: Vec<PersonId>,
     /// What was tapped once and waits for the second tap.
     pub selected: Option<touch::Target>,
     /// Keys of a sequence begun.
@@ -330,7 +336,7 @@ impl Session {
             today,
             farms: Vec::new(),
             farm: None,
-            visit: None,
+            visits: Visits::default(),
             herd: Vec::new(),
             answering: BTreeMap::new(),
             rung: BTreeSet::new(),
@@ -349,6 +355,7 @@ impl Session {
             taps: false,
             people: Vec::new(),
             by: None,
+            recorded: Vec::new(),
             selected: None,
             pending: Vec::new(),
             notice: None,
@@ -377,14 +384,17 @@ impl Session {
         use crate::domain::treatment::Put;
         let Some(event) = record.event() else { return };
         if let Event::VisitBegun { .. } = event {
-            self.visit = Some(VisitId(record.id));
+            self.visits.now = Some(VisitId(record.id));
+        }
+        if let Event::VisitDescribed { visit, word: VisitWord::GoneOn } = event {
+            self.visits.now = Some(*visit);
         }
         if let Event::FarmRung { farm, answered, .. } = event {
             self.rung.insert((*farm, *answered));
         }
         if let Event::PersonBegun { name } = event {
             self.people.push((PersonId(record.id), name.clone()));
-            self.by = Some(PersonId(record.id));
+            self.records_now(PersonId(record.id));
         }
         if let Event::PutOn { put: Put::Block { kind, .. }, .. } = event
             && *kind != BlockKind::NotTold
@@ -409,6 +419,18 @@ impl Session {
                 PutDetail::OffBy(_) => {}
             }
         }
+    }
+
+    /// Whoever that is records from now on.
+    pub fn records_now(&mut self, person: PersonId) {
+        self.recorded.retain(|known| *known != person);
+        self.recorded.insert(0, person);
+        self.by = Some(person);
+    }
+
+    /// Whoever recorded last today besides the one who does now.
+    pub fn other_recorder(&self) -> Option<PersonId> {
+        self.recorded.iter().copied().find(|person| Some(*person) != self.by)
     }
 
     /// The rules of the farm in hand.

@@ -4,7 +4,7 @@ use super::act::{self, Choice};
 use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
-use super::{Refusal, Session};
+use super::{Refusal, Session, visit};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
 use crate::domain::herd::Change;
@@ -24,6 +24,8 @@ pub enum Ask {
     Change,
     /// Since which day?
     Since(Change),
+    /// The visit.
+    Visit(visit::Ask),
 }
 
 /// What a choice does.
@@ -42,6 +44,8 @@ pub enum Act {
     Since(Change, NaiveDate),
     /// It changed on a day that is typed.
     OtherDay(Change),
+    /// The visit.
+    Visit(visit::Act),
 }
 
 /// What a text is typed for.
@@ -92,7 +96,10 @@ pub fn open(session: &Session, about: Option<AnimalId>) -> Decision {
 /// The choices of a question.
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
-        Ask::Menu(about) => vec![Act::Ask(Ask::Urgent(*about)), Act::Ask(Ask::Change)],
+        Ask::Menu(about) => {
+            vec![Act::Ask(Ask::Urgent(*about)), Act::Ask(Ask::Change), Act::Ask(Ask::Visit(visit::Ask::Menu))]
+        }
+        Ask::Visit(asked) => return visit::choices(session, asked),
         Ask::Urgent(about) => [true, false].map(|urgent| Act::Call { about: *about, urgent }).into(),
         Ask::Change => Change::ALL.iter().map(|change| Act::Ask(Ask::Since(*change))).collect(),
         Ask::Since(change) => {
@@ -104,9 +111,10 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
 }
 
 /// Does what a choice says.
-pub fn do_act(act: Act, under: &Mode) -> Decision {
+pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     match act {
         Act::Ask(asked) => ask(asked, under),
+        Act::Visit(act) => visit::do_act(session, act, under, stamp),
         Act::Call { about, urgent } => type_for(Text::Called { about, urgent }, under),
         Act::Since(change, day) => type_for(Text::Changed(change, day), under),
         Act::OtherDay(change) => type_for(Text::Since(change), under),

@@ -20,4 +20,5 @@ mod rules;
 mod totals;
 mod twice;
 mod usage;
+mod visit;
 mod visits;

@@ -29,6 +29,7 @@ mod touch;
 mod try_keys;
 mod two_tablets;
 mod unhurt;
+mod visit;
 pub mod walk;
 mod withdrawal;
 mod wrong_number;

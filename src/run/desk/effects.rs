@@ -3,16 +3,17 @@
 use super::super::herd;
 use super::{Desk, Flow};
 use crate::command::take_off::screen_pages;
-use crate::command::totals::of_day;
+use crate::command::totals::{of_day, of_visit};
 use crate::command::twice::of_practice;
 use crate::domain::history::{History, TurnState};
-use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::ids::{AnimalId, FarmId, TurnId, VisitId};
 use crate::domain::travel::cautions;
+use crate::domain::visit_sum::VisitSum;
 use crate::report::words::Words;
 use crate::session::act::Ask;
 use crate::session::decide::{self, Effect};
 use crate::session::mode::{Hand, Mode};
-use crate::session::{Crush, Notice, undo};
+use crate::session::{Crush, Notice, undo, visit};
 use crate::store::Store;
 use crate::store::error::StoreError;
 use crate::store::lists::first_of;
@@ -29,7 +30,7 @@ impl Desk {
             Effect::OpenFarm(farm) => {
                 self.session.today = self.said_today.unwrap_or(self.session.today);
                 self.open_farm(farm)?;
-                self.session.mode = Mode::today();
+                self.session.mode = self.session.opened();
                 self.tell_backups();
             }
             Effect::Refresh(mode) => {
@@ -48,9 +49,24 @@ impl Desk {
                 if let Some(farm) = &self.session.farm {
                     let (totals, problems) = of_day(&self.store, farm.id, self.session.today)?;
                     self.note(problems);
-                    let under = Box::new(self.session.mode.clone());
-                    self.session.mode = Mode::Totals { totals, under };
+                    let sum = self.session.shown_visit().map(|visit| self.visit_sum(visit)).transpose()?.flatten();
+                    let totals = sum.as_ref().map_or(totals, |sum| sum.totals);
+                    let (visit, under) = (sum.map(Box::new), Box::new(self.session.mode.clone()));
+                    self.session.mode = Mode::Totals { totals, visit, under };
                 }
+            }
+            Effect::AskClose(visit) => {
+                let under = decide::below(&self.session.mode);
+                self.session.mode = match self.visit_sum(visit)? {
+                    Some(sum) => visit::over(visit::Ask::Close(Box::new(sum)), &under),
+                    None => under,
+                };
+            }
+            Effect::Ended => {
+                let taken = self.wait(Store::pack)?;
+                self.note(taken.problems);
+                self.refresh()?;
+                self.session.mode = Mode::Farms { cursor: 0 };
             }
             Effect::Answers(farm, name) => {
                 self.session.answering.insert(farm, name);
@@ -75,6 +91,15 @@ impl Desk {
             Effect::Leave => return self.leave(),
         }
         Ok(Flow::On)
+    }
+
+    /// A visit of the farm in hand, added up; none where nobody here knows of its beginning.
+    fn visit_sum(&mut self, visit: VisitId) -> Result<Option<VisitSum>, StoreError> {
+        let farm = self.session.farm.as_ref().map(|farm| farm.id);
+        let Some((farm, visit)) = farm.zip(self.session.visits.get(visit).cloned()) else { return Ok(None) };
+        let (sum, problems) = of_visit(&self.store, farm, visit, self.session.today)?;
+        self.note(problems);
+        Ok(Some(sum))
     }
 
     /// The take-off list, in pages as large as the screen.
@@ -145,15 +170,16 @@ impl Desk {
         if self.session.farm.as_ref().is_none_or(|before| before.id != farm) {
             self.session.put_off.clear();
         }
-        let read = herd::herd(&self.store, farm, self.session.today)?;
+        let records = self.store.records(farm.0)?.0;
+        let read = herd::herd(&self.store, farm, self.session.today, records.clone())?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
         self.session.herd = read.lines;
-        let own = herd::of_farm(&self.store, farm, &self.session.herd)?;
+        let own = herd::of_farm(records, &self.session.herd);
         self.session.instructions = own.instructions;
         self.session.pairs = own.pairs;
         self.session.pairs.extend(self.of_practice.iter().cloned());
-        self.session.visit = read.visit;
+        self.session.visits = read.visits;
         // Once a farm and day: no key moves while it is worked on.
         let counted = Some((farm, self.session.today));
         if self.counted != counted {

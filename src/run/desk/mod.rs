@@ -6,6 +6,7 @@ mod effects;
 mod lines;
 mod reader;
 mod touch;
+mod who;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
@@ -29,7 +30,7 @@ use crate::keys::num_lock::NumLock;
 use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
-use crate::session::{Dropped, Notice, Session, Spelled};
+use crate::session::{Dropped, HerdLine, Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
@@ -210,7 +211,7 @@ impl Desk {
                 self.open_farm(farm.id)?;
                 self.open_animal(row.animal, row.turn)?;
                 self.session.mode = Mode::Crush(Hand::DOWN);
-                return Ok(());
+                return self.who_recorded();
             }
             if !today.is_empty() {
                 begun.get_or_insert(farm.id);
@@ -225,7 +226,18 @@ impl Desk {
         if let Some(farm) = named.or(begun).or(only) {
             self.open_farm(farm)?;
             let typed = self.store.draft().strip_prefix("number ").unwrap_or_default().to_owned();
-            self.session.mode = Mode::Today { typed, cursor: 0 };
+            self.session.mode = match typed.as_str() {
+                "" => self.session.opened(),
+                _ => Mode::Today { typed, cursor: 0 },
+            };
+            self.who_recorded()?;
+            // She may be in a turn that another day of this visit began.
+            let open = |line: &HerdLine| line.turn.filter(|(_, state)| *state == TurnState::Open);
+            let open = self.session.herd.iter().find_map(|line| Some((line.id, open(line)?.0)));
+            if let Some((animal, turn)) = open {
+                self.open_animal(animal, turn)?;
+                self.session.mode = Mode::Crush(Hand::DOWN);
+            }
         }
         Ok(())
     }

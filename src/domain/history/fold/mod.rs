@@ -247,6 +247,7 @@ impl<'s> Fold<'s> {
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }
+            | Event::VisitDescribed { .. }
             | Event::Counted { .. }
             | Event::KeptApart { .. } => {}
         }
