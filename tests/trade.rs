@@ -2,8 +2,11 @@
 
 use crushbook::domain::anatomy::{Foot, Place, Side, Tissue, Zone, ZoneMap};
 use crushbook::domain::finding::{FINDINGS, Finding, Level, Scale, Stage};
+use crushbook::domain::herd::Status;
+use crushbook::domain::ids::{AnimalId, RecordId};
 use crushbook::domain::practice::Region;
 use crushbook::domain::treatment::GaitScale;
+use crushbook::domain::visit_sum::InMilk;
 use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::report::words::{self, Term, Words};
 
@@ -198,4 +201,28 @@ fn regions_say_their_own_words() {
     assert_eq!(Region::NorthAmerica.gait_scale(), GaitScale::OneToFive);
     assert_eq!(Region::Uk.gait_scale(), GaitScale::ZeroToThree);
     assert_eq!(Region::NzAustralia.gait_scale(), GaitScale::ZeroToThree);
+}
+
+/// Solano et al. 2016, J Dairy Sci 99:6828, took visits for those of a whole herd where 80 % or more of its lactating cows were
+/// trimmed.
+#[test]
+fn a_visit_is_of_the_whole_herd_from_80_in_100_of_those_in_milk() {
+    let id = |seq| AnimalId(RecordId { series: 1, seq });
+    let share = |came: u64, in_milk: u64| {
+        // Dry ones and heifers are not asked for, whoever of them came.
+        let rest = [(id(900), Some(Status::Dry)), (id(901), Some(Status::Heifer)), (id(902), None)];
+        let herd = (1..=in_milk).map(|seq| (id(seq), Some(Status::InMilk))).chain(rest);
+        InMilk::of(herd, &(1..=came).chain(900..=902).map(id).collect())
+    };
+    for (came, of, percent, whole) in
+        [(80, 100, 80, true), (79, 100, 79, false), (4, 5, 80, true), (399, 500, 79, false), (0, 7, 0, false)]
+    {
+        let share = share(came, of);
+        assert_eq!(
+            [share.came, share.of, share.untold],
+            [came, of, 1].map(|count| usize::try_from(count).expect("few"))
+        );
+        assert_eq!((share.percent(), share.is_whole()), (Some(percent), whole), "{came} of {of}");
+    }
+    assert_eq!((share(0, 0).percent(), share(0, 0).is_whole()), (None, false), "with nobody in milk nothing is said");
 }

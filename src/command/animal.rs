@@ -3,15 +3,19 @@
 use super::cli::{AnimalForm, Cli};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::json::NEUTRAL;
 use super::sheets::{Around, sheets};
 use super::{World, json, note, place, practice, rules, today};
-use crate::domain::history::History;
-use crate::domain::ids::{AnimalId, FarmId};
-use crate::domain::sheet::Line;
+use crate::domain::history::standing::Standing;
+use crate::domain::history::{History, Turn};
+use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::recorders::{Part, parts};
+use crate::domain::sheet::{Line, Sheet};
 use crate::keys::near::nearest;
 use crate::report::animal::{TurnText, text};
 use crate::report::due::called;
 use crate::report::safe::safe;
+use crate::report::words::Words;
 use crate::store::Store;
 use crate::wire::error::plain;
 use crate::wire::rows::LabelRow;
@@ -43,9 +47,14 @@ fn write(
     let sheets = sheets(&records, &history, &name, &around);
     match form {
         AnimalForm::Text => {
-            let turns: Vec<TurnText> =
-                sheets.iter().rev().map(|sheet| TurnText { on: sheet.on, lines: lines(sheet) }).collect();
             let words = practice::words(cli, world)?;
+            let standing = Standing::of(records.clone());
+            let shared = |sheet: &Sheet| shared(&standing, &history, &around, sheet, words);
+            let turns: Vec<TurnText> = sheets
+                .iter()
+                .rev()
+                .map(|sheet| TurnText { on: sheet.on, lines: lines(sheet).into_iter().chain(shared(sheet)).collect() })
+                .collect();
             let is_now = called(&history.labels);
             let hers = [&history.labels.number, &history.labels.tag, &history.labels.electronic, &history.labels.name];
             if !hers.iter().any(|label| label.trim().eq_ignore_ascii_case(number.trim())) {
@@ -54,7 +63,14 @@ fn write(
             write!(world.out, "{}", text(&history, &name, &turns, (&rules, today), words))?;
         }
         AnimalForm::Json => {
-            let value = json::animal(&history, &name, &rules, today);
+            let mut value = json::animal(&history, &name, &rules, today);
+            let standing = Standing::of(records.clone());
+            for (turn, row) in history.turns.iter().rev().zip(value["turns"].as_array_mut().into_iter().flatten()) {
+                row["recorded"] = by_whom(&standing, turn.id, &around, NEUTRAL)
+                    .into_iter()
+                    .map(|(by, said)| serde_json::json!({ "by": by, "said": said }))
+                    .collect();
+            }
             writeln!(world.out, "{}", json::written(&value))?;
         }
         AnimalForm::Sheet => {
@@ -65,8 +81,27 @@ fn write(
     Ok(())
 }
 
+/// What each person recorded in a turn, in words; the name is empty where nobody was named.
+fn by_whom(standing: &Standing, turn: TurnId, around: &Around, words: Words) -> Vec<(String, Vec<String>)> {
+    let part = |part: Part| {
+        let mut said: Vec<String> = part.events.iter().map(|event| words.event(event)).collect();
+        said.dedup();
+        (around.name(part.by).to_owned(), said)
+    };
+    parts(standing, turn).into_iter().map(part).collect()
+}
+
+/// Who recorded what in the turns of a sheet, where more than one person did.
+fn shared(standing: &Standing, history: &History, around: &Around, sheet: &Sheet, words: Words) -> Vec<String> {
+    let of_sheet = |turn: &&Turn| turn.on == sheet.on && around.name(turn.by) == sheet.by;
+    let turns = history.turns.iter().filter(of_sheet).map(|turn| by_whom(standing, turn.id, around, words));
+    let shared = turns.filter(|parts| parts.len() > 1).flatten();
+    let nobody = |by: String| if by.is_empty() { "nobody named".to_owned() } else { by };
+    shared.map(|(by, said)| format!("by {}: {}", nobody(by), said.join("; "))).collect()
+}
+
 /// The lines of a sheet without its head, since the text names farm and day already.
-fn lines(sheet: &crate::domain::sheet::Sheet) -> Vec<String> {
+fn lines(sheet: &Sheet) -> Vec<String> {
     let printed = print(sheet);
     let begins = match sheet.lines.first() {
         Some(Line::Turn(_)) => "animal ",

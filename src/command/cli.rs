@@ -1,5 +1,6 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
+use super::visit::VisitTold;
 use crate::domain::herd::{Change, Leaving, Scope};
 use crate::domain::practice::{Hands, Region};
 use crate::domain::vocabulary::Vocabulary;
@@ -72,6 +73,17 @@ pub enum Command {
         /// How to write it
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
         form: TableForm,
+    },
+    /// Show the visit of a day added up, or say one thing of it: begun, set aside, gone on with, washed, closed
+    Visit {
+        /// The farm; may be left out where the book holds one farm only
+        farm: Option<String>,
+        /// What is said
+        #[command(flatten)]
+        told: VisitTold,
+        /// How to write it
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = ListForm::Text)]
+        form: ListForm,
     },
     /// Add up a day at a farm: animals, feet, blocks, wraps
     Totals {
@@ -369,6 +381,7 @@ impl Command {
             Command::Due { .. } => "due",
             Command::DayList { .. } => "day-list",
             Command::Visits { .. } => "visits",
+            Command::Visit { .. } => "visit",
             Command::Totals { .. } => "totals",
             Command::Animal { .. } => "animal",
             Command::TakeOffList { .. } => "take-off-list",
@@ -583,7 +596,8 @@ fn change(text: &str) -> Result<Change, String> {
     word(text, "changes")
 }
 
-fn word<V: Vocabulary>(text: &str, what: &str) -> Result<V, String> {
+/// A member of a list by its word, or which there are.
+pub(super) fn word<V: Vocabulary>(text: &str, what: &str) -> Result<V, String> {
     let known: Vec<&str> = V::ALL.iter().map(|one| one.word()).collect();
     V::from_word(text.trim()).ok_or_else(|| format!("the {what} are {}", known.join(", ")))
 }

@@ -3,11 +3,13 @@
 
 use super::farm::{Farms, people};
 use crate::domain::event::Event;
-use crate::domain::herd::{Herd, Labels, VisitWhy};
+use crate::domain::herd::{Herd, Labels, VisitWord};
 use crate::domain::history::History;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, VisitId};
 use crate::domain::record::{Moment, Record, Stamp};
+use crate::domain::sheet::Sheet;
+use crate::domain::visit_log::{State, visits};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use chrono::NaiveDate;
@@ -146,17 +148,22 @@ impl<'s> Desk<'s> {
         Ok(FarmId(id))
     }
 
-    /// The visit to a farm on that day, begun where there is none yet.
-    pub fn visit(&mut self, farm: FarmId, why: VisitWhy, day: Day) -> Result<VisitId, StoreError> {
-        let standing = Standing::of(self.read(farm.0)?.clone());
-        let known = standing
-            .records()
-            .iter()
-            .find(|record| record.on == day.on && matches!(record.event(), Some(Event::VisitBegun { .. })));
-        match known {
-            Some(record) => Ok(VisitId(record.id)),
-            None => Ok(VisitId(self.press(day, vec![(farm.0, Event::VisitBegun { farm, why })])?)),
+    /// The visit to a farm on that day, begun where there is none yet. Of a sheet that says that one goes on: the newest that began
+    /// before and was not closed; none where there is no such.
+    pub fn visit(&mut self, farm: FarmId, sheet: &Sheet, day: Day) -> Result<Option<VisitId>, StoreError> {
+        let visits = visits(self.read(farm.0)?.clone());
+        let of_day = visits.iter().filter(|visit| visit.days.contains(&day.on));
+        if let Some(known) = of_day.min_by_key(|visit| visit.id) {
+            return Ok(Some(known.id));
         }
+        if !sheet.visit.contains(&VisitWord::GoneOn) {
+            let begun = Event::VisitBegun { farm, why: sheet.why };
+            return Ok(Some(VisitId(self.press(day, vec![(farm.0, begun)])?)));
+        }
+        let on = visits.iter().find(|visit| visit.on < day.on && !matches!(visit.state, State::Closed(_)));
+        let Some(visit) = on.map(|visit| visit.id) else { return Ok(None) };
+        self.press(day, vec![(farm.0, Event::VisitDescribed { visit, word: VisitWord::GoneOn })])?;
+        Ok(Some(visit))
     }
 
     /// Begins an animal, with what a herd list tells of her.

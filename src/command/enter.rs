@@ -5,13 +5,14 @@ use super::desk::{Day, Desk, Known};
 use super::fault::Fault;
 use super::{World, note, place, today};
 use crate::domain::event::Event;
-use crate::domain::herd::Labels;
+use crate::domain::herd::{Labels, VisitWhy, VisitWord};
 use crate::domain::history::History;
 use crate::domain::ids::{AnimalId, FarmId, VisitId};
 use crate::domain::record::Record;
 use crate::domain::sheet::tell::{tell, tell_farm};
 use crate::domain::sheet::transcribe::{Snag, transcribe};
 use crate::domain::sheet::{Line, SheetTurn, Told};
+use crate::domain::visit_log::visits;
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
@@ -118,10 +119,11 @@ pub fn enter_sheet(
         None => desk.begin_farm(&sheet.farm, day)?,
     };
     entered.new_farm = known.is_none();
-    let mut clerk = Clerk { desk, given, farm, day, visit: None, entered, mistakes };
+    let mut clerk = Clerk { desk, given, farm, day, visit: None, no_visit: false, entered, mistakes };
     for (entry, line) in sheet.lines.iter().enumerate() {
         clerk.line(entry, line)?;
     }
+    clerk.of_visit()?;
     Ok(clerk.entered)
 }
 
@@ -132,6 +134,7 @@ struct Clerk<'c, 's> {
     farm: FarmId,
     day: Day,
     visit: Option<VisitId>,
+    no_visit: bool,
     entered: Entered,
     mistakes: &'c mut Vec<Mistake>,
 }
@@ -188,11 +191,7 @@ impl Clerk<'_, '_> {
             self.entered.held += 1;
             return Ok(());
         }
-        let visit = match self.visit {
-            Some(visit) => visit,
-            None => self.desk.visit(self.farm, self.given.reading.sheet.why, self.day)?,
-        };
-        self.visit = Some(visit);
+        let Some(visit) = self.visit()? else { return Ok(()) };
         match transcribe(turn, visit, animal, Some(&history), &self.desk.stamp(self.day)) {
             Ok(records) => {
                 self.entered.turns += 1;
@@ -203,6 +202,40 @@ impl Clerk<'_, '_> {
                 Ok(())
             }
         }
+    }
+
+    /// The visit of the sheet; a mistake where it is to go on and none did begin. Asked for again, that is told once.
+    fn visit(&mut self) -> Result<Option<VisitId>, StoreError> {
+        if self.visit.is_none() && !self.no_visit {
+            self.visit = self.desk.visit(self.farm, &self.given.reading.sheet, self.day)?;
+            self.no_visit = self.visit.is_none();
+            if self.no_visit {
+                let what = "no visit to this farm began before that day and waits to go on".to_owned();
+                let instead = "leave out gone on, or enter the sheet of the first day before".to_owned();
+                self.mistakes.push(mistake(self.given, self.given.farm_line, what, instead));
+            }
+        }
+        Ok(self.visit)
+    }
+
+    /// What the head of the sheet tells of the visit, each word once; that it is routine is what nothing said says.
+    fn of_visit(&mut self) -> Result<(), StoreError> {
+        let sheet = &self.given.reading.sheet;
+        if sheet.visit.is_empty() && self.visit.is_none() {
+            return Ok(());
+        }
+        let Some(visit) = self.visit()? else { return Ok(()) };
+        let known = visits(self.desk.records(self.farm.0)?.to_vec()).into_iter().find(|known| known.id == visit);
+        let why = (sheet.why == VisitWhy::CallOut).then_some(VisitWord::CallOut);
+        let why = why.filter(|word| known.as_ref().is_none_or(|known| !known.says(*word)));
+        for word in why.into_iter().chain(sheet.visit.iter().copied()) {
+            let event = Event::VisitDescribed { visit, word };
+            if !self.desk.holds(self.farm.0, self.day.on, &event)? {
+                self.entered.told += 1;
+                self.desk.press(self.day, vec![(self.farm.0, event)])?;
+            }
+        }
+        Ok(())
     }
 
     fn told(&mut self, entry: usize, told: &Told, animal: AnimalId) -> Result<(), StoreError> {

@@ -44,6 +44,7 @@ pub mod take_off;
 pub mod totals;
 pub mod twice;
 pub mod undo;
+pub mod visit;
 pub mod visits;
 pub mod walk;
 
@@ -143,6 +144,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             day_list::day_list(cli, world, farm.as_deref(), *form, usize::from(*blank)).map(done)
         }
         Some(Command::Visits { farm, form }) => visits::visits(cli, world, farm.as_deref(), *form).map(done),
+        Some(Command::Visit { farm, told, form }) => visit::visit(cli, world, farm.as_deref(), told, *form).map(done),
         Some(Command::TakeOffList { farm, form }) => take_off::take_off(cli, world, farm.as_deref(), *form).map(done),
         Some(Command::Enter { files, new_farm }) => enter::enter(cli, world, files, *new_farm).map(done),
         Some(Command::Herd { file, farm, new_farm, group, take, days, form }) => {

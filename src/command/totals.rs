@@ -3,12 +3,18 @@
 use super::cli::{Cli, ListForm};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::visits::sum;
 use super::{World, json, note, place, practice, today};
-use crate::domain::history::History;
-use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::history::{History, Turn, TurnState};
+use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::totals::Totals;
+use crate::domain::visit::Visits;
+use crate::domain::visit_log::{Visit, visits as log};
+use crate::domain::visit_sum::{InMilk, VisitSum};
+use crate::report::due::called;
 use crate::report::safe::safe;
 use crate::report::totals::lines;
+use crate::report::visit::lines as said_of;
 use crate::report::words;
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -27,20 +33,107 @@ pub fn totals(cli: &Cli, world: &mut World, farm: Option<&str>, form: ListForm) 
         let on = today(cli, world);
         let (totals, problems) = of_day(store, farm, on)?;
         note(world, &problems)?;
-        match form {
-            ListForm::Text => {
-                let words = practice::words(cli, world)?;
-                writeln!(world.out, "{}, {} {}", safe(&farms.name(farm)), words::weekday(on), on.format("%Y"))?;
-                for line in lines(&totals, words) {
-                    writeln!(world.out, "  {line}")?;
-                }
-            }
-            ListForm::Json => {
-                writeln!(world.out, "{}", json::written(&json::totals(&totals, &farms.name(farm), on)))?;
+        let (visits, problems) = on_day(store, farm, on)?;
+        note(world, &problems)?;
+        let mut sums = Vec::new();
+        for visit in visits.of_day(on) {
+            let (sum, problems) = of_visit(store, farm, visit.clone(), on)?;
+            note(world, &problems)?;
+            sums.push(sum);
+        }
+        // Of one visit all its days are counted; of several, the day.
+        let totals = if let [sum] = sums.as_slice() { sum.totals } else { totals };
+        write(cli, world, (&farms.name(farm), on), &totals, (&sums, form))
+    })
+}
+
+/// Writes counts and what is said of the visits that they are of.
+///
+/// # Errors
+/// Where it cannot be written.
+pub fn write(
+    cli: &Cli,
+    world: &mut World,
+    (farm, on): (&str, NaiveDate),
+    totals: &Totals,
+    (sums, form): (&[VisitSum], ListForm),
+) -> Result<(), Fault> {
+    match form {
+        ListForm::Text => {
+            let words = practice::words(cli, world)?;
+            writeln!(world.out, "{}, {} {}", safe(farm), words::weekday(on), on.format("%Y"))?;
+            for line in lines(totals, words).into_iter().chain(sums.iter().flat_map(said_of)) {
+                writeln!(world.out, "  {line}")?;
             }
         }
-        Ok(())
-    })
+        ListForm::Json => {
+            let mut value = json::totals(totals, farm, on);
+            value["visits"] = sums.iter().map(sum).collect();
+            writeln!(world.out, "{}", json::written(&value))?;
+        }
+    }
+    Ok(())
+}
+
+/// The visits of a farm as they are on a day.
+///
+/// # Errors
+/// What the store says.
+pub fn on_day(store: &Store, farm: FarmId, on: NaiveDate) -> Result<(Visits, Vec<Problem>), StoreError> {
+    let (records, mut problems) = store.records(farm.0)?;
+    let (rows, more) = store.day(farm, on)?;
+    problems.extend(more);
+    let turns = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).collect();
+    Ok((Visits::of(log(records), &turns, on), problems))
+}
+
+/// Adds up a visit, the turns of all its days up to one; its own days and any other that has turns of it.
+///
+/// # Errors
+/// What the store says.
+pub fn of_visit(
+    store: &Store,
+    farm: FarmId,
+    visit: Visit,
+    until: NaiveDate,
+) -> Result<(VisitSum, Vec<Problem>), StoreError> {
+    let (mut rows, mut problems) = (Vec::new(), Vec::new());
+    for day in visit.days.iter().chain([&until]).collect::<BTreeSet<_>>() {
+        let (more, problem) = store.day(farm, *day)?;
+        rows.extend(more.into_iter().filter(|row| row.visit == visit.id));
+        problems.extend(problem);
+    }
+    let came: BTreeSet<AnimalId> = rows.iter().map(|row| row.animal).collect();
+    let (histories, more) = histories(store, &came)?;
+    problems.extend(more);
+    let is_of = |turn: &&Turn| turn.visit == visit.id && turn.on <= until;
+    let turns =
+        histories.iter().flat_map(|(animal, history)| history.turns.iter().filter(is_of).map(|turn| (*animal, turn)));
+    let waits = histories.iter().filter(|(_, history)| {
+        history.turns.iter().filter(is_of).next_back().is_some_and(|turn| turn.state != TurnState::Signed)
+    });
+    let (herd, more) = store.animals(farm)?;
+    problems.extend(more);
+    let here = herd.iter().filter(|row| row.left.is_none()).map(|row| (row.of, row.status));
+    let sum = VisitSum {
+        totals: Totals::of(turns),
+        waits: waits.map(|(_, history)| called(&history.labels)).collect(),
+        in_milk: InMilk::of(here, &came),
+        visit,
+    };
+    Ok((sum, problems))
+}
+
+type Histories = Vec<(AnimalId, History)>;
+
+fn histories(store: &Store, animals: &BTreeSet<AnimalId>) -> Result<(Histories, Vec<Problem>), StoreError> {
+    let (mut histories, mut problems) = (Vec::new(), Vec::new());
+    for animal in animals {
+        let (records, more) = store.records(animal.0)?;
+        problems.extend(more);
+        histories.push((*animal, History::of(records, *animal)));
+    }
+    Ok((histories, problems))
 }
 
 /// Counts the turns of a day on a farm, the ones set aside too.
@@ -50,12 +143,8 @@ pub fn totals(cli: &Cli, world: &mut World, farm: Option<&str>, form: ListForm) 
 pub fn of_day(store: &Store, farm: FarmId, on: NaiveDate) -> Result<(Totals, Vec<Problem>), StoreError> {
     let (rows, mut problems) = store.day(farm, on)?;
     let animals: BTreeSet<AnimalId> = rows.iter().map(|row| row.animal).collect();
-    let mut histories = Vec::new();
-    for animal in animals {
-        let (records, more) = store.records(animal.0)?;
-        problems.extend(more);
-        histories.push((animal, History::of(records, animal)));
-    }
+    let (histories, more) = histories(store, &animals)?;
+    problems.extend(more);
     let turns = histories
         .iter()
         .flat_map(|(animal, history)| history.turns.iter().filter(|turn| turn.on == on).map(|turn| (*animal, turn)));

@@ -39,6 +39,10 @@ pub fn undo(cli: &Cli, world: &mut World, farm: Option<&str>, yes: bool) -> Resu
             let what = format!("more was written since of {}, whom this began", safe(&who));
             return Err(Fault::failed(what, "Nothing was taken back. Say what is wrong one by one instead."));
         }
+        if written.visited(&last) {
+            let hint = "Nothing was taken back. Say what is wrong of the visit with crushbook visit instead.";
+            return Err(Fault::failed("animals came in the visit that this began", hint));
+        }
         let words = practice::words(cli, world)?;
         writeln!(world.out, "Written on {}:", words::day(last[0].on))?;
         let list = last.iter().filter(|record| matches!(record.event(), Some(Event::FarmDescribed { .. })));
@@ -115,6 +119,13 @@ impl Written {
         begun.clone().find(more).map(|record| self.called(record.id).unwrap_or_default())
     }
 
+    /// Whether animals came into the crush in a visit that a press began; taken back, they would have come in none.
+    fn visited(&self, press: &[&Record]) -> bool {
+        let begun = press.iter().filter(|record| matches!(record.event(), Some(Event::VisitBegun { .. })));
+        let ids: BTreeSet<RecordId> = begun.map(|record| record.id).collect();
+        self.all().any(|other| matches!(other.event(), Some(Event::TurnBegun { visit, .. }) if ids.contains(&visit.0)))
+    }
+
     /// What somebody was begun as.
     fn called(&self, subject: RecordId) -> Option<String> {
         self.records.get(&subject)?.iter().find_map(|record| match record.event() {
@@ -142,5 +153,9 @@ fn is_ours(event: &Event) -> bool {
             | Event::Left { .. }
             | Event::CameBack { .. }
             | Event::Walked { turn: None, .. }
+            | Event::VisitBegun { .. }
+            | Event::VisitPaused { .. }
+            | Event::VisitClosed { .. }
+            | Event::VisitDescribed { .. }
     )
 }

@@ -8,7 +8,8 @@ use super::{World, note, place, today};
 use crate::domain::herd::FarmFact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, VisitId};
-use crate::domain::visit_log::{Visit, visits as of_farm};
+use crate::domain::visit_log::{Cleaned, State, Visit, visits as of_farm};
+use crate::domain::visit_sum::VisitSum;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::visits::{Line, text};
 use crate::store::Store;
@@ -73,15 +74,32 @@ fn lines(store: &Store, world: &mut World, only: Option<FarmId>, until: NaiveDat
 }
 
 /// Fields of a visit, in the order of a table.
-const FIELDS: [&str; 9] = ["farm", "address", "date", "why", "from", "to", "by", "animals", "done"];
+const FIELDS: [&str; 14] = [
+    "farm",
+    "address",
+    "date",
+    "why",
+    "from",
+    "to",
+    "by",
+    "animals",
+    "done",
+    "last_date",
+    "herd",
+    "cleaned_before",
+    "cleaned_after",
+    "state",
+];
 
 fn rows(lines: &[Line]) -> Vec<Value> {
     lines.iter().map(row).collect()
 }
 
-/// `farm, address, date, why, from, to, by, animals, done`; what is not known is null.
+/// `farm, address, date, why, from, to, by, animals, done`, `last_date` of its days, `herd` (whole or selected), `cleaned_before`
+/// and `cleaned_after` as day and time, `state` (open, paused, closed); what is not known is null.
 fn row(line: &Line) -> Value {
     let Visit { on, why, from, to, .. } = line.visit;
+    let visit = &line.visit;
     let told = |text: &str| (!text.is_empty()).then(|| text.to_owned());
     json!({
         "farm": line.farm,
@@ -93,5 +111,46 @@ fn row(line: &Line) -> Value {
         "by": told(&line.by),
         "animals": line.animals,
         "done": line.signed,
+        "last_date": visit.last().to_string(),
+        "herd": herd(visit),
+        "cleaned_before": visit.cleaned_before.map(moment),
+        "cleaned_after": visit.cleaned_after.map(moment),
+        "state": state(visit.state),
     })
+}
+
+/// A visit added up: `why, herd, dates[], cleaned_before, cleaned_after, state, waits[]`, and `in_milk` with `of, came, percent,
+/// not_told`.
+pub fn sum(sum: &VisitSum) -> Value {
+    let VisitSum { visit, in_milk, waits, .. } = sum;
+    json!({
+        "why": visit.why.word(),
+        "herd": herd(visit),
+        "dates": visit.days.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "cleaned_before": visit.cleaned_before.map(moment),
+        "cleaned_after": visit.cleaned_after.map(moment),
+        "state": state(visit.state),
+        "waits": waits,
+        "in_milk": {
+            "of": in_milk.of, "came": in_milk.came, "percent": in_milk.percent(), "not_told": in_milk.untold,
+        },
+    })
+}
+
+fn herd(visit: &Visit) -> Option<&'static str> {
+    visit.whole_herd.map(|whole| if whole { "whole" } else { "selected" })
+}
+
+fn state(state: State) -> &'static str {
+    match state {
+        State::Open => "open",
+        State::Paused(_) => "paused",
+        State::Closed(_) => "closed",
+    }
+}
+
+/// Day, and time where a clock told it.
+fn moment(cleaned: Cleaned) -> String {
+    let at = cleaned.at.map_or(String::new(), |at| at.format("T%H:%M").to_string());
+    format!("{}{at}", cleaned.on)
 }

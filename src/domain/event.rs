@@ -5,7 +5,9 @@
 
 use super::anatomy::{Foot, Place, Side};
 use super::finding::{Degree, Finding};
-use super::herd::{Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, VisitWhy};
+use super::herd::{
+    Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, VisitWhy, VisitWord,
+};
 use super::ids::{AnimalId, CaseId, FarmId, PutId, RecordId, TurnId, VisitId};
 use super::treatment::{Gait, Means, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word};
 use super::vocabulary::vocabulary;
@@ -144,6 +146,8 @@ pub enum Event {
     VisitPaused { visit: VisitId },
     /// A visit was closed.
     VisitClosed { visit: VisitId },
+    /// Something was told about a visit.
+    VisitDescribed { visit: VisitId, word: VisitWord },
     /// Animals without numbers were counted.
     Counted { visit: VisitId, count: u32, words: String },
 
@@ -272,6 +276,7 @@ impl Event {
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }
+            | Event::VisitDescribed { .. }
             | Event::Counted { .. }
             | Event::AnimalBegun { .. }
             | Event::Renumbered { .. }

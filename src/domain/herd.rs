@@ -188,6 +188,35 @@ vocabulary! {
 }
 
 vocabulary! {
+    /// What is told about a visit after it began; of the first two, and of the next two, the newest word counts.
+    VisitWord, "visit" {
+        /// It was planned.
+        Routine = 1 "routine",
+        /// It is a call-out.
+        CallOut = 2 "call-out",
+        /// The whole herd is to come through.
+        WholeHerd = 3 "whole-herd",
+        /// Animals were selected.
+        Selected = 4 "selected",
+        /// Knives and crush were washed and disinfected before the first animal: between farms, says AHDB, and organisms of digital
+        /// dermatitis lived two hours on a blade.
+        CleanedBefore = 5 "cleaned-before",
+        /// The same after the last one.
+        CleanedAfter = 6 "cleaned-after",
+        /// It was set aside, and goes on.
+        GoneOn = 7 "gone-on",
+    }
+}
+
+impl VisitWord {
+    /// Whether that word takes this one back.
+    pub fn excludes(self, other: VisitWord) -> bool {
+        let pairs = [(VisitWord::Routine, VisitWord::CallOut), (VisitWord::WholeHerd, VisitWord::Selected)];
+        pairs.contains(&(self, other)) || pairs.contains(&(other, self))
+    }
+}
+
+vocabulary! {
     /// Whom a standing instruction is for.
     Scope, "scope" {
         /// All feet.

@@ -2,29 +2,109 @@
 //! disease travels on boots and blades.
 
 use super::event::Event;
-use super::herd::VisitWhy;
+use super::herd::{VisitWhy, VisitWord};
 use super::history::standing::Standing;
 use super::ids::{PersonId, VisitId};
-use super::record::{Moment, Record};
+use super::record::Record;
 use chrono::{NaiveDate, NaiveTime};
 use std::cmp::Reverse;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Where a visit stands, by the newest word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum State {
+    /// Under way, or left without a word.
+    Open,
+    /// Set aside on that day, to go on later.
+    Paused(NaiveDate),
+    /// Closed on that day.
+    Closed(NaiveDate),
+}
+
+/// That knives and crush were washed and disinfected.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cleaned {
+    /// The day.
+    pub on: NaiveDate,
+    /// When, by the tablet's clock; none where it was typed up on another day.
+    pub at: Option<NaiveTime>,
+}
 
 /// One visit.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Visit {
     /// Its name.
     pub id: VisitId,
-    /// The day, said by a person.
+    /// The day it began, said by a person.
     pub on: NaiveDate,
     /// Why it was made.
     pub why: VisitWhy,
+    /// Whether the whole herd is to come through, or animals were selected; none where nobody said.
+    pub whole_herd: Option<bool>,
+    /// Cleaned before the first animal; none where it was not told.
+    pub cleaned_before: Option<Cleaned>,
+    /// Cleaned after the last one; none where it was not told.
+    pub cleaned_after: Option<Cleaned>,
     /// Who began it; none where nobody was named.
     pub by: Option<PersonId>,
     /// When it began, by the tablet's clock; none where it was typed up on another day.
     pub from: Option<NaiveTime>,
-    /// When it was closed; none where it was not, or on another day.
+    /// When it was closed, on the last of its days; none where it was not, or on another day.
     pub to: Option<NaiveTime>,
+    /// Days on which it began or went on.
+    pub days: BTreeSet<NaiveDate>,
+    /// Where it stands.
+    pub state: State,
+}
+
+impl Visit {
+    /// The last of its days.
+    pub fn last(&self) -> NaiveDate {
+        self.days.last().copied().unwrap_or(self.on)
+    }
+
+    /// The day it was set aside, where it is.
+    pub fn set_aside(&self) -> Option<NaiveDate> {
+        match self.state {
+            State::Paused(day) => Some(day),
+            State::Open | State::Closed(_) => None,
+        }
+    }
+
+    /// Whether that word would tell nothing new.
+    pub fn says(&self, word: VisitWord) -> bool {
+        match word {
+            VisitWord::Routine => self.why == VisitWhy::Routine,
+            VisitWord::CallOut => self.why == VisitWhy::CallOut,
+            VisitWord::WholeHerd => self.whole_herd == Some(true),
+            VisitWord::Selected => self.whole_herd == Some(false),
+            VisitWord::CleanedBefore => self.holds(self.cleaned_before),
+            VisitWord::CleanedAfter => self.holds(self.cleaned_after),
+            VisitWord::GoneOn => self.state == State::Open,
+        }
+    }
+
+    /// Whether that was told since the visit last went on: what was clean in April is washed again in May.
+    pub fn holds(&self, cleaned: Option<Cleaned>) -> bool {
+        cleaned.is_some_and(|cleaned| cleaned.on >= self.last())
+    }
+
+    fn hear(&mut self, word: VisitWord, record: &Record) {
+        let cleaned = Cleaned { on: record.on, at: clock(record) };
+        match word {
+            VisitWord::Routine => self.why = VisitWhy::Routine,
+            VisitWord::CallOut => self.why = VisitWhy::CallOut,
+            VisitWord::WholeHerd => self.whole_herd = Some(true),
+            VisitWord::Selected => self.whole_herd = Some(false),
+            VisitWord::CleanedBefore => self.cleaned_before = Some(cleaned),
+            VisitWord::CleanedAfter => self.cleaned_after = Some(cleaned),
+            VisitWord::GoneOn => {
+                self.state = State::Open;
+                self.to = None;
+                self.days.insert(record.on);
+            }
+        }
+    }
 }
 
 /// Visits of a farm out of its records, the newest first.
@@ -34,13 +114,22 @@ pub fn visits(records: Vec<Record>) -> Vec<Visit> {
     for record in standing.records() {
         match record.event() {
             Some(Event::VisitBegun { why, .. }) => {
-                let id = VisitId(record.id);
-                let from = clock(record.written, record.on);
-                visits.insert(id, Visit { id, on: record.on, why: *why, by: record.by, from, to: None });
+                visits.insert(VisitId(record.id), begun(record, *why));
+            }
+            Some(Event::VisitDescribed { visit, word }) => {
+                if let Some(visit) = visits.get_mut(visit) {
+                    visit.hear(*word, record);
+                }
+            }
+            Some(Event::VisitPaused { visit }) => {
+                if let Some(visit) = visits.get_mut(visit) {
+                    visit.state = State::Paused(record.on);
+                }
             }
             Some(Event::VisitClosed { visit }) => {
                 if let Some(visit) = visits.get_mut(visit) {
-                    visit.to = clock(record.written, visit.on);
+                    visit.state = State::Closed(record.on);
+                    visit.to = clock(record).filter(|_| visit.last() == record.on);
                 }
             }
             Some(_) | None => {}
@@ -51,7 +140,23 @@ pub fn visits(records: Vec<Record>) -> Vec<Visit> {
     visits
 }
 
+fn begun(record: &Record, why: VisitWhy) -> Visit {
+    Visit {
+        id: VisitId(record.id),
+        on: record.on,
+        why,
+        whole_herd: None,
+        cleaned_before: None,
+        cleaned_after: None,
+        by: record.by,
+        from: clock(record),
+        to: None,
+        days: BTreeSet::from([record.on]),
+        state: State::Open,
+    }
+}
+
 /// What the clock said, where it was that day.
-fn clock(written: Moment, on: NaiveDate) -> Option<NaiveTime> {
-    (written.date_naive() == on).then(|| written.time())
+fn clock(record: &Record) -> Option<NaiveTime> {
+    (record.written.date_naive() == record.on).then(|| record.written.time())
 }

@@ -38,6 +38,7 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
         said("today", format!("{}, {day}: {}", safe(name), counted(listed, "animal", "animals"))),
         said("today", counts(session.day.list())),
     ];
+    lines.extend(says::recorder(session).map(|name| said("who", format!("{name} records"))));
     lines.extend(session.calls().map(|call| said("farm", farm_call(call))));
     lines.extend(paper(session));
     lines.extend(everywhere(session, view));

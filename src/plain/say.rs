@@ -4,7 +4,7 @@ use super::page::{Answer, Said, said};
 use super::{her, lists, question, walk};
 use crate::domain::ids::{AnimalId, FarmId, TurnId};
 use crate::report::safe::safe;
-use crate::report::{day_line, totals};
+use crate::report::{day_line, totals, visit};
 use crate::screen::words::of;
 use crate::screen::{View, saved, words};
 use crate::session::decide::below;
@@ -157,8 +157,9 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
             let none = list.is_empty().then(|| said("take off", "nothing is to come off"));
             Answer { now: none.into_iter().collect(), list, then: closes().into() }
         }
-        Mode::Totals { totals, .. } => {
-            let lines = totals::lines(totals, of(session)).into_iter().map(|line| said("totals", line));
+        Mode::Totals { totals, visit, .. } => {
+            let visit = visit.as_deref().map(visit::lines).unwrap_or_default();
+            let lines = totals::lines(totals, of(session)).into_iter().chain(visit).map(|line| said("totals", line));
             let day = day_line::close(session.day.list()).into_iter().map(|line| said("day", line));
             let backup = words::backup_state(session, view).map(|state| said("backup", state));
             now(lines.chain(day).chain(backup).chain(closes()).collect())

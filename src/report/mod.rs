@@ -21,6 +21,7 @@ pub mod take_off;
 pub mod totals;
 pub mod turn;
 pub mod twice;
+pub mod visit;
 pub mod visits;
 pub mod walk;
 pub mod was;

@@ -5,7 +5,7 @@ use crate::domain::anatomy::{Foot, Place, Skin, Zone};
 use crate::domain::event::{Detail, Event, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::follow_up::{Urgency, What};
-use crate::domain::herd::Change;
+use crate::domain::herd::{Change, VisitWord};
 use crate::domain::history::open::Knowing;
 use crate::domain::history::{DoubtWhat, History};
 use crate::domain::practice::Region;
@@ -226,6 +226,7 @@ impl Words {
             Event::VisitBegun { why, .. } => format!("{} visit begun", why.word()),
             Event::VisitPaused { .. } => "visit set aside".to_owned(),
             Event::VisitClosed { .. } => "visit closed".to_owned(),
+            Event::VisitDescribed { word, .. } => visit_word(*word).to_owned(),
             Event::Counted { count, .. } => format!("{count} without numbers"),
             Event::AnimalBegun { labels, .. } => format!("new animal {}", safe(&labels.number)),
             Event::Renumbered { labels, .. } => format!("now number {}", safe(&labels.number)),
@@ -401,6 +402,19 @@ pub fn off(outcome: Off) -> &'static str {
         Off::LeftWorn => "left on, worn",
         Off::NotFound => "not found",
         Off::LeftOn => "left on",
+    }
+}
+
+/// What is told about a visit.
+pub fn visit_word(word: VisitWord) -> &'static str {
+    match word {
+        VisitWord::Routine => "a routine visit",
+        VisitWord::CallOut => "a call-out",
+        VisitWord::WholeHerd => "the whole herd",
+        VisitWord::Selected => "selected animals",
+        VisitWord::CleanedBefore => "cleaned before",
+        VisitWord::CleanedAfter => "cleaned after",
+        VisitWord::GoneOn => "the visit goes on",
     }
 }
 

@@ -3,13 +3,14 @@
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
-use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId, VisitId};
+use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, TurnId};
 use crate::domain::instruction::{Instruction, standing};
-use crate::domain::known::as_of;
 use crate::domain::practice::Region;
 use crate::domain::record::Record;
 use crate::domain::treatment::GaitScale;
 use crate::domain::twice::{Apart, Called, Pair, animals};
+use crate::domain::visit::Visits;
+use crate::domain::visit_log::visits as log;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::words::Words;
 use crate::session::{Crush, FarmLine, HerdLine, Session};
@@ -43,11 +44,20 @@ fn line(row: &FarmRow, region: Region) -> FarmLine {
     }
 }
 
-/// The animals of a farm, each with its newest turn of the day; and the visit of that day.
-pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreError> {
+/// The animals of a farm, each with its newest turn of the day, or of the visit that goes on that day; and the farm's visits,
+/// out of its own records.
+pub fn herd(store: &Store, farm: FarmId, day: NaiveDate, records: Vec<Record>) -> Result<Herd, StoreError> {
     let (labels, mut problems) = store.labels(farm)?;
-    let (rows, more) = store.day(farm, day)?;
+    let (mut rows, more) = store.day(farm, day)?;
     problems.extend(more);
+    let of_day = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).collect();
+    let visits = Visits::of(log(records), &of_day, day);
+    let earlier = visits.under_way().into_iter().flat_map(|visit| &visit.days);
+    for before in earlier.filter(|before| **before < day) {
+        let (more, problem) = store.day(farm, *before)?;
+        problems.extend(problem);
+        rows.extend(more.into_iter().filter(|row| Some(row.visit) == visits.now));
+    }
     let mut lines: BTreeMap<AnimalId, HerdLine> = BTreeMap::new();
     let mut counts = BTreeMap::new();
     for row in labels {
@@ -79,13 +89,12 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate) -> Result<Herd, StoreEr
             line.turn = Some((row.turn, row.state));
         }
     }
-    let visit = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).max();
     let mut lines: Vec<HerdLine> = lines.into_values().collect();
     // A tag or a name that changed leaves the number as it was.
     lines.iter_mut().for_each(|line| line.earlier.retain(|number| !number.is_empty() && *number != line.labels.number));
     // A number is given again once its cow is gone: whoever is still there is the first to answer to it.
     lines.sort_by_key(|line| line.left.is_some());
-    Ok(Herd { lines, counts, visit, problems })
+    Ok(Herd { lines, counts, visits, problems })
 }
 
 /// A farm's animals on a day.
@@ -94,8 +103,8 @@ pub struct Herd {
     pub lines: Vec<HerdLine>,
     /// How many records each has: more where more was written of her.
     pub counts: BTreeMap<AnimalId, u64>,
-    /// The visit of the day.
-    pub visit: Option<VisitId>,
+    /// The farm's visits, with the one under way that day.
+    pub visits: Visits,
     /// What could not be read.
     pub problems: Vec<Problem>,
 }
@@ -111,18 +120,14 @@ pub struct OfFarm {
     pub instructions: Vec<Instruction>,
     /// Animals that may be one.
     pub pairs: Vec<Pair>,
-    /// Those records.
-    pub records: Vec<Record>,
 }
 
-/// Reads a farm's own records, once for all that is asked of them; instructions as they stood on a day, where one is given.
-pub fn of_farm(store: &Store, farm: FarmId, herd: &[HerdLine], until: Option<NaiveDate>) -> Result<OfFarm, StoreError> {
-    let (records, _) = store.records(farm.0)?;
+/// What a farm's own records say besides its visits.
+pub fn of_farm(records: &[Record], herd: &[HerdLine]) -> OfFarm {
     let herd: Vec<Called> =
         herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
-    let pairs = animals(&herd, &Apart::of(&Standing::of(records.clone())));
-    let records = until.map_or(records.clone(), |day| as_of(&records, day));
-    Ok(OfFarm { instructions: standing(records.clone()), pairs, records })
+    let pairs = animals(&herd, &Apart::of(&Standing::of(records.to_vec())));
+    OfFarm { instructions: standing(records.to_vec()), pairs }
 }
 
 /// Animals whose findings are counted for the order of the pads: enough to tell.

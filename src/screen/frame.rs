@@ -5,6 +5,7 @@ use crate::domain::follow_up::list::loud;
 use crate::domain::history::TurnState;
 use crate::keys::intent::Intent;
 use crate::keys::table;
+use crate::report::safe::whole;
 use crate::report::safe::{column, safe};
 use crate::screen::View;
 use crate::screen::page::Page;
@@ -41,13 +42,24 @@ pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
 fn facts(session: &Session) -> Vec<String> {
     let farm = session.farm.as_ref().map_or("no farm", |farm| farm.name.as_str()).to_owned();
     let day = session.today.format("%-d %b").to_string();
-    let Some(crush) = &session.crush else { return vec![safe(&farm), day] };
+    let Some(crush) = &session.crush else {
+        return [Some(safe(&farm)), recorder(session), Some(day)].into_iter().flatten().collect();
+    };
     let labels = &crush.history.labels;
     let number = if labels.number.is_empty() { "no number" } else { &labels.number };
     let who = format!("{number} {}", labels.name).trim_end().to_owned();
     let done = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count();
     let listed = session.herd.iter().filter(|line| line.left.is_none()).count();
-    vec![safe(&who), format!("animal {} of {listed}", done + 1), safe(&farm), day]
+    let at = format!("animal {} of {listed}", done + 1);
+    [Some(safe(&who)), recorder(session), Some(at), Some(safe(&farm)), Some(day)].into_iter().flatten().collect()
+}
+
+/// Columns of the name of who records, with its word: room for it is left beside any number.
+const RECORDER: usize = 16;
+
+/// Who records, where more than one may: a name that is long ends in its first letters, so that it always stands there.
+fn recorder(session: &Session) -> Option<String> {
+    words::recorder(session).map(|name| whole(&format!("by {name}"), RECORDER))
 }
 
 /// As many facts as have room, whole.

@@ -1,12 +1,14 @@
 //! The field that is typed in, and help.
 
 use crate::domain::totals::Totals;
+use crate::domain::visit_sum::VisitSum;
 use crate::keys::context::Context;
 use crate::keys::help;
 use crate::keys::intent::Intent;
 use crate::report::day_line::close;
 use crate::report::safe::{column, safe};
 use crate::report::totals::lines;
+use crate::report::visit::lines as of_visit;
 use crate::screen::View;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
@@ -38,11 +40,17 @@ pub fn text(page: &mut Page<'_>, typed: &str, view: &View<'_>) {
 }
 
 /// Draws what the visit adds up to.
-pub fn totals(page: &mut Page<'_>, session: &Session, totals: &Totals, view: &View<'_>) {
+pub fn totals(page: &mut Page<'_>, session: &Session, (totals, visit): (&Totals, Option<&VisitSum>), view: &View<'_>) {
     let farm = session.farm.as_ref().map_or("", |farm| farm.name.as_str());
     page.line(&format!("TODAY AT {}", safe(farm)), Role::Strong);
     for line in lines(totals, says::of(session)) {
         page.line(&line, Role::Text);
+    }
+    for line in visit.map(of_visit).unwrap_or_default() {
+        // Its columns stay where it has room.
+        let whole = line.width() <= usize::from(page.width());
+        let parts = if whole { vec![line] } else { wrapped(&line, usize::from(page.width())) };
+        parts.iter().for_each(|part| page.line(part, Role::Text));
     }
     page.skip(1);
     let width = usize::from(page.width());

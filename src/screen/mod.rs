@@ -28,6 +28,7 @@ pub mod theme;
 pub mod today;
 pub mod touch;
 pub mod trial;
+pub mod visit;
 pub mod walk;
 pub mod words;
 
@@ -107,7 +108,9 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         Mode::Paper { pages, page, .. } => {
             lists::paper(&mut Page::new(buffer, body, theme), session, view, (pages, *page))
         }
-        Mode::Totals { totals, .. } => lists::totals(&mut Page::new(buffer, body, theme), session, totals, view),
+        Mode::Totals { totals, visit, .. } => {
+            lists::totals(&mut Page::new(buffer, body, theme), session, (totals, visit.as_deref()), view);
+        }
         Mode::Help { top, under } => lists::help(buffer, body, theme, session, view, (under, *top)),
     }
     frame::header(buffer, area, theme, session, view);

@@ -6,7 +6,7 @@ use crate::report::due::called;
 use crate::report::farm::called as called_fact;
 use crate::report::safe::safe;
 use crate::report::words::{change, day, weekday};
-use crate::screen::instruct;
+use crate::screen::{instruct, visit};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Refused, Text};
 use crate::session::{type_up, walk};
@@ -19,6 +19,8 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Ask(Ask::Change) => "something changed".to_owned(),
         Act::Ask(Ask::Since(what)) => change(*what).to_owned(),
         Act::Ask(Ask::Menu(_)) => "the farm".to_owned(),
+        Act::Ask(Ask::Visit(_)) => "the visit".to_owned(),
+        Act::Visit(act) => visit::act(session, act),
         Act::Call { urgent: true, .. } => "urgent".to_owned(),
         Act::Call { urgent: false, .. } => "it can wait".to_owned(),
         Act::Since(_, day) if *day == session.today => "today".to_owned(),
@@ -39,6 +41,8 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
     let forms: &[&str] = match act {
         Act::Ask(Ask::Urgent(_)) => &["a call", "call"],
         Act::Ask(Ask::Change) => &["a change", "change"],
+        Act::Ask(Ask::Visit(_)) => &["visit"],
+        Act::Visit(act) => return visit::brief(session, act),
         Act::Ask(Ask::Since(Change::TurnedOut)) => &["out"],
         Act::Ask(Ask::Since(Change::Footbath)) => &["bath"],
         Act::Call { urgent: false, .. } => &["can wait", "wait"],
@@ -71,6 +75,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Urgent(Some(animal)) => format!("{}: swollen, smells, lamer?", number(session, *animal)),
         Ask::Urgent(None) => "can it wait?".to_owned(),
         Ask::Change => "what changed?".to_owned(),
+        Ask::Visit(asked) => visit::title(session, asked),
         Ask::Since(what) => format!("{}: since when?", change(*what)),
         Ask::Walked(typed) => format!("{}: which?", safe(typed)),
         Ask::Instruct(asked) => instruct::title(session, asked),

@@ -24,7 +24,7 @@ pub fn press(session: &Session, records: &[Record]) -> String {
         return format!("{} trimmed, all looked at", feet.join(" "));
     }
     let mut lines: Vec<String> = Vec::new();
-    for record in records.iter().filter(|record| !matches!(record.event(), Some(Event::VisitBegun { .. }))) {
+    for record in records.iter().filter(|record| !goes_without_saying(record, records)) {
         let Some(event) = record.event() else { continue };
         let line = about(session, event).unwrap_or_else(|| named(session, record, event));
         // An undo is written about each of its subjects and is still one undo.
@@ -33,6 +33,12 @@ pub fn press(session: &Session, records: &[Record]) -> String {
         }
     }
     lines.join(", ")
+}
+
+/// A visit that begins with its first animal is not spoken of.
+fn goes_without_saying(record: &Record, press: &[Record]) -> bool {
+    let begins = matches!(record.event(), Some(Event::VisitBegun { .. }));
+    begins && press.iter().any(|record| matches!(record.event(), Some(Event::TurnBegun { .. })))
 }
 
 /// The words of an event, with her number where it is not said of whoever is in the crush.
@@ -161,12 +167,11 @@ fn plain(session: &Session, records: &[Record]) -> String {
     let words = of(session);
     let line = |record: &Record| {
         let event = record.event()?;
-        let begins = matches!(event, Event::VisitBegun { .. });
         let line = match told_more_about(session, event) {
             Some(place) => format!("{} {}", words.place(place), words.event(event)),
             None => named(session, record, event),
         };
-        (!begins).then_some(line)
+        (!goes_without_saying(record, records)).then_some(line)
     };
     records.iter().filter_map(line).collect::<Vec<_>>().join(", ")
 }

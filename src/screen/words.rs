@@ -19,10 +19,11 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, amend, brief, of_farm, saved};
+use crate::screen::{View, amend, brief, of_farm, saved, visit};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
 use crate::session::mode::{Mode, Only, TextFor};
+use crate::session::of_farm::Ask as FarmAsk;
 use crate::session::sign_off::{Check, Line};
 use crate::session::walk::scale;
 use crate::session::{Dropped, Notice, Refusal, Session};
@@ -197,10 +198,9 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Twice(meant) => format!("same key twice: {}?", act(session, meant)),
         Ask::Again(animal, _) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
-            format!(
-                "{} was in today",
-                line.map_or("she".to_owned(), |line| { crate::report::due::called(&line.labels) })
-            )
+            let her = line.map_or("she".to_owned(), |line| crate::report::due::called(&line.labels));
+            let days = session.visits.under_way().map_or(1, |visit| visit.days.len());
+            format!("{her} was in {}", if days > 1 { "already" } else { "today" })
         }
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
@@ -233,6 +233,9 @@ pub fn shouts(ask: &Ask) -> Vec<String> {
     if let Ask::Amend(asked) = ask {
         return amend::doubt(asked).into_iter().collect();
     }
+    if let Ask::Farm(FarmAsk::Visit(asked)) = ask {
+        return visit::shouts(asked);
+    }
     let Ask::Left(_, cautions) = ask else { return Vec::new() };
     let said = cautions.iter().map(|caution| match caution {
         Caution::VeryLame(gait) => format!("VERY LAME, {} on {}", gait.score, gait.scale.word()),
@@ -244,6 +247,9 @@ pub fn shouts(ask: &Ask) -> Vec<String> {
 
 /// What is worth knowing beside a question.
 pub fn note(session: &Session, ask: &Ask) -> Option<String> {
+    if let Ask::Farm(FarmAsk::Visit(asked)) = ask {
+        return visit::note(session, asked);
+    }
     if let Ask::Stated(_) = ask {
         return Some(of(session).fill(withheld::ONLY_THE_VET));
     }
@@ -363,6 +369,13 @@ pub fn paper(day: chrono::NaiveDate) -> String {
 pub fn later(session: &Session) -> Option<String> {
     let days: Vec<String> = session.later.iter().map(|on| words::day(*on)).collect();
     (!days.is_empty()).then(|| format!("later: {}", days.join(", ")))
+}
+
+/// Who records, where more than one may.
+pub fn recorder(session: &Session) -> Option<String> {
+    let [_, _, ..] = session.people.as_slice() else { return None };
+    let name = session.people.iter().find(|(id, _)| Some(*id) == session.by).map(|(_, name)| name.as_str());
+    Some(safe(name.unwrap_or("nobody")))
 }
 
 /// A press that did not count.
@@ -501,6 +514,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
         }
         Refusal::HasLeft(number) => format!("{} has left: is she back, open her on Today", safe(number)),
         Refusal::Farm(why) => of_farm::refused(why),
+        Refusal::NoVisit => "no visit is under way: the first animal begins one".to_owned(),
         Refusal::NoDay(typed, why) => no_day(&safe(typed), *why),
         Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),
         Refusal::NoZone(typed) => format!("\"{}\" is no zone: 0 to 12", safe(typed)),

@@ -58,6 +58,6 @@ impl Listed {
 impl Session {
     /// What the farm in hand called about itself since the last visit, the newest first; nothing once this one is begun.
     pub fn calls(&self) -> impl Iterator<Item = &FarmCall> {
-        self.day.calls.iter().rev().filter(|_| self.visit.is_none())
+        self.day.calls.iter().rev().filter(|_| self.visits.now.is_none())
     }
 }

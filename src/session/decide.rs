@@ -7,7 +7,7 @@ use super::walk::{self, Walking};
 use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
-use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId};
+use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId, VisitId};
 use crate::domain::record::{Record, Stamp};
 use crate::keys::intent::Intent;
 
@@ -70,6 +70,10 @@ pub enum Effect {
     EndPaper,
     /// Add up the visit.
     Totals,
+    /// Add up that visit, and ask whether it is closed.
+    AskClose(VisitId),
+    /// The visit is over: take in the hand, go back to the farms.
+    Ended,
     /// Somebody answers the telephone at a farm.
     Answers(FarmId, String),
     /// Read this farm, and have this number typed on Today.
@@ -174,6 +178,9 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             go(Mode::Last { back: 0, top: 0, under: here() })
         }
         Intent::NextGhost if session.crush.is_some() => Some(ghost::next(session)),
+        Intent::Who if let Some(other) = session.other_recorder() => {
+            Some(Decision::Go(Next::Do(Effect::Amend(amend::Read::By(other)))))
+        }
         Intent::Who => go(Mode::Text { what: TextFor::Who, text: String::new(), under: here() }),
         Intent::Light => Some(Decision::Go(Next::Do(Effect::Light(session.light.next())))),
         Intent::Touch => Some(Decision::Go(Next::Do(Effect::Taps(!session.taps)))),

@@ -23,12 +23,13 @@ pub mod today;
 pub mod touch;
 pub mod type_up;
 pub mod undo;
+pub mod visit;
 pub mod walk;
 pub mod withdrawal;
 
 use crate::domain::farm_card::Card;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
-use crate::domain::herd::{Labels, Leaving, Status};
+use crate::domain::herd::{Labels, Leaving, Status, VisitWord};
 use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
@@ -38,6 +39,7 @@ use crate::domain::practice::Practice;
 use crate::domain::record::{Moment, Record};
 use crate::domain::treatment::{BlockKind, Colour, GaitScale};
 use crate::domain::twice::Pair;
+use crate::domain::visit::Visits;
 use crate::domain::walk::Walk;
 use crate::domain::withdrawal::{Stated, Unstated};
 use crate::keys::key::Key;
@@ -236,6 +238,8 @@ pub enum Refusal {
     NotOnScale(String),
     /// The walk: whoever bore this number has left.
     HasLeft(String),
+    /// No visit is under way.
+    NoVisit,
     /// A matter of the farm that cannot be.
     Farm(of_farm::Refused),
     /// What was typed is no such day.
@@ -287,8 +291,8 @@ pub struct Session {
     pub farms: Vec<FarmLine>,
     /// The farm in hand.
     pub farm: Option<FarmLine>,
-    /// The visit under way, begun with its first animal.
-    pub visit: Option<VisitId>,
+    /// The visits of the farm in hand, with the one under way, which begins with its first animal.
+    pub visits: Visits,
     /// Animals of the farm in hand.
     pub herd: Vec<HerdLine>,
     /// Its list of the day.
@@ -333,6 +337,8 @@ pub struct Session {
     pub people: Vec<(PersonId, String)>,
     /// Who records.
     pub by: Option<PersonId>,
+    /// Who recorded today, the newest first.
+    pub recorded: Vec<PersonId>,
     /// What was tapped once and waits for the second tap.
     pub selected: Option<touch::Target>,
     /// Keys of a sequence begun.
@@ -363,7 +369,7 @@ impl Session {
             paper: None,
             farms: Vec::new(),
             farm: None,
-            visit: None,
+            visits: Visits::default(),
             herd: Vec::new(),
             day: Listed::default(),
             answering: BTreeMap::new(),
@@ -386,6 +392,7 @@ impl Session {
             taps: false,
             people: Vec::new(),
             by: None,
+            recorded: Vec::new(),
             selected: None,
             pending: Vec::new(),
             notice: None,
@@ -414,14 +421,17 @@ impl Session {
         use crate::domain::treatment::Put;
         let Some(event) = record.event() else { return };
         if let Event::VisitBegun { .. } = event {
-            self.visit = Some(VisitId(record.id));
+            self.visits.now = Some(VisitId(record.id));
+        }
+        if let Event::VisitDescribed { visit, word: VisitWord::GoneOn } = event {
+            self.visits.now = Some(*visit);
         }
         if let Event::FarmRung { farm, answered, .. } = event {
             self.rung.insert((*farm, *answered));
         }
         if let Event::PersonBegun { name } = event {
             self.people.push((PersonId(record.id), name.clone()));
-            self.by = Some(PersonId(record.id));
+            self.records_now(PersonId(record.id));
         }
         if let Event::PutOn { put: Put::Block { kind, .. }, .. } = event
             && *kind != BlockKind::NotTold
@@ -446,6 +456,18 @@ impl Session {
                 PutDetail::OffBy(_) => {}
             }
         }
+    }
+
+    /// Whoever that is records from now on.
+    pub fn records_now(&mut self, person: PersonId) {
+        self.recorded.retain(|known| *known != person);
+        self.recorded.insert(0, person);
+        self.by = Some(person);
+    }
+
+    /// Whoever recorded last today besides the one who does now.
+    pub fn other_recorder(&self) -> Option<PersonId> {
+        self.recorded.iter().copied().find(|person| Some(*person) != self.by)
     }
 
     /// The rules of the farm in hand.

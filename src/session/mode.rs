@@ -10,6 +10,7 @@ use crate::domain::anatomy::{Foot, Place, Side, Zone};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::totals::Totals;
 use crate::domain::treatment::Measure;
+use crate::domain::visit_sum::VisitSum;
 use crate::keys::context::Context;
 
 /// What is in the hand while an animal stands in the crush.
@@ -221,6 +222,8 @@ pub enum Mode {
     Totals {
         /// The counts.
         totals: Totals,
+        /// The visit they are of, added up; none before its first animal.
+        visit: Option<Box<VisitSum>>,
         /// Where it was opened.
         under: Box<Mode>,
     },

@@ -5,7 +5,7 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::lists::reviews;
 use super::mode::{Mode, Only, TextFor};
-use super::{Refusal, Session, farm_card, instruct, type_up, walk};
+use super::{Refusal, Session, farm_card, instruct, type_up, visit, walk};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
 use crate::domain::herd::{Change, FarmFact};
@@ -30,6 +30,8 @@ pub enum Ask {
     Walked(String),
     /// About a standing instruction.
     Instruct(instruct::Ask),
+    /// The visit.
+    Visit(visit::Ask),
 }
 
 /// What a choice does.
@@ -48,6 +50,8 @@ pub enum Act {
     Since(Change, NaiveDate),
     /// It changed on a day that is typed.
     OtherDay(Change),
+    /// The visit.
+    Visit(visit::Act),
     /// The scoring walk.
     Walk(walk::Act),
     /// Paper is typed up, or no more.
@@ -131,6 +135,7 @@ pub fn open(session: &Session, about: Option<AnimalId>) -> Decision {
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
         Ask::Walked(typed) => return walk::choices(session, typed),
+        Ask::Visit(asked) => return visit::choices(session, asked),
         Ask::Menu(about) => menu(session, *about),
         Ask::Urgent(about) => [true, false].map(|urgent| Act::Call { about: *about, urgent }).into(),
         Ask::Change => Change::ALL.iter().map(|change| Act::Ask(Ask::Since(*change))).collect(),
@@ -150,6 +155,7 @@ fn menu(session: &Session, about: Option<AnimalId>) -> Vec<Act> {
     let rows = [
         Act::Ask(Ask::Urgent(about)),
         Act::Ask(Ask::Change),
+        Act::Ask(Ask::Visit(visit::Ask::Menu)),
         Act::Walk(walk::Act::Open),
         Act::Paper(type_up::row(session)),
         Act::Card,
@@ -161,6 +167,7 @@ fn menu(session: &Session, about: Option<AnimalId>) -> Vec<Act> {
 pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     match act {
         Act::Ask(asked) => ask(asked, under),
+        Act::Visit(act) => visit::do_act(session, act, under, stamp),
         Act::Call { about, urgent } => type_for(Text::Called { about, urgent }, under),
         Act::Since(change, day) => type_for(Text::Changed(change, day), under),
         Act::OtherDay(change) => type_for(Text::Since(change), under),

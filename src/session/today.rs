@@ -4,14 +4,14 @@ use super::act::{Act, Ask};
 use super::amend::{self, Read, Then};
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
-use super::{HerdLine, Refusal, Session, of_farm};
+use super::{HerdLine, Refusal, Session, of_farm, visit};
 use crate::domain::electronic;
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
 use crate::domain::herd::{FarmFact, Herd, Labels, Leaving, Status, VisitWhy};
 use crate::domain::history::TurnState;
-use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId, VisitId};
+use crate::domain::ids::{AnimalId, FarmId, RecordId, TurnId};
 use crate::domain::record::{Record, Stamp};
 use crate::domain::twice::folded;
 use crate::keys::intent::Intent;
@@ -214,7 +214,12 @@ fn begin(session: &Session, line: &HerdLine, stamp: &Stamp) -> Decision {
     match line.turn {
         Some((turn, TurnState::Open)) => Decision::Go(Next::Do(Effect::OpenAnimal(line.id, turn))),
         Some((turn, TurnState::Paused)) => {
-            let press = stamp.press([(line.id.0, Event::TurnResumed { turn })]);
+            // Whoever waits goes on with the visit that she waited in.
+            let aside = session.visits.aside(session.today).filter(|_| session.visits.now.is_none());
+            let on =
+                aside.zip(session.farm.as_ref()).and_then(|(aside, farm)| session.visits.go_on(farm.id, aside.id).ok());
+            let press =
+                stamp.press(on.unwrap_or_default().into_iter().chain([(line.id.0, Event::TurnResumed { turn })]));
             Decision::Record(press, Next::Do(Effect::OpenAnimal(line.id, turn)))
         }
         Some((turn, TurnState::Signed)) => {
@@ -238,11 +243,11 @@ fn new_turn(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
         series: stamp.next.series,
         seq: stamp.next.seq + facts.len() as u64,
     };
-    let visit = session.visit.unwrap_or_else(|| {
-        let visit = VisitId(next(&facts));
-        facts.push((farm.0, Event::VisitBegun { farm, why: VisitWhy::Routine }));
-        visit
-    });
+    if session.visits.asks(session.today) {
+        return visit::ask(visit::Ask::Which, &session.mode);
+    }
+    let (visit, first) = session.visits.in_hand(farm, session.today, next(&facts), VisitWhy::Routine);
+    facts.extend(first);
     let animal = known(session, who, farm, next(&facts), &mut facts);
     let turn = TurnId(next(&facts));
     facts.push((animal.0, Event::TurnBegun { visit, animal }));

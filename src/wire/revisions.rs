@@ -11,7 +11,9 @@ use super::stored::{Stored, within};
 use crate::domain::anatomy::{Foot, Place, Side};
 use crate::domain::event::{Detail, Event, Item, OpenGap, PauseWhy, PutDetail};
 use crate::domain::finding::{Degree, Finding, Stage};
-use crate::domain::herd::{Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, VisitWhy};
+use crate::domain::herd::{
+    Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, VisitWhy, VisitWord,
+};
 use crate::domain::ids::{AnimalId, CaseId, FarmId, PutId, RecordId, TurnId, VisitId};
 use crate::domain::treatment::{Gait, Means, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word};
 use chrono::NaiveDate;
@@ -120,6 +122,7 @@ kinds! {
     21 1 "visit-paused" => VisitPaused { visit: VisitId }
     22 1 "visit-closed" => VisitClosed { visit: VisitId }
     23 1 "counted" => Counted { visit: VisitId, count: u32, words: String }
+    24 1 "visit-described" => VisitDescribed { visit: VisitId, word: VisitWord }
 
     // ---- animals
     30 1 "animal-begun" => AnimalBegun { farm: FarmId, labels: Labels }

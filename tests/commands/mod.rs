@@ -20,5 +20,6 @@ mod rules;
 mod totals;
 mod twice;
 mod usage;
+mod visit;
 mod visits;
 mod walk;

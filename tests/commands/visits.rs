@@ -31,7 +31,8 @@ fn every_visit_is_listed_with_its_place_and_day() {
     // Typed up on another day, so no clock tells when it was.
     assert!(rows.iter().all(|row| row["from"].is_null() && row["to"].is_null()), "{list:#}");
     let csv = home.run(&["visits", "--book", "b.book", "--today", TODAY, "--as", "csv"]).well();
-    let first = "farm,address,date,why,from,to,by,animals,done\r\nHollow,Mill Lane,2026-05-14,routine,,,Ben,1,1\r\n";
+    let first = "farm,address,date,why,from,to,by,animals,done,last_date,herd,cleaned_before,cleaned_after,state\r\n\
+                 Hollow,Mill Lane,2026-05-14,routine,,,Ben,1,1,2026-05-14,,,,open\r\n";
     assert!(csv.starts_with(first), "{csv}");
     let text = home.run(&["visits", "--book", "b.book", "--farm", "Steep", "--today", TODAY]).well();
     assert!(text.contains("SAT 2 May 2026") && !text.contains("Hollow"), "{text}");

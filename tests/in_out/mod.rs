@@ -5,7 +5,7 @@ use crate::commands::home::{Home, TODAY};
 use std::path::{Path, PathBuf};
 
 /// The folders; one that is not named here fails.
-const FOLDERS: [&str; 7] = ["herd_list", "herd_clashes", "farm", "gone", "day_list", "called", "walk"];
+const FOLDERS: [&str; 8] = ["herd_list", "herd_clashes", "farm", "gone", "day_list", "called", "walk", "visits"];
 const COMMANDS: &str = "commands.txt";
 const OUTPUT: &str = "output.txt";
 

@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
 use crushbook::domain::event::{Gap, OpenGap, PauseWhy};
 use crushbook::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
-use crushbook::domain::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy};
+use crushbook::domain::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy, VisitWord};
 use crushbook::domain::history::{Look, Verdict};
 use crushbook::domain::sheet::{End, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Thing, Told};
 use crushbook::domain::treatment::{
@@ -16,7 +16,7 @@ use crushbook::wire::sheet;
 use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
-use proptest::sample::select;
+use proptest::sample::{select, subsequence};
 
 fn any_of<V: Vocabulary>() -> impl Strategy<Value = V> {
     select(V::ALL)
@@ -282,13 +282,12 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
         1 => (animal, told()).prop_map(|(animal, told)| Line::Animal { animal, told }),
         1 => farm_told().prop_map(Line::Farm),
     ];
-    (text(), any_of::<VisitWhy>(), maybe(text()), vec(line, 0..6)).prop_map(|(farm, why, by, lines)| Sheet {
-        farm,
-        on: today(),
-        by,
-        why,
-        lines,
-    })
+    let herd = select(vec![None, Some(VisitWord::WholeHerd), Some(VisitWord::Selected)]);
+    let rest = [VisitWord::CleanedBefore, VisitWord::CleanedAfter, VisitWord::GoneOn];
+    let visit =
+        (herd, subsequence(rest.to_vec(), 0..=3)).prop_map(|(herd, rest)| herd.into_iter().chain(rest).collect());
+    (text(), any_of::<VisitWhy>(), visit, maybe(text()), vec(line, 0..6))
+        .prop_map(|(farm, why, visit, by, lines)| Sheet { farm, on: today(), by, why, visit, lines })
 }
 
 proptest! {

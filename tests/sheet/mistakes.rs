@@ -103,12 +103,17 @@ fn reading_never_stops_at_the_first_mistake() {
 
 #[test]
 fn the_head_is_needed_once_and_whole() {
-    let heads: [(&str, &[&str]); 5] = [
+    let heads: [(&str, &[&str]); 10] = [
         ("", &["1:1: the farm is missing", "1:1: the day is missing"]),
         ("farm A\nday 14 May\n", &["2:5: the sheet's day needs its year"]),
         ("farm A\nday 14 May 2026\nfarm B\n", &["3:1: farm is told twice"]),
         ("farm\nday soon\n", &["1:6: the farm's name is missing", "2:5: \"soon\" is no day"]),
         ("farm A\nday 14 May 2026\nvisit emergency\n", &["3:7: \"emergency\" is no visit"]),
+        ("farm A\nday 14 May 2026\nvisit\n", &["3:7: the visit is missing; write one of: routine"]),
+        ("farm A\nday 14 May 2026\nvisit routine, call out\n", &["3:16: call out after routine; say one of them"]),
+        ("farm A\nday 14 May 2026\nvisit selected whole herd\n", &["3:16: whole herd after selected"]),
+        ("farm A\nday 14 May 2026\nvisit gone on, gone on\n", &["3:16: gone on after gone on"]),
+        ("farm A\nday 14 May 2026\nvisit whole herd today\n", &["3:18: \"today\" is no visit"]),
     ];
     for (text, wanted) in heads {
         let mistakes = parse(text, "x").expect_err("no head");

@@ -83,3 +83,17 @@ fn the_sheet_of_the_readme_is_free_of_mistakes() {
     let sheet = parse(include_str!("seeds/readme.txt"), "readme").unwrap_or_else(|mistakes| panic!("{mistakes:#?}"));
     assert_eq!(sheet.turns().count(), 2);
 }
+
+#[test]
+fn the_words_of_a_visit_come_in_any_order_and_print_in_one() {
+    for (written, wanted) in [
+        ("visit call-out", "visit call out"),
+        ("visit routine", ""),
+        ("visit cleaned after, whole herd, call out", "visit call out whole herd cleaned after"),
+        ("visit gone-on selected", "visit selected gone on"),
+    ] {
+        let text = format!("farm A\nday 14 May 2026\n{written}\n");
+        let sheet = parse(&text, "x").unwrap_or_else(|mistakes| panic!("{written}: {mistakes:#?}"));
+        assert_eq!(print(&sheet).lines().nth(2).unwrap_or_default(), wanted, "{written}");
+    }
+}

@@ -34,6 +34,7 @@ mod try_keys;
 mod two_tablets;
 mod type_up;
 mod unhurt;
+mod visit;
 pub mod walk;
 mod withdrawal;
 mod wrong_number;

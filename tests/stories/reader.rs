@@ -127,7 +127,7 @@ proptest! {
     fn no_burst_is_ever_run_as_keys(place in 0..71_usize, text in burst(), gap in 0..=35_u64) {
         let distinct: std::collections::BTreeSet<char> = text.chars().collect();
         if distinct.len() > 1 {
-            let [world, _] = worlds();
+            let [world, ..] = worlds();
             let mut rig = world.at(world.ways()[place].0);
             let before = state(&rig);
             rig.scan_at(&text, Duration::from_millis(gap));
@@ -142,7 +142,7 @@ proptest! {
 
 #[test]
 fn who_wears_it_is_asked_once_and_another_key_says_yes() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("@");
     assert!(screen(&rig, MAP, (60, 20)).contains("nobody here wears 964 000000123456: who does?"));
     rig.press("2 4 4 Enter");
@@ -165,7 +165,7 @@ fn who_wears_it_is_asked_once_and_another_key_says_yes() {
 
 #[test]
 fn who_is_picked_on_today_is_offered() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("1 3 8 2 @");
     assert!(screen(&rig, MAP, (80, 24)).contains("it is 1382"), "{}", screen(&rig, MAP, (80, 24)));
     rig.press("3 1");
@@ -175,7 +175,7 @@ fn who_is_picked_on_today_is_offered() {
 
 #[test]
 fn another_tag_of_hers_is_said_and_the_old_one_still_finds_her() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("@ 2 7 Enter");
     let shown = screen(&rig, MAP, (80, 24));
     assert!(shown.contains("7 wears 964 000000000007: now 964 000000123456?"), "{shown}");
@@ -189,7 +189,7 @@ fn another_tag_of_hers_is_said_and_the_old_one_still_finds_her() {
 #[test]
 fn not_now_is_not_asked_again_in_this_visit() {
     for way_out in ["9", "Enter", "Backspace", "2 4 4 Enter 9", "4 9"] {
-        let [world, _] = worlds();
+        let [world, ..] = worlds();
         let mut rig = world.at("@");
         let before = rig.held();
         rig.press(way_out);
@@ -208,7 +208,7 @@ fn not_now_is_not_asked_again_in_this_visit() {
 #[test]
 fn a_new_animal_wears_it_with_and_without_a_number() {
     for (keys, number) in [("4 1", ""), ("2 9 9 Enter 1", "99"), ("4 2 9 9 Enter 1", "99")] {
-        let [world, _] = worlds();
+        let [world, ..] = worlds();
         let mut rig = world.at("@");
         rig.press(keys);
         let labels = &rig.history().labels;
@@ -226,7 +226,7 @@ fn what_cannot_be_a_tag_is_said_and_may_be_written_all_the_same() {
         ("96400000012345", "DOUBTFUL: 14 digits, a tag has 15"),
     ];
     for (tag, why) in table {
-        let [world, _] = worlds();
+        let [world, ..] = worlds();
         let mut rig = world.at("");
         rig.scan(tag);
         assert!(screen(&rig, MAP, (60, 20)).contains(why), "{tag}");
@@ -236,13 +236,13 @@ fn what_cannot_be_a_tag_is_said_and_may_be_written_all_the_same() {
         rig.scan(tag);
         assert_eq!(said(&rig), "tag read: 44");
     }
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     assert!(!screen(&world.at("@"), MAP, (60, 20)).contains("DOUBTFUL"));
 }
 
 #[test]
 fn of_another_farm_or_of_two_animals_is_said_in_words() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     // Another farm: nobody there wears it, 7 of Thistle does.
     let mut rig = world.at("v Down Enter B e c k Enter");
     rig.scan(WORN);
@@ -269,7 +269,7 @@ fn of_another_farm_or_of_two_animals_is_said_in_words() {
 
 #[test]
 fn what_is_no_tag_is_shown_and_not_run() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("1 3 8 2 Enter 7");
     let before = state(&rig);
     rig.scan("u5a+11u/z*");
@@ -283,7 +283,7 @@ fn what_is_no_tag_is_shown_and_not_run() {
 
 #[test]
 fn what_did_not_count_is_shown_beside_what_was_saved() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("1 3 8 2 Enter 7 2");
     rig.hold("1", 400, 25);
     let shown = screen(&rig, MAP, (80, 24));

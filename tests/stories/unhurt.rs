@@ -179,7 +179,7 @@ fn what_takes_away_needs_a_second_and_different_key() {
 
 #[test]
 fn undo_past_a_sign_off_asks_another_key() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("7 Enter 5 Enter");
     let before = rig.held();
     rig.press("u u u");
@@ -197,7 +197,7 @@ fn a_key_held_down_writes_once_and_a_held_undo_undoes_once() {
         for (way, key) in
             [("1 3 8 2 Enter 7 2", "1"), ("1 3 8 2 Enter", "5"), ("1 3 8 2 Enter 7 + ", "2"), ("@ 2 4 4 Enter", "1")]
         {
-            let [world, _] = worlds();
+            let [world, ..] = worlds();
             let mut rig = world.at(way);
             let before = rig.session().trail.len();
             rig.hold(key, delay, every);
@@ -290,7 +290,7 @@ fn a_saved_line_names_foot_place_finding_and_whom() {
             "44 now number 44, electronic no. 964000000123456",
         ),
     ];
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     for (way, key, saved, back) in table {
         let mut rig = world.at(way);
         let last =
@@ -309,7 +309,7 @@ fn a_saved_line_names_foot_place_finding_and_whom() {
 
 #[test]
 fn num_lock_off_is_said() {
-    let [world, _] = worlds();
+    let [world, ..] = worlds();
     let mut rig = world.at("1 3 8 2 Enter");
     rig.press("End Home PageDown");
     assert!(screen(&rig, MAP, (60, 20)).contains("NumLock looks off"), "{}", screen(&rig, MAP, (60, 20)));

@@ -8,7 +8,7 @@ use crushbook::session::act::Ask;
 use crushbook::session::amend;
 use crushbook::session::instruct;
 use crushbook::session::mode::Mode;
-use crushbook::session::of_farm;
+use crushbook::session::{of_farm, visit};
 use std::collections::BTreeSet;
 
 /// The electronic number of 7.
@@ -17,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 84] = [
+const PLACES: [(&str, &str); 87] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -52,6 +52,9 @@ const PLACES: [(&str, &str); 84] = [
     ("f 7 1 l o w Enter B o Enter t h i n Enter 1 4 3", "text"),
     ("f 7 1 l o w Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter", "review"),
     ("f 7 1 l o w Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter 4", "text"),
+    ("f 3", "visit"),
+    ("f 3 2 f 3 8", "close"),
+    ("f 3 2 f 3 8 1", "close all the same"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
     ("7 Enter 5 Enter u", "reopen"),
@@ -107,8 +110,11 @@ const PLACES: [(&str, &str); 84] = [
 /// Two animals of one number.
 const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")];
 
+/// A visit that was set aside the day before.
+const OF_TWO_DAYS: [(&str, &str); 2] = [("", "which visit"), ("Backspace 7 Enter", "which visit")];
+
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 61] = [
+const NAMES: [&str; 65] = [
     "today",
     "farms",
     "crush",
@@ -170,6 +176,10 @@ const NAMES: [&str; 61] = [
     "horn",
     "review day",
     "review",
+    "visit",
+    "which visit",
+    "close",
+    "close all the same",
 ];
 
 /// What a place is called.
@@ -244,6 +254,10 @@ fn asked(ask: &Ask) -> &'static str {
             instruct::Ask::Day(_) => "review day",
             instruct::Ask::Review(_, _) => "review",
         },
+        Ask::Farm(of_farm::Ask::Visit(visit::Ask::Menu)) => "visit",
+        Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which)) => "which visit",
+        Ask::Farm(of_farm::Ask::Visit(visit::Ask::Close(_))) => "close",
+        Ask::Farm(of_farm::Ask::Visit(visit::Ask::Sure(_))) => "close all the same",
     }
 }
 
@@ -253,15 +267,18 @@ pub struct World {
     ways: &'static [(&'static str, &'static str)],
 }
 
-/// Both worlds: 1382 and her past, of whom 7 wears a tag; and two twelves.
-pub fn worlds() -> [World; 2] {
+/// The worlds: 1382 and her past, of whom 7 wears a tag; two twelves; and a visit set aside.
+pub fn worlds() -> [World; 3] {
     let mut base = six_days_later(BuiltIn::TwoHands);
     let digits: Vec<String> = WORN.chars().map(String::from).collect();
     base.press(&format!("7 c 3 {} Enter", digits.join(" ")));
     base.pass(0);
     let mut twins = twice_twelve();
     twins.pass(0);
-    [World { base, ways: &PLACES }, World { base: twins, ways: &OF_TWINS }]
+    let mut aside = six_days_later(BuiltIn::TwoHands);
+    aside.press("f 3 2 f 3 7");
+    aside.pass(1);
+    [(base, &PLACES[..]), (twins, &OF_TWINS), (aside, &OF_TWO_DAYS)].map(|(base, ways)| World { base, ways })
 }
 
 impl World {

@@ -6,7 +6,7 @@ use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
 use crushbook::domain::event::{Detail, Event, Gap, Item, OpenGap, PauseWhy, PutDetail};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::herd::{
-    Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, Status, VisitWhy,
+    Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, Status, VisitWhy, VisitWord,
 };
 use crushbook::domain::history::TurnState;
 use crushbook::domain::history::course::{Carried, Kept};
@@ -62,7 +62,7 @@ macro_rules! words {
     } )+};
 }
 words! {
-    Foot Side Skin Horn Gap PauseWhy Finding Grade Stage Change Charge FarmFact Leaving ProductKind Scope Status VisitWhy
+    Foot Side Skin Horn Gap PauseWhy Finding Grade Stage Change Charge FarmFact Leaving ProductKind Scope Status VisitWhy VisitWord
     BlockKind Colour GaitScale Means Measure Milking Off Outcome Relief Sign SkinState Trim Word Knowing
 }
 
@@ -352,6 +352,7 @@ events! {
     VisitBegun { farm, why }
     VisitPaused { visit }
     VisitClosed { visit }
+    VisitDescribed { visit, word }
     Counted { visit, count, words }
     AnimalBegun { farm, labels }
     Renumbered { animal, labels }

@@ -6,7 +6,7 @@ use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
 use crushbook::domain::event::{Detail, Event, Gap, Item, OpenGap, PauseWhy, PutDetail};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::herd::{
-    Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, Status, VisitWhy,
+    Change, Charge, FarmFact, Herd, Labels, Leaving, MedicineUse, ProductKind, Scope, Status, VisitWhy, VisitWord,
 };
 use crushbook::domain::ids::{AnimalId, CaseId, FarmId, PersonId, PutId, RecordId, TurnId, VisitId};
 use crushbook::domain::record::{Body, Moment, Record};
@@ -110,6 +110,7 @@ fn visits() -> Vec<Event> {
         Event::VisitPaused { visit: VISIT },
         Event::VisitClosed { visit: VISIT },
         Event::Counted { visit: VISIT, count: 70_000, words: "heifers".into() },
+        Event::VisitDescribed { visit: VISIT, word: VisitWord::WholeHerd },
     ]
 }
 

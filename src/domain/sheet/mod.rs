@@ -12,7 +12,7 @@ pub mod transcribe;
 use super::anatomy::{Foot, Place, Side};
 use super::event::{OpenGap, PauseWhy};
 use super::finding::{Degree, Finding};
-use super::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy};
+use super::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy, VisitWord};
 use super::history::{Look, Verdict};
 use super::treatment::{Gait, Means, Measure, Off, OffBy, Put, Relief, Sign, SkinState, Trim, Word};
 use super::vocabulary::vocabulary;
@@ -29,6 +29,8 @@ pub struct Sheet {
     pub by: String,
     /// Why the visit was made.
     pub why: VisitWhy,
+    /// What else is told of the visit, each word once, in the order of the list.
+    pub visit: Vec<VisitWord>,
     /// What was written, in order.
     pub lines: Vec<Line>,
 }

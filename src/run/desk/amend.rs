@@ -34,12 +34,7 @@ impl Desk {
                 let (kind, alike) = (Kind::Animals, Some(Alike::Number));
                 self.twins(Pair { kind, one, other, alike, called, joined: None }, None)?;
             }
-            Read::By(person) => {
-                let name = self.session.people.iter().find(|(id, _)| *id == person).map(|(_, name)| name.clone());
-                self.session.by = Some(person);
-                self.session.mode = decide::below(&self.session.mode);
-                self.say(format!("{} records", name.unwrap_or_default()));
-            }
+            Read::By(person) => self.hand_over(person),
         }
         Ok(())
     }

@@ -4,19 +4,20 @@ use super::super::herd;
 use super::{Desk, Flow};
 use crate::command::farm_card::card;
 use crate::command::take_off::screen_pages;
-use crate::command::totals::of_day;
+use crate::command::totals::{of_day, of_visit};
 use crate::command::twice::of_practice;
 use crate::domain::history::{History, TurnState};
-use crate::domain::ids::{AnimalId, FarmId, TurnId};
+use crate::domain::ids::{AnimalId, FarmId, TurnId, VisitId};
 use crate::domain::likely::Counts;
 use crate::domain::record::Record;
 use crate::domain::travel::cautions;
+use crate::domain::visit_sum::VisitSum;
 use crate::report::words::Words;
 use crate::session::act::Ask;
 use crate::session::day_list::Listed;
 use crate::session::decide::{self, Effect};
 use crate::session::mode::{Hand, Mode};
-use crate::session::{Crush, Notice, undo};
+use crate::session::{Crush, Notice, undo, visit};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::store::lists::first_of;
@@ -37,7 +38,7 @@ impl Desk {
                     self.session.today = self.said_today.unwrap_or(self.session.today);
                 }
                 self.open_farm(farm)?;
-                self.session.mode = Mode::today();
+                self.session.mode = self.session.opened();
                 self.keep_typed();
                 self.tell_backups();
             }
@@ -73,9 +74,24 @@ impl Desk {
                 if let Some(farm) = &self.session.farm {
                     let (totals, problems) = of_day(&self.store, farm.id, self.session.today)?;
                     self.note(problems);
-                    let under = Box::new(self.session.mode.clone());
-                    self.session.mode = Mode::Totals { totals, under };
+                    let sum = self.session.shown_visit().map(|visit| self.visit_sum(visit)).transpose()?.flatten();
+                    let totals = sum.as_ref().map_or(totals, |sum| sum.totals);
+                    let (visit, under) = (sum.map(Box::new), Box::new(self.session.mode.clone()));
+                    self.session.mode = Mode::Totals { totals, visit, under };
                 }
+            }
+            Effect::AskClose(visit) => {
+                let under = decide::below(&self.session.mode);
+                self.session.mode = match self.visit_sum(visit)? {
+                    Some(sum) => visit::over(visit::Ask::Close(Box::new(sum)), &under),
+                    None => under,
+                };
+            }
+            Effect::Ended => {
+                let taken = self.wait(Store::pack)?;
+                self.note(taken.problems);
+                self.refresh()?;
+                self.session.mode = Mode::Farms { cursor: 0 };
             }
             Effect::Answers(farm, name) => {
                 self.session.answering.insert(farm, name);
@@ -107,6 +123,15 @@ impl Desk {
         let farm = self.session.farm.as_ref().map(|farm| farm.id);
         self.session.card = farm.map(|farm| card(&self.store, &self.session.rules, farm)).transpose()?;
         Ok(())
+    }
+
+    /// A visit of the farm in hand, added up; none where nobody here knows of its beginning.
+    fn visit_sum(&mut self, visit: VisitId) -> Result<Option<VisitSum>, StoreError> {
+        let farm = self.session.farm.as_ref().map(|farm| farm.id);
+        let Some((farm, visit)) = farm.zip(self.session.visits.get(visit).cloned()) else { return Ok(None) };
+        let (sum, problems) = of_visit(&self.store, farm, visit, self.session.today)?;
+        self.note(problems);
+        Ok(Some(sum))
     }
 
     /// The take-off list, in pages as large as the screen.
@@ -179,17 +204,17 @@ impl Desk {
         if self.session.farm.as_ref().is_none_or(|before| before.id != farm) {
             self.session.put_off.clear();
         }
-        let read = herd::herd(&self.store, farm, self.session.today)?;
+        let records = self.known(self.store.records(farm.0)?.0);
+        let read = herd::herd(&self.store, farm, self.session.today, records.clone())?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
         self.session.herd = self.as_it_was(read.lines)?;
-        let until = self.session.paper.map(|_| self.session.today);
-        let own = herd::of_farm(&self.store, farm, &self.session.herd, until)?;
+        let own = herd::of_farm(&records, &self.session.herd);
         self.session.instructions = own.instructions;
         self.session.pairs = own.pairs;
         self.session.pairs.extend(self.of_practice.iter().cloned());
-        self.session.visit = read.visit;
-        self.list_of_the_day((farm, self.session.today), &read.counts, own.records)
+        self.session.visits = read.visits;
+        self.list_of_the_day((farm, self.session.today), &read.counts, records)
     }
 
     /// The list of the day, and once a farm and day the findings counted for the pads: no key moves while it is worked on. Both

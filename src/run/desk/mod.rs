@@ -8,6 +8,7 @@ mod reader;
 mod touch;
 mod type_up;
 mod walk;
+mod who;
 
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
@@ -34,7 +35,7 @@ use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
 use crate::session::type_up::draft as draft_of;
 use crate::session::walk::read_draft;
-use crate::session::{Dropped, Notice, Session, Spelled};
+use crate::session::{Dropped, HerdLine, Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
@@ -220,7 +221,7 @@ impl Desk {
                 self.open_farm(farm.id)?;
                 self.open_animal(row.animal, row.turn)?;
                 self.session.mode = Mode::Crush(Hand::DOWN);
-                return Ok(());
+                return self.who_recorded();
             }
             if !today.is_empty() {
                 begun.get_or_insert(farm.id);
@@ -237,7 +238,19 @@ impl Desk {
         };
         if let Some(farm) = paper.or(named).or(begun).or(only) {
             self.open_farm(farm)?;
-            self.session.mode = Mode::Today { typed: self.typed_number(), cursor: 0 };
+            let typed = self.typed_number();
+            self.session.mode = match typed.as_str() {
+                "" => self.session.opened(),
+                _ => Mode::Today { typed, cursor: 0 },
+            };
+            self.who_recorded()?;
+            // She may be in a turn that another day of this visit began.
+            let open = |line: &HerdLine| line.turn.filter(|(_, state)| *state == TurnState::Open);
+            let open = self.session.herd.iter().find_map(|line| Some((line.id, open(line)?.0)));
+            if let Some((animal, turn)) = open {
+                self.open_animal(animal, turn)?;
+                self.session.mode = Mode::Crush(Hand::DOWN);
+            }
         }
         Ok(())
     }

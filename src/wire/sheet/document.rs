@@ -5,11 +5,11 @@ use super::day::{self, Near};
 use super::mistake::{did_you_mean, safe};
 use super::reader::{Reader, plain};
 use super::tokens::{Token, cut};
-use super::words::shown;
+use super::words::{printed, shown};
 use super::{Reading, fact, place, told};
 use crate::domain::anatomy::Foot;
 use crate::domain::event::{Gap, OpenGap, PauseWhy};
-use crate::domain::herd::VisitWhy;
+use crate::domain::herd::{VisitWhy, VisitWord};
 use crate::domain::sheet::{End, Fact, Line, Sheet, SheetTurn};
 use chrono::NaiveDate;
 
@@ -45,7 +45,8 @@ pub(super) fn read(text: &str, file: &str) -> Result<Reading, Vec<Mistake>> {
     mistakes.sort_by_key(|mistake| (mistake.line, mistake.column));
     match (head.farm, head.day) {
         (Some(farm), Some(on)) if mistakes.is_empty() => {
-            let sheet = Sheet { farm, on, by: head.by.unwrap_or_default(), why: head.why, lines: page.entries };
+            let (by, lines) = (head.by.unwrap_or_default(), page.entries);
+            let sheet = Sheet { farm, on, by, why: head.why, visit: head.visit, lines };
             Ok(Reading { sheet, lines: page.places })
         }
         _ => Err(mistakes),
@@ -77,11 +78,12 @@ struct Head {
     day: Option<NaiveDate>,
     by: Option<String>,
     why: VisitWhy,
+    visit: Vec<VisitWord>,
 }
 
 /// Reads the head wherever it stands, so that days without a year can be told by the sheet's own.
 fn read_head(lines: &[&Words], file: &str, mistakes: &mut Vec<Mistake>) -> Head {
-    let mut head = Head { farm: None, day: None, by: None, why: VisitWhy::Routine };
+    let mut head = Head { farm: None, day: None, by: None, why: VisitWhy::Routine, visit: Vec::new() };
     let mut told = Vec::new();
     for line in lines {
         let mut reader = Reader::new(file, line.number, &line.tokens, NaiveDate::default());
@@ -114,10 +116,32 @@ fn head_line(reader: &mut Reader, word: &str, head: &mut Head) -> Result<(), Mis
     match word {
         "farm" => head.farm = Some(name(reader, "the farm's name")?),
         "by" => head.by = Some(name(reader, "the name")?),
-        "visit" => head.why = reader.need()?,
+        "visit" => return visit(reader, head),
         _ => head.day = Some(whole_day(reader)?),
     }
     reader.finish(&[])
+}
+
+/// What is told of the visit: at least one word, and none that another takes back.
+fn visit(reader: &mut Reader, head: &mut Head) -> Result<(), Mistake> {
+    let mut told: Vec<VisitWord> = Vec::new();
+    loop {
+        let at = reader.at();
+        let word: VisitWord = reader.need()?;
+        if let Some(other) = told.iter().find(|other| **other == word || other.excludes(word)) {
+            let what = format!("{} after {}", printed(word), printed(*other));
+            return Err(reader.stumble_at(at, what, "say one of them, once"));
+        }
+        told.push(word);
+        if reader.peek().is_none() {
+            break;
+        }
+    }
+    head.why = if told.contains(&VisitWord::CallOut) { VisitWhy::CallOut } else { VisitWhy::Routine };
+    told.retain(|word| !matches!(word, VisitWord::Routine | VisitWord::CallOut));
+    told.sort();
+    head.visit = told;
+    Ok(())
 }
 
 fn name(reader: &mut Reader, what: &str) -> Result<String, Mistake> {

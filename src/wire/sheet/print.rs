@@ -26,9 +26,13 @@ pub(super) fn sheet(sheet: &Sheet) -> String {
     if !sheet.by.is_empty() {
         out.push_str(&format!("by {}\n", name(&sheet.by)));
     }
-    match sheet.why {
-        VisitWhy::Routine => {}
-        VisitWhy::CallOut => out.push_str(&format!("visit {}\n", printed(sheet.why))),
+    let why = match sheet.why {
+        VisitWhy::Routine => None,
+        VisitWhy::CallOut => Some(printed(sheet.why)),
+    };
+    let visit = joined(why.into_iter().chain(sheet.visit.iter().copied().map(printed)));
+    if !visit.is_empty() {
+        out.push_str(&format!("visit {visit}\n"));
     }
     let mut within_told = false;
     for line in &sheet.lines {

@@ -249,6 +249,7 @@ impl<'s> Fold<'s> {
             | Event::VisitBegun { .. }
             | Event::VisitPaused { .. }
             | Event::VisitClosed { .. }
+            | Event::VisitDescribed { .. }
             | Event::Counted { .. }
             | Event::KeptApart { .. } => {}
         }

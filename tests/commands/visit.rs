@@ -1,0 +1,74 @@
+//! Of one visit: what is not said of three feet when one was lifted, and who did what where two record.
+
+use super::home::{Home, TODAY};
+
+/// A call-out: one foot is lifted, and nobody looks at the other three.
+const EMERGENCY: &str = "\
+farm Hollow
+day 14 May 2026
+by Ann
+visit call out
+
+animal 7
+  LH lifted trimmed all seen
+  LH outer 4 SU severe
+  LH inner block wood
+  signed
+";
+
+#[test]
+fn an_emergency_with_one_foot_lifted_leaves_the_other_three_not_looked_at() {
+    let home = Home::new();
+    home.write("day.txt", EMERGENCY);
+    home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).well();
+    let animal = home.json(&["animal", "7", "--book", "b.book"]);
+    let turn = &animal["turns"][0];
+    let feet: Vec<&str> =
+        turn["feet"].as_array().expect("a list").iter().filter_map(|one| one["foot"].as_str()).collect();
+    assert_eq!(feet, ["LH"], "of the others nothing is said: {turn:#}");
+    let strip = animal["strip"][0]["feet"].as_array().expect("a list");
+    let looked: Vec<_> = strip.iter().map(|one| (one["foot"].as_str(), one["looked"].as_bool())).collect();
+    assert_eq!(looked.iter().filter(|(_, looked)| *looked == Some(true)).count(), 1, "{strip:#?}");
+    assert!(looked.contains(&(Some("LH"), Some(true))), "{looked:?}");
+    // Printed back the sheet says no more than was written.
+    let sheet = home.run(&["animal", "7", "--book", "b.book", "--today", TODAY, "--as", "sheet"]).well();
+    assert_eq!(sheet, EMERGENCY);
+    let text = home.run(&["animal", "7", "--book", "b.book", "--today", TODAY]).well();
+    let turn = text.rsplit("THU 14 May 2026\n").next().expect("her turn");
+    assert!(!turn.contains("nothing found") && !turn.contains("RH"), "{turn}");
+    let totals = home.json(&["totals", "--book", "b.book"]);
+    assert_eq!((&totals["feet_lifted"], &totals["visits"][0]["why"]), (&1.into(), &"call-out".into()), "{totals:#}");
+}
+
+/// Anna begins her, Ben takes over with the foot up; one word hands over.
+const TALK: &str = "\
+Enter
+Thistle
+y
+Anna
+y
+Ben
+7
+add
+lh 4 1 3
+who
+3 6 1 1
+w
+1
+1
+";
+
+#[test]
+fn the_report_of_a_turn_says_who_did_what() {
+    let home = Home::new();
+    let told = home.run_with(&["--plain", "--book", "b.book", "--today", TODAY], TALK).out;
+    assert!(told.contains("Anna records"), "{told}");
+    let animal = home.json(&["animal", "7", "--book", "b.book"]);
+    let recorded = animal["turns"][0]["recorded"].as_array().expect("a list").clone();
+    let names: Vec<_> = recorded.iter().map(|part| part["by"].as_str().unwrap_or_default()).collect();
+    assert_eq!(names, ["Ben", "Anna"], "{animal:#}\n{told}");
+    assert!(recorded[0]["said"].to_string().contains("LH outer 4 sole ulcer"), "{recorded:#?}");
+    assert!(!recorded[1]["said"].to_string().contains("sole ulcer"), "{recorded:#?}");
+    let text = home.run(&["animal", "7", "--book", "b.book", "--today", TODAY]).well();
+    assert!(text.contains("by Ben: ") && text.contains("by Anna: "), "{text}");
+}
