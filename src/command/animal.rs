@@ -1,8 +1,9 @@
 //! `crushbook animal`: one animal as text, as JSON, or as sheets.
 
-use super::cli::{AnimalForm, Cli};
+use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::AnimalForm;
 use super::json::NEUTRAL;
 use super::sheets::{Around, sheets};
 use super::{World, json, note, place, practice, rules, today};

@@ -1,5 +1,6 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
+use super::form::{AnimalForm, DayListForm, ExportForm, ListForm, TableForm, TakeOffForm};
 use super::visit::VisitTold;
 use crate::domain::herd::{Change, Leaving, Scope};
 use crate::domain::practice::{Hands, Region};
@@ -436,39 +437,6 @@ pub enum TwiceWhat {
     },
 }
 
-/// How a list is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum ListForm {
-    /// For people
-    Text,
-    /// For programs
-    Json,
-}
-
-/// How the list of a day is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum DayListForm {
-    /// For people, with a box to tick for each animal
-    Text,
-    /// For programs
-    Json,
-    /// A table for spreadsheets
-    Csv,
-    /// Sheets to write upon, each with what is to be answered
-    Sheet,
-}
-
-/// How what has a row for each of many is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum TableForm {
-    /// For people
-    Text,
-    /// A table for spreadsheets; of a herd in the columns in which a list is read
-    Csv,
-    /// For programs
-    Json,
-}
-
 /// How much of a herd list is taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum Take {
@@ -522,30 +490,6 @@ pub struct FarmTold {
     pub new_animals: Option<String>,
 }
 
-/// How an animal is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum AnimalForm {
-    /// For people
-    Text,
-    /// For programs
-    Json,
-    /// Sheets, ready to be entered into another book
-    Sheet,
-}
-
-/// How a take-off list is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum TakeOffForm {
-    /// 48 columns, for a receipt printer or a message
-    Text,
-    /// One page with small maps, for paper and telephone
-    Html,
-    /// Days for a calendar (iCalendar)
-    Ics,
-    /// For programs
-    Json,
-}
-
 /// Says why the arguments cannot be read, with what was typed made harmless; or prints help where that was asked for.
 /// Gives the exit code.
 pub fn refused(error: &clap::Error, err: &mut dyn Write) -> u8 {
@@ -558,13 +502,6 @@ pub fn refused(error: &clap::Error, err: &mut dyn Write) -> u8 {
         let _ = writeln!(err, "{}", safe(line));
     }
     2
-}
-
-/// How a whole book is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum ExportForm {
-    /// The exchange file: one record a line, loss-free both ways
-    Jsonl,
 }
 
 fn region(text: &str) -> Result<Region, String> {

@@ -1,9 +1,10 @@
 //! `crushbook day-list`: who should come through on a day and why, as a page to tick off, as JSON, or as sheets to write upon.
 
-use super::cli::{Cli, DayListForm};
+use super::cli::Cli;
 use super::day_parts::Parts;
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::DayListForm;
 use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
 use crate::domain::day_list::{FarmCall, Line};

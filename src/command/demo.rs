@@ -1,11 +1,12 @@
 //! `crushbook demo`: the sample herd in a book of its own, with its days moved so that it is always now.
 
 use super::animal::meant;
-use super::cli::{Cli, ListForm};
+use super::cli::Cli;
 use super::desk::{Day, Desk};
 use super::enter::{Given, enter_sheet, sheets_in, take};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::ListForm;
 use super::sample::{FARMS, SampleFarm};
 use super::{Next, World, due, opened, place, practice, rules, today};
 use crate::domain::follow_up::list::list;

@@ -1,8 +1,9 @@
 //! `crushbook due`: what is due, as text or as JSON.
 
-use super::cli::{Cli, ListForm};
+use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::ListForm;
 use super::{World, json, note, place, practice, rules, today};
 use crate::domain::follow_up::list::list;
 use crate::domain::ids::FarmId;

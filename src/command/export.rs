@@ -1,8 +1,9 @@
 //! `crushbook export`: every record of the book as an exchange file, on the output, in a file, or in a folder that a
 //! file-sharing service carries to the other tablets. A file is written aside and renamed, so nobody ever finds half of one.
 
-use super::cli::{Cli, ExportForm};
+use super::cli::Cli;
 use super::fault::Fault;
+use super::form::ExportForm;
 use super::progress::Progress;
 use super::{World, note, place, rescue};
 use crate::report::safe::safe;

@@ -1,9 +1,10 @@
 //! `crushbook farm`: what is known of the farms, and telling something about one. A fact is never overwritten: each word is a
 //! record with its day, and undo takes it back.
 
-use super::cli::{Cli, FarmTold, TableForm};
+use super::cli::{Cli, FarmTold};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::TableForm;
 use super::herd::{columns, option};
 use super::press::press;
 use super::{World, json, note, place, practice, rules, today};

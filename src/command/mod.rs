@@ -20,6 +20,7 @@ pub mod export;
 pub mod farm;
 pub mod farm_card;
 pub mod fault;
+pub mod form;
 pub mod gone;
 pub mod herd;
 pub mod import;

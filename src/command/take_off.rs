@@ -1,8 +1,9 @@
 //! `crushbook take-off-list`: what one farm is to take off, as text, page, calendar or JSON.
 
-use super::cli::{Cli, TakeOffForm};
+use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::TakeOffForm;
 use super::{World, json, note, place, practice, rules, today};
 use crate::domain::event::Event;
 use crate::domain::follow_up::rules::Rules;

@@ -1,8 +1,9 @@
 //! `crushbook totals`: what the day at a farm adds up to.
 
-use super::cli::{Cli, ListForm};
+use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::ListForm;
 use super::visits::sum;
 use super::{World, json, note, place, practice, today};
 use crate::domain::history::{History, Turn, TurnState};

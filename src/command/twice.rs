@@ -1,8 +1,9 @@
 //! `crushbook twice`: what may be in the book twice, and joining, keeping apart and parting it. Also what the screens are told of it.
 
-use super::cli::{Cli, ListForm, TwiceWhat};
+use super::cli::{Cli, TwiceWhat};
 use super::farm::{Farms, of_records};
 use super::fault::Fault;
+use super::form::ListForm;
 use super::{World, json, note, place, practice, rules, today};
 use crate::domain::event::Event;
 use crate::domain::history::standing::Standing;

@@ -1,8 +1,9 @@
 //! `crushbook visit`: the visit of a day added up, and one thing said of it as one press, with the checks that the screens have.
 
-use super::cli::{Cli, ListForm, word};
+use super::cli::{Cli, word};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::ListForm;
 use super::herd::option;
 use super::press::press;
 use super::totals::{of_visit, on_day, write};

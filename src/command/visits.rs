@@ -1,8 +1,9 @@
 //! `crushbook visits`: where and when, the newest first, of one farm or of all.
 
-use super::cli::{Cli, TableForm};
+use super::cli::Cli;
 use super::farm::{Farms, people};
 use super::fault::Fault;
+use super::form::TableForm;
 use super::json::{table, written};
 use super::{World, note, place, today};
 use crate::domain::herd::FarmFact;

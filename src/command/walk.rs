@@ -1,9 +1,10 @@
 //! `crushbook walk`: a scoring walk typed or written elsewhere is taken in, all of it or nothing; or the walk of a day is printed.
 
-use super::cli::{Cli, TableForm};
+use super::cli::Cli;
 use super::enter;
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::TableForm;
 use super::herd::{named, option};
 use super::json::{table, written};
 use super::{World, animal, note, place, practice, rules, today};

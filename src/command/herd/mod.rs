@@ -5,9 +5,10 @@ pub mod json;
 pub mod known;
 mod take;
 
-use super::cli::{Cli, TableForm, Take};
+use super::cli::{Cli, Take};
 use super::farm::Farms;
 use super::fault::Fault;
+use super::form::TableForm;
 use super::{World, enter, note, place, today};
 use crate::domain::herd::Labels;
 use crate::domain::herd_list::Known;
