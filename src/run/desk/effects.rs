@@ -182,10 +182,12 @@ impl Desk {
             self.counted = Some(of);
         }
         self.session.day = Listed::new(self.parts.list(), self.parts.calls(own));
-        // What cannot be read of one page may be said of many animals.
-        let new = |problem: &Problem| !self.session.faults.contains(&problem.to_string());
-        let problems = problems.into_iter().filter(new).collect();
-        self.note(problems);
+        // What cannot be read of one page may be said of many animals, and again after each.
+        for problem in problems {
+            if !self.session.faults.contains(&problem.to_string()) {
+                self.note(vec![problem]);
+            }
+        }
         Ok(())
     }
 }
