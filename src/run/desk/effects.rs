@@ -17,7 +17,7 @@ use crate::session::decide::{self, Effect};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo};
 use crate::store::Store;
-use crate::store::error::{Problem, StoreError};
+use crate::store::error::StoreError;
 use crate::store::lists::first_of;
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
