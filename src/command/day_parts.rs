@@ -27,7 +27,7 @@ impl Parts {
     /// is read.
     ///
     /// # Errors
-    /// What the store says; the next time all of it is read.
+    /// What the store says of the farm's turns; the next time all of it is read.
     pub fn read(
         &mut self,
         store: &Store,
@@ -50,7 +50,15 @@ impl Parts {
             if known.parts.contains_key(animal) {
                 continue;
             }
-            let (records, more) = store.records(animal.0)?;
+            // What cannot be read of one keeps nobody from the others: it is said, and tried again the next time.
+            let (records, more) = match store.records(animal.0) {
+                Ok(read) => read,
+                Err(error) => {
+                    let place = "what is recorded of an animal".to_owned();
+                    problems.push(Problem::Unreadable { place, why: error.to_string() });
+                    continue;
+                }
+            };
             problems.extend(more);
             also(*animal, &records);
             let part = Part::of(*animal, &records, &known.visits, rules, today);

@@ -91,7 +91,10 @@ impl Why {
     /// Its place: the kind of reason, then how urgent it is and since when, where it is due at all.
     fn place(&self) -> (Reason, Reverse<Option<Urgency>>, Option<NaiveDate>) {
         let due = if let Why::Open(_, due) = self { *due } else { None };
-        (self.reason(), Reverse(due.map(|due| due.urgency)), due.map(|due| due.day))
+        let reason = self.reason();
+        // What the farm calls urgent is no less so than what a day makes urgent.
+        let urgency = if reason == Reason::Urgent { Some(Urgency::Urgent) } else { due.map(|due| due.urgency) };
+        (reason, Reverse(urgency), due.map(|due| due.day))
     }
 }
 
@@ -322,7 +325,11 @@ pub fn whys(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     if !is_close_to_calving(history, &rules.of_her(history).routine, today) {
         whys.extend(routine(history, rules, today));
     }
-    whys.sort_by_key(Why::place);
+    // Of one animal what is open comes before what was said of it.
+    whys.sort_by_key(|why| {
+        let (reason, urgency, day) = why.place();
+        (reason, urgency, day.is_none(), day)
+    });
     whys
 }
 

@@ -138,7 +138,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Visit, "visit", "visit", "choose farm and visit, or start one", Records, &[Today]),
     row(Intent::Add, "add", "add", "add an animal nobody listed, or one without a number", Records, &[Today]),
 
-    row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, dried off, or in milk again", Records, &[Today, List]),
+    row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, back, dried off, or in milk again", Records, &[Today, List]),
     row(Intent::NewNumber, "new-number", "new number", "another number, tag or name, or she lost one", Records, &[Today]),
     row(Intent::Farm, "farm", "farm", "the farm: a call, a change, a scoring walk, paper", Records, &[Today]),
     row(Intent::Twice, "twice", "twice?", "two that may be one: join them, or keep them apart", Records, &[Today, List]),

@@ -152,12 +152,12 @@ fn names_of_keys_are_told_line_by_line() {
     let said = home.run_with(&["keys", "--try", "--keys", "keypad"], "* 7\n\nEnter\n").well();
     let expected = [
         "* 7",
-        "  today     she is gone, sold, dead, dried off, or in milk again",
+        "  today     she is gone, sold, dead, back, dried off, or in milk again",
         "  animal    nothing",
         "  foot      zone 11, cleft wall",
         "  pad       nothing",
         "  sign-off  nothing",
-        "  list      she is gone, sold, dead, dried off, or in milk again",
+        "  list      she is gone, sold, dead, back, dried off, or in milk again",
         "  ring      nothing",
         "  text      a letter",
         "  help      nothing",

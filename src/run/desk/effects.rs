@@ -19,7 +19,7 @@ use crate::session::decide::{self, Effect};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo, visit};
 use crate::store::Store;
-use crate::store::error::{Problem, StoreError};
+use crate::store::error::StoreError;
 use crate::store::lists::first_of;
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
@@ -237,10 +237,12 @@ impl Desk {
             self.counted = Some(of);
         }
         self.session.day = Listed::new(self.parts.list(), self.parts.calls(own));
-        // What cannot be read of one page may be said of many animals.
-        let new = |problem: &Problem| !self.session.faults.contains(&problem.to_string());
-        let problems = problems.into_iter().filter(new).collect();
-        self.note(problems);
+        // What cannot be read of one page may be said of many animals, and again after each.
+        for problem in problems {
+            if !self.session.faults.contains(&problem.to_string()) {
+                self.note(vec![problem]);
+            }
+        }
         Ok(())
     }
 }
