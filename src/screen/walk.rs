@@ -203,6 +203,8 @@ fn missing(page: &mut Page<'_>, walk: &Walk, top: usize) {
     let dry = first.map_or(String::new(), |at| format!(", {} dry or young", left.len() - at));
     page.line(&format!("NOT SCORED {}{dry}", left.len()), Role::Strong);
     let columns = usize::from(page.width());
+    // Whoever was scored since then is not among them any more.
+    let top = top.min(left.len().saturating_sub(1));
     let lines = report::flowed(left.iter().skip(top).map(|walker| report::short(walker)), columns);
     let room = usize::from(page.left());
     let shown = if lines.len() > room { room.saturating_sub(1) } else { lines.len() };

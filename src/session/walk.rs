@@ -100,7 +100,7 @@ pub fn decide(session: &Session, walking: &Walking, intent: Intent, stamp: &Stam
         Intent::Digit(digit) if walking.picked.is_some() => go(with(walking, digit.to_string())),
         Intent::Digit(digit) if walking.typed.len() < LONGEST => go(with(walking, format!("{}{digit}", walking.typed))),
         Intent::Back => erased(walking).map_or(Decision::Go(Next::Do(Effect::WalkOver)), go),
-        Intent::Up => go(Walking { top: walking.top.saturating_sub(STEP), ..walking.clone() }),
+        Intent::Up => go(Walking { top: walking.top.min(count).saturating_sub(STEP), ..walking.clone() }),
         Intent::Down if walking.top + STEP < count => go(Walking { top: walking.top + STEP, ..walking.clone() }),
         Intent::Down => go(walking.clone()),
         Intent::GoOn => enter(session, walking, stamp),
@@ -157,7 +157,7 @@ fn readings(session: &Session, typed: &str) -> Vec<Act> {
     let Some(score) = score else { return whole().collect() };
     let known: Vec<Act> = bearers(session, &number).iter().map(|line| Act::Score(line.id, score)).collect();
     let is_new = known.is_empty() && session.newcomers().is_some() && !has_left(session, &number);
-    let new = is_new.then(|| Act::New(number, score));
+    let new = is_new.then_some(Act::New(number, score));
     known.into_iter().chain(new).chain(whole()).collect()
 }
 

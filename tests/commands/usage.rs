@@ -162,7 +162,7 @@ fn names_of_keys_are_told_line_by_line() {
         "  text      a letter",
         "  help      nothing",
         "Enter",
-        "  today     open the animal",
+        "  today     open the animal; on the walk keep her score",
     ];
     assert_eq!(said.lines().take(expected.len()).collect::<Vec<_>>(), expected);
     let said = home.run_with(&["keys", "--try"], "u\nEntr\n\u{1b}[2J\nq\n");

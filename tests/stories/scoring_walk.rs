@@ -321,6 +321,20 @@ fn a_whole_herd_is_scored_and_packed_on_the_way_and_nothing_is_lost() {
 }
 
 #[test]
+fn who_is_missing_is_walked_through_and_never_out_of_sight() {
+    let numbers: Vec<String> = (100..112).map(|number| number.to_string()).collect();
+    let mut rig = Rig::with(MAP, &numbers.iter().map(String::as_str).collect::<Vec<_>>());
+    rig.press("f 3 Down Down Down");
+    assert_eq!(walking(&rig).top, 10, "the last page begins at the eleventh");
+    let picture = screen(&rig, MAP, (60, 20));
+    assert!(picture.contains("110  111") && !picture.contains("100"), "{picture}");
+    rig.press("1 1 0 0 Enter 1 1 1 0 Enter 1 0 9 0 Enter");
+    assert!(screen(&rig, MAP, (60, 20)).contains("108"), "{}", screen(&rig, MAP, (60, 20)));
+    rig.press("Up Up");
+    assert!(screen(&rig, MAP, (60, 20)).contains("100  101"));
+}
+
+#[test]
 fn in_lines_a_walk_is_typed_and_told() {
     let mut rig = Rig::with(MAP, &HERD);
     let told = rig.line("farm 3");
