@@ -67,10 +67,9 @@ fn write(
             let mut value = json::animal(&history, &name, &rules, today);
             let standing = Standing::of(records.clone());
             for (turn, row) in history.turns.iter().rev().zip(value["turns"].as_array_mut().into_iter().flatten()) {
-                row["recorded"] = by_whom(&standing, turn.id, &around, NEUTRAL)
-                    .into_iter()
-                    .map(|(by, said)| serde_json::json!({ "by": by, "said": said }))
-                    .collect();
+                let parts = by_whom(&standing, turn.id, &around, NEUTRAL);
+                let parts = parts.into_iter().map(|(by, said)| serde_json::json!({ "by": by, "said": said }));
+                row["recorded"] = parts.collect();
             }
             writeln!(world.out, "{}", json::written(&value))?;
         }
@@ -82,23 +81,24 @@ fn write(
     Ok(())
 }
 
-/// What each person recorded in a turn, in words; the name is empty where nobody was named.
+/// What each person recorded in a turn, in words; the name is empty where nobody was named. Nothing where one person did all:
+/// that is what the turn itself says.
 fn by_whom(standing: &Standing, turn: TurnId, around: &Around, words: Words) -> Vec<(String, Vec<String>)> {
     let part = |part: Part| {
         let mut said: Vec<String> = part.events.iter().map(|event| words.event(event)).collect();
         said.dedup();
         (around.name(part.by).to_owned(), said)
     };
-    parts(standing, turn).into_iter().map(part).collect()
+    let parts = parts(standing, turn);
+    if parts.len() > 1 { parts.into_iter().map(part).collect() } else { Vec::new() }
 }
 
 /// Who recorded what in the turns of a sheet, where more than one person did.
 fn shared(standing: &Standing, history: &History, around: &Around, sheet: &Sheet, words: Words) -> Vec<String> {
     let of_sheet = |turn: &&Turn| turn.on == sheet.on && around.name(turn.by) == sheet.by;
     let turns = history.turns.iter().filter(of_sheet).map(|turn| by_whom(standing, turn.id, around, words));
-    let shared = turns.filter(|parts| parts.len() > 1).flatten();
     let nobody = |by: String| if by.is_empty() { "nobody named".to_owned() } else { by };
-    shared.map(|(by, said)| format!("by {}: {}", nobody(by), said.join("; "))).collect()
+    turns.flatten().map(|(by, said)| format!("by {}: {}", nobody(by), said.join("; "))).collect()
 }
 
 /// The lines of a sheet without its head, since the text names farm and day already.

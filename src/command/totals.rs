@@ -110,9 +110,9 @@ pub fn of_visit(
     let is_of = |turn: &&Turn| turn.visit == visit.id && turn.on <= until;
     let turns =
         histories.iter().flat_map(|(animal, history)| history.turns.iter().filter(is_of).map(|turn| (*animal, turn)));
-    let waits = histories.iter().filter(|(_, history)| {
-        history.turns.iter().filter(is_of).next_back().is_some_and(|turn| turn.state != TurnState::Signed)
-    });
+    let waits = histories
+        .iter()
+        .filter(|(_, history)| history.turns.iter().rfind(is_of).is_some_and(|turn| turn.state != TurnState::Signed));
     let (herd, more) = store.animals(farm)?;
     problems.extend(more);
     let here = herd.iter().filter(|row| row.left.is_none()).map(|row| (row.of, row.status));

@@ -237,7 +237,7 @@ fn a_word_that_a_fact_cannot_have_is_refused_as_the_command_refuses_it() {
         rig.press("Backspace");
     }
     // The name of another farm.
-    let keys = format!("Enter {} {} Enter", vec!["Backspace"; 10].join(" "), typed("oddenfold"));
+    let keys = format!("Enter {} {} Enter", ["Backspace"; 10].join(" "), typed("oddenfold"));
     assert_eq!(on_the_card(&mut rig, |line| *line == Line::Fact(FarmFact::Name), &keys), []);
     assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::Farm(Refused::Named(_))))), "{:?}", rig.notice());
 }
