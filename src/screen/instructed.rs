@@ -61,7 +61,21 @@ pub fn block(
     let spared = others.min((room / 3).max(1));
     let share = room.saturating_sub(spared) / here.len();
     let whole = fits(Form::Whole, others.min(room / 2)).or_else(|| fits(Form::Done, spared));
-    whole.unwrap_or_else(|| cut_off(in_form(Form::Short(share)), session, view, room))
+    whole.or_else(|| fits(Form::Short(share), 0)).unwrap_or_else(|| match here[0].takes_horn() {
+        true => least(session, view, here[0], columns),
+        false => cut_off(in_form(Form::Short(share)), session, view, room),
+    })
+}
+
+/// What never gives way, where there are two rows: how much sole stays, and whose the instruction is.
+fn least(session: &Session, view: &View<'_>, one: &Instruction, columns: usize) -> Vec<Line> {
+    let is_due = review::due(session.rule_set(), one, session.today).urgency > Urgency::Coming;
+    let (tone, sign) = if is_due { (Tone::Warn, "!") } else { (Tone::Note, "") };
+    let more = format!(" ... {}", says::key(session, view, Intent::Last));
+    let vet = format!("vet {}", safe(&one.vet));
+    let vet = format!("{}{more}", cut(&vet, columns.saturating_sub(2 + more.width())).trim_end());
+    let sole = format!("ALWAYS{sign} SOLE {} mm", session.rule_set().sole);
+    [sole, vet].map(|text| (text, Role::Label(tone))).into()
 }
 
 /// As many lines as have room; the last of them says that there are more, and which key shows them.
