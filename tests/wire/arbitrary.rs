@@ -358,7 +358,6 @@ events! {
     Renumbered { animal, labels }
     Described { animal, herd }
     Left { animal, why, words }
-    CameBack { animal, words }
     CullSaid { animal }
     Kicker { animal, kicks }
     ClawGone { animal, foot, side }
@@ -390,6 +389,7 @@ events! {
     VetAdvised { turn, place, sign, words }
     VetAnswered { of, words }
     RecheckSet { turn, place, on, words }
+    CameBack { animal, words }
     Undone { press }
     Redone { undo }
 }
