@@ -344,7 +344,9 @@ fn on_the_last_day_something_of_every_kind_is_due_and_on_every_farm_at_every_urg
         assert_eq!(states.len(), Urgency::ALL.len(), "{}: {states:?}", farm.name);
         assert!((10..=30).contains(&items.len()), "{}: a list that can be read: {}", farm.name, items.len());
     }
-    assert_eq!(kinds, What::ALL.iter().map(|what| what.word()).collect());
+    // A review is the farm's and not an animal's: `the_sample_herd_s_stands_beside_an_inner_front_claw` sees it due.
+    let of_animals = What::ALL.iter().filter(|what| **what != What::Review);
+    assert_eq!(kinds, of_animals.map(|what| what.word()).collect());
     // Jingle's fissure of December: nobody saw to it for so long that the list only counts it.
     let oddenfold = list(&farm("Oddenfold").open, &Rules::default(), today());
     assert_eq!(oddenfold.unseen.values().map(|unseen| unseen.count).collect::<Vec<_>>(), [1]);

@@ -324,7 +324,7 @@ fn a_whole_herd_is_scored_and_packed_on_the_way_and_nothing_is_lost() {
 fn who_is_missing_is_walked_through_and_never_out_of_sight() {
     let numbers: Vec<String> = (100..112).map(|number| number.to_string()).collect();
     let mut rig = Rig::with(MAP, &numbers.iter().map(String::as_str).collect::<Vec<_>>());
-    rig.press("f 3 Down Down Down");
+    rig.press("f 4 Down Down Down");
     assert_eq!(walking(&rig).top, 10, "the last page begins at the eleventh");
     let picture = screen(&rig, MAP, (60, 20));
     assert!(picture.contains("110  111") && !picture.contains("100"), "{picture}");
@@ -337,7 +337,7 @@ fn who_is_missing_is_walked_through_and_never_out_of_sight() {
 #[test]
 fn in_lines_a_walk_is_typed_and_told() {
     let mut rig = Rig::with(MAP, &HERD);
-    let told = rig.line("farm 3");
+    let told = rig.line("farm 4");
     assert!(told.contains("0 of 5 scored"), "{told}");
     let told = rig.line("442");
     assert!(told.contains("442"), "{told}");

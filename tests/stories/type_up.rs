@@ -218,7 +218,7 @@ fn a_walk_of_that_day_is_typed_up_too() {
 #[test]
 fn in_lines_the_paper_is_told_wherever_an_animal_is() {
     let mut rig = six_days_later(MAP);
-    let told = rig.line("farm 4");
+    let told = rig.line("farm 5");
     assert!(told.contains("paper of: day month"), "{told}");
     let told = rig.line("5");
     assert!(told.contains("paper of TUE 5 May"), "{told}");
@@ -318,7 +318,7 @@ fn a_sheet_typed_by_keys_is_what_enter_takes_in_every_keymap() {
     assert_eq!(entered.len(), 3, "{entered:?}");
     for map in BuiltIn::ALL {
         let mut player = Player::new(map, Rig::at(map, "Quillbarrow"));
-        player.play("farm pick-4 \"7\" go-on");
+        player.play("farm pick-5 \"7\" go-on");
         assert_eq!(player.rig.session().today, on, "{map:?}: {:?}", player.rig.notice());
         for wishes in WISHES {
             player.play(&of_the_herd(wishes));
@@ -329,7 +329,7 @@ fn a_sheet_typed_by_keys_is_what_enter_takes_in_every_keymap() {
                 screen(&player.rig, map, (80, 24))
             );
         }
-        player.play("farm pick-4");
+        player.play("farm pick-5");
         assert_eq!((player.rig.session().today, &player.stuck), (sample::today(), &Vec::new()));
         let typed = printed(&in_memory(&player.rig.every()), on);
         assert_eq!(typed, entered, "{map:?}");
