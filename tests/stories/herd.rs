@@ -15,7 +15,9 @@ use crushbook::domain::history::open::{Knowing, OpenItem};
 use crushbook::domain::history::{History, TurnState};
 use crushbook::domain::instruction::standing;
 use crushbook::domain::treatment::{Off, Put, Word};
+use crushbook::domain::visit_log::visits;
 use crushbook::domain::vocabulary::Vocabulary;
+use crushbook::domain::walk::{Walk, walker};
 use crushbook::keys::keymap::BuiltIn;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -166,6 +168,20 @@ fn threlmarsh_was_once_seen_whole() {
     }
     // A visit is called whole-herd at 80 % or more of the lactating animals (Solano et al. 2016).
     assert!(share(seen.0, seen.1) >= 0.8, "{} of {}", seen.0, seen.1);
+}
+
+#[test]
+fn threlmarsh_was_scored_as_it_walked_by_and_washing_was_told_of_the_whole_herd_s_visit() {
+    let threlmarsh = farm("Threlmarsh");
+    let mut walk = Walk::default();
+    for (records, her) in &threlmarsh.animals {
+        walk.take(her.animals[0], walker(her.animals[0], records, &Rules::default(), day("2026-05-10")));
+    }
+    let lame: Vec<u8> = walk.lame().iter().filter_map(|walker| Some(walker.score?.score)).collect();
+    assert_eq!((walk.scored().count(), walk.is_part(), lame), (68, false, vec![4, 3]));
+    let visits = visits(threlmarsh.records.clone());
+    let whole = visits.iter().find(|visit| visit.on == day("2025-10-21")).expect("a visit");
+    assert!(whole.cleaned_before.is_some() && whole.cleaned_after.is_some(), "{whole:?}");
 }
 
 /// Days from one dermatitis healed (M0) to the next at the same place, for each return.

@@ -230,6 +230,7 @@ fn in_lines_the_paper_is_told_wherever_an_animal_is() {
 const PAPER: &str = "\
 farm Quillbarrow
 day 7 May 2026
+by Ann
 
 animal A
   gait 1 of 0-3

@@ -352,8 +352,8 @@ events! {
     VisitBegun { farm, why }
     VisitPaused { visit }
     VisitClosed { visit }
-    VisitDescribed { visit, word }
     Counted { visit, count, words }
+    VisitDescribed { visit, word }
     AnimalBegun { farm, labels }
     Renumbered { animal, labels }
     Described { animal, herd }
