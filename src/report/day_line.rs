@@ -3,7 +3,7 @@
 
 use super::due::called;
 use super::safe::safe;
-use super::short::short;
+use super::short::{self, short};
 use super::words::{self, Words};
 use crate::domain::day_list::{Counts, DayList, Line, Spared, Why};
 use crate::domain::follow_up::list::DueItem;
@@ -19,6 +19,8 @@ pub struct Said {
     pub urgency: Option<Urgency>,
     /// The same in fewer and fewer words.
     pub forms: Vec<String>,
+    /// In fewer still, for a row that has no room for any of these.
+    pub least: Vec<String>,
 }
 
 /// The rules and the day that a list is read with.
@@ -82,7 +84,8 @@ fn open(of: &Open, item: &OpenItem, due: Option<Due>, by: By<'_>, words: Words) 
         }
     };
     let urgency = due.map(|due| due.urgency).filter(|urgency| *urgency > Urgency::Coming);
-    Said { urgency, ..plain(forms) }
+    let least = short::forms(of, item, by, words).into_iter().skip(1).map(|form| safe(&form)).collect();
+    Said { urgency, least, ..plain(forms) }
 }
 
 /// That she is left for now, and until when.
@@ -96,7 +99,7 @@ pub fn spared(spared: &Spared) -> Said {
 }
 
 fn plain(forms: impl IntoIterator<Item = String>) -> Said {
-    Said { urgency: None, forms: forms.into_iter().map(|form| safe(&form)).collect() }
+    Said { urgency: None, forms: forms.into_iter().map(|form| safe(&form)).collect(), least: Vec::new() }
 }
 
 fn day(what: &str, on: NaiveDate) -> String {

@@ -26,10 +26,14 @@ pub fn short(open: &Open, item: &OpenItem, by: (&Rules, NaiveDate), words: Words
     told((open, item), by, words, Form::Full)
 }
 
+/// The same in fewer and fewer letters: in full, without colour and material, without the claw.
+pub fn forms(open: &Open, item: &OpenItem, by: (&Rules, NaiveDate), words: Words) -> [String; 3] {
+    [Form::Full, Form::Kind, Form::Foot].map(|form| told((open, item), by, words, form).replace(" days", " d"))
+}
+
 /// The same in so many columns: in full, else with less and less, else its beginning with dots behind it.
 pub fn within(open: &Open, item: &OpenItem, by: (&Rules, NaiveDate), words: Words, columns: usize) -> String {
-    let forms =
-        [Form::Full, Form::Kind, Form::Foot].map(|form| told((open, item), by, words, form).replace(" days", " d"));
+    let forms = forms(open, item, by, words);
     let fitting = forms.iter().find(|form| form.width() <= columns).cloned();
     fitting.unwrap_or_else(|| format!("{} ...", whole(&forms[0], columns.saturating_sub(4))))
 }

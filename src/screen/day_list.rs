@@ -180,7 +180,11 @@ fn fitted(said: &[Said], quiet: bool, room: usize) -> (Vec<Piece>, bool) {
     let mut pieces = with_rest(&shown);
     if let (1, Some((text, _))) = (shown.len(), pieces.first_mut()) {
         let rest = if said.len() > 1 { format!(" +{}", said.len() - 1).width() } else { 0 };
-        if text.width() + rest > room {
+        let sign = |form: &String| format!(" {} ", signed(first, form, quiet).trim());
+        let least = first.least.iter().map(sign).find(|form| form.width() + rest <= room);
+        if let Some(least) = least.filter(|_| text.width() + rest > room) {
+            *text = least;
+        } else if text.width() + rest > room {
             *text = format!("{}... ", whole(text, room.saturating_sub(rest + 4)));
         }
     }

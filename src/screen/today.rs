@@ -70,7 +70,8 @@ pub fn draw(
         page.label(&text, Role::Label(Tone::Note));
     }
     if let Some(note) = session.farm.as_ref().map(|farm| &farm.note).filter(|note| !note.is_empty()) {
-        page.line(&format!("note: {}", safe(note)), Role::Grey);
+        let note = wrapped(&format!("note: {}", safe(note)), usize::from(page.width()));
+        note.iter().for_each(|row| page.line(row, Role::Grey));
     }
     if typed.is_empty() {
         farm_calls(&mut page, session);
