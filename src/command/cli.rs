@@ -224,13 +224,13 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
         form: TableForm,
     },
-    /// Give a standing instruction for a farm, or end it with --end
+    /// Give a standing instruction for a farm, review it with --goes-on, or end it with --end
     Instruct {
         /// Whom it is for: all, fronts, hinds, outer-hind, inner-hind, outer-front, inner-front
         #[arg(value_name = "FEET", value_parser = scope)]
         scope: Scope,
         /// What is to be done at each of these
-        #[arg(required_unless_present = "end")]
+        #[arg(required_unless_present_any = ["end", "goes_on"])]
         text: Option<String>,
         /// The farm; may be left out where the book holds one farm only
         #[arg(long, value_name = "FARM")]
@@ -247,8 +247,11 @@ pub enum Command {
         /// The vet, for one that takes horn away
         #[arg(long, value_name = "NAME", default_value = "")]
         vet: String,
+        /// It was looked at again and goes on, until the next review
+        #[arg(long, conflicts_with = "text")]
+        goes_on: bool,
         /// It holds no longer, and why
-        #[arg(long, value_name = "WHY", conflicts_with = "text")]
+        #[arg(long, value_name = "WHY", conflicts_with_all = ["text", "goes_on"])]
         end: Option<String>,
     },
     /// Write down a call of a farm, about an animal or about itself

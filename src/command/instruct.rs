@@ -1,4 +1,4 @@
-//! `crushbook instruct`: a standing instruction of a farm is given, or ended.
+//! `crushbook instruct`: a standing instruction of a farm is given, looked at again, or ended.
 
 use super::cli::Cli;
 use super::farm::Farms;
@@ -9,8 +9,9 @@ use super::{World, note, place, rules, today};
 use crate::domain::event::Event;
 use crate::domain::herd::Scope;
 use crate::domain::ids::FarmId;
-use crate::domain::instruction::{last_day, review_on, standing};
+use crate::domain::instruction::{Instruction, last_day, review_on, standing};
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
 use chrono::NaiveDate;
@@ -29,11 +30,13 @@ pub struct Asked<'a> {
     pub review: Option<NaiveDate>,
     /// The vet.
     pub vet: &'a str,
+    /// It was looked at again and goes on.
+    pub goes_on: bool,
     /// It holds no longer, and why.
     pub end: Option<&'a str>,
 }
 
-/// Gives an instruction, or ends the newest one for these feet.
+/// Gives an instruction, or reviews or ends the newest one for these feet.
 ///
 /// # Errors
 /// A farm that is not there, nothing to end, no words.
@@ -44,6 +47,7 @@ pub fn instruct(cli: &Cli, world: &mut World, farm: Option<&str>, asked: &Asked<
         let farm = farms.meant(farm)?;
         match asked.end {
             Some(why) => end(store, cli, world, farm, (asked.scope, why))?,
+            None if asked.goes_on => go_on(store, cli, world, farm, asked)?,
             None => give(store, cli, world, farm, asked)?,
         }
         writeln!(world.out, "crushbook undo{} takes it back.", option(&farms.name(farm)))?;
@@ -56,15 +60,7 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
     if text.is_empty() {
         return Err(Fault::usage("the instruction has no words", "Say what is to be done at each of these feet."));
     }
-    let (today, rules) = (today(cli, world), rules::for_list(store, world)?);
-    let rules = rules.of(farm);
-    if let Some(day) = asked.review {
-        review_on(day, today, rules).map_err(|why| {
-            let within = rules.instruction.review;
-            let next = format!("An instruction is looked at again within {within} days; nothing was written.");
-            Fault::usage(format!("the review: {why}"), next)
-        })?;
-    }
+    let review = review(store, cli, world, farm, asked.review)?;
     let event = Event::Instructed {
         farm,
         scope: asked.scope,
@@ -76,9 +72,46 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
     };
     press(store, cli, world, vec![(farm.0, event)])?;
     writeln!(world.out, "It stands beside the map of {} from now on.", asked.scope.word().replace('-', " "))?;
-    let review = asked.review.unwrap_or_else(|| last_day(today, rules));
     writeln!(world.out, "It is looked at again on {}.", words::day(review))?;
     Ok(())
+}
+
+/// The day to look at it again: the one asked for where the rule allows it, else the last that it allows.
+fn review(
+    store: &Store,
+    cli: &Cli,
+    world: &mut World,
+    farm: FarmId,
+    asked: Option<NaiveDate>,
+) -> Result<NaiveDate, Fault> {
+    let (today, rules) = (today(cli, world), rules::for_list(store, world)?);
+    let rules = rules.of(farm);
+    let Some(day) = asked else { return Ok(last_day(today, rules)) };
+    review_on(day, today, rules).map_err(|why| {
+        let within = rules.instruction.review;
+        let next = format!("An instruction is looked at again within {within} days; nothing was written.");
+        Fault::usage(format!("the review: {why}"), next)
+    })
+}
+
+fn go_on(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &Asked<'_>) -> Result<(), Fault> {
+    let newest = newest(store, farm, asked.scope)?;
+    let day = review(store, cli, world, farm, asked.review)?;
+    let event =
+        Event::InstructionReviewed { instruction: newest.id, review_on: Some(day), words: asked.why.trim().to_owned() };
+    press(store, cli, world, vec![(farm.0, event)])?;
+    writeln!(world.out, "Goes on: {}", safe(&newest.text))?;
+    writeln!(world.out, "It is looked at again on {}.", words::day(day))?;
+    Ok(())
+}
+
+/// The newest instruction that holds for these feet.
+fn newest(store: &Store, farm: FarmId, scope: Scope) -> Result<Instruction, Fault> {
+    let given = standing(store.records(farm.0)?.0);
+    given.into_iter().rev().find(|one| one.scope == scope).ok_or_else(|| {
+        let what = format!("no instruction for {} holds there", scope.word().replace('-', " "));
+        Fault::failed(what, "crushbook farm NAME shows those that hold.")
+    })
 }
 
 fn end(
@@ -88,13 +121,9 @@ fn end(
     farm: FarmId,
     (scope, why): (Scope, &str),
 ) -> Result<(), Fault> {
-    let given = standing(store.records(farm.0)?.0);
-    let Some(newest) = given.iter().rev().find(|one| one.scope == scope) else {
-        let what = format!("no instruction for {} holds there", scope.word().replace('-', " "));
-        return Err(Fault::failed(what, "crushbook farm NAME shows those that hold."));
-    };
+    let newest = newest(store, farm, scope)?;
     let ended = Event::InstructionEnded { instruction: newest.id, why: why.trim().to_owned() };
     press(store, cli, world, vec![(farm.0, ended)])?;
-    writeln!(world.out, "Ended: {}", crate::report::safe::safe(&newest.text))?;
+    writeln!(world.out, "Ended: {}", safe(&newest.text))?;
     Ok(())
 }

@@ -170,9 +170,9 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             gone::gone(cli, world, farm.as_deref(), &asked).map(done)
         }
         Some(Command::Farm { name, told, form }) => farm_card::farm(cli, world, name.as_deref(), told, *form).map(done),
-        Some(Command::Instruct { scope, text, farm, by, why, review, vet, end }) => {
+        Some(Command::Instruct { scope, text, farm, by, why, review, vet, goes_on, end }) => {
             let (text, end) = (text.as_deref(), end.as_deref());
-            let asked = instruct::Asked { scope: *scope, text, by, why, review: *review, vet, end };
+            let asked = instruct::Asked { scope: *scope, text, by, why, review: *review, vet, goes_on: *goes_on, end };
             instruct::instruct(cli, world, farm.as_deref(), &asked).map(done)
         }
         Some(Command::Called { words, about, urgent, by, farm }) => {

@@ -48,12 +48,20 @@ pub fn block(
     (room, others): (usize, usize),
 ) -> Vec<Line> {
     let here = here(session, hand);
+    if hand.foot.is_none() {
+        // Before a foot is lifted there is room to read all of them, where they have it: with a foot up they are told in short.
+        let mut all: Vec<&Instruction> = session.instructions.iter().collect();
+        all.sort_by_key(|one| !one.takes_horn());
+        let whole = lines(session, view, &all, Form::Whole, columns);
+        if whole.len() + others <= room {
+            return whole;
+        }
+    }
     if here.is_empty() {
         return Vec::new();
     }
     let in_form = |form| lines(session, view, &here, form, columns);
     if hand.foot.is_none() {
-        // Nothing is cut yet: it is told in short.
         return cut_off(in_form(Form::Short(room / 2 / here.len())), session, view, room);
     }
     let fits = |form: Form, spared: usize| Some(in_form(form)).filter(|lines| lines.len() + spared <= room);

@@ -141,7 +141,6 @@ fn it_stands_there_for_its_own_feet_and_claws_only() {
     for (scope, keys, there) in [
         (Scope::All, "", true),
         (Scope::All, "7", true),
-        (Scope::Fronts, "", false),
         (Scope::Fronts, "7", true),
         (Scope::Hinds, "7", false),
         // The cursor starts on the inner claw in front.
@@ -155,6 +154,26 @@ fn it_stands_there_for_its_own_feet_and_claws_only() {
             assert_eq!(words(&session, size).contains("ALWAYS"), there, "{scope:?}, {keys} at {size:?}");
         }
     }
+}
+
+#[test]
+fn before_a_foot_is_lifted_all_of_them_are_read_whole_where_nothing_else_gives_way_to_them() {
+    let session = with("", |session| instruction(session, Scope::Fronts, "leave the heel"));
+    for size in SIZES {
+        let shown = words(&session, size);
+        let whole =
+            shown.contains("ALWAYS fronts: leave the heel") && shown.contains("asked by Marla, because white lines");
+        assert_eq!((whole, shown.contains("ALWAYS")), (size.0 == 120, size.0 == 120), "{size:?}\n{shown}");
+    }
+    // On an animal with little on her there is room at 80 columns too.
+    let mut rig = Rig::at(MAP, "Threlmarsh");
+    rig.press("9 9 9 a");
+    let shown = words(rig.session(), (80, 24));
+    assert!(shown.contains("ALWAYS inner front, sole at least 5 mm, vet Ivo Lask: leave the wall"), "{shown}");
+    assert!(
+        shown.contains("asked by") && shown.contains("because") && shown.contains("REVIEW WAS DUE 4 May 2026"),
+        "{shown}"
+    );
 }
 
 #[test]
