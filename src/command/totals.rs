@@ -8,6 +8,7 @@ use super::visits::sum;
 use super::{World, json, note, place, practice, today};
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
+use crate::domain::known::as_of;
 use crate::domain::totals::Totals;
 use crate::domain::visit::Visits;
 use crate::domain::visit_log::{Visit, visits as log};
@@ -99,7 +100,7 @@ pub fn of_visit(
     until: NaiveDate,
 ) -> Result<(VisitSum, Vec<Problem>), StoreError> {
     let (mut rows, mut problems) = (Vec::new(), Vec::new());
-    for day in visit.days.iter().chain([&until]).collect::<BTreeSet<_>>() {
+    for day in visit.days.iter().filter(|day| **day <= until).chain([&until]).collect::<BTreeSet<_>>() {
         let (more, problem) = store.day(farm, *day)?;
         rows.extend(more.into_iter().filter(|row| row.visit == visit.id));
         problems.extend(problem);
@@ -113,9 +114,10 @@ pub fn of_visit(
     let waits = histories
         .iter()
         .filter(|(_, history)| history.turns.iter().rfind(is_of).is_some_and(|turn| turn.state != TurnState::Signed));
-    let (herd, more) = store.animals(farm)?;
+    // Who was in milk on that day, whatever was told since.
+    let (herd, more) = herd_on(store, farm, visit.last().min(until))?;
     problems.extend(more);
-    let here = herd.iter().filter(|row| row.left.is_none()).map(|row| (row.of, row.status));
+    let here = herd.iter().filter(|(_, then)| then.left.is_none()).map(|(animal, then)| (*animal, then.herd.status));
     let sum = VisitSum {
         totals: Totals::of(turns),
         waits: waits.map(|(_, history)| called(&history.labels)).collect(),
@@ -135,6 +137,21 @@ fn histories(store: &Store, animals: &BTreeSet<AnimalId>) -> Result<(Histories, 
         histories.push((*animal, History::of(records, *animal)));
     }
     Ok((histories, problems))
+}
+
+/// Every animal of a farm as she was known on a day.
+fn herd_on(store: &Store, farm: FarmId, day: NaiveDate) -> Result<(Histories, Vec<Problem>), StoreError> {
+    let (rows, mut problems) = store.animals(farm)?;
+    let mut herd = Vec::new();
+    for animal in rows.iter().map(|row| row.of).collect::<BTreeSet<_>>() {
+        let (records, more) = store.records(animal.0)?;
+        problems.extend(more);
+        let known = as_of(&records, day);
+        if known.iter().any(|record| record.on <= day) {
+            herd.push((animal, History::of(known, animal)));
+        }
+    }
+    Ok((herd, problems))
 }
 
 /// Counts the turns of a day on a farm, the ones set aside too.

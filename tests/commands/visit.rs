@@ -72,3 +72,18 @@ fn the_report_of_a_turn_says_who_did_what() {
     let text = home.run(&["animal", "7", "--book", "b.book", "--today", TODAY]).well();
     assert!(text.contains("by Ben: ") && text.contains("by Anna: "), "{text}");
 }
+
+/// 80 % of the animals in milk make a visit one of the whole herd (Solano et al. 2016), and who was in milk then is counted, not who is now.
+#[test]
+fn an_old_visit_is_added_up_with_who_was_in_milk_then() {
+    let home = Home::with_herd();
+    let sum = |on: &str| home.run(&["visit", "Threlmarsh", "--book", "herd.book", "--today", on]).well();
+    let percent = |told: &str| {
+        let line = told.lines().find(|line| line.contains("in milk")).expect("a share").to_owned();
+        let word = line.split("= ").nth(1).and_then(|rest| rest.split(' ').next()).expect("a number");
+        word.parse::<u32>().expect("whole")
+    };
+    let (first, both) = (sum("2025-10-21"), sum("2025-10-22"));
+    assert!(percent(&first) >= 80, "{first}");
+    assert!(percent(&both) > percent(&first), "the visit went on the next morning: {both}");
+}
