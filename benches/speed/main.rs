@@ -63,7 +63,8 @@ fn listed(folder: &Path, row: &dyn Fn(&str, String, &str)) -> Outcome<()> {
     row(&format!("farm opened with its list, sample herd: {animals} animals"), format!("{ms:.0} ms"), "");
     for herd in [80, 250] {
         let day::Listed { animals, expected, records, times } = day::invented(folder, herd, &format!("herd-{herd}"))?;
-        let what = format!("farm opened with its list, to SQLite's records folded once: {animals} animals, {records} records");
+        let what =
+            format!("farm opened with its list, to SQLite's records folded once: {animals} animals, {records} records");
         let [day, alone] = ["list of a day", "herd alone"].map(|name| times.median(name) / 1e3);
         let ratio = times.ratio("list of a day", "list of a day, SQLite");
         let measured = format!("{ratio:.2} x ({day:.0} ms; rows of the herd alone {alone:.1} ms), {expected} expected");
