@@ -5,7 +5,7 @@ use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::FarmId;
-use crate::report::safe::{column, safe};
+use crate::report::safe::{column, safe, whole};
 use crate::report::short::within;
 use crate::report::words;
 use crate::screen::View;
@@ -57,7 +57,12 @@ pub fn draw(
     for row in rows.iter().skip(top).take(room) {
         match row {
             Row::Farm(farm) => head(&mut page, session, *farm),
-            Row::Review(text) => page.label(&format!("  {text} "), Role::Label(Tone::Warn)),
+            Row::Review(text) => {
+                let room = usize::from(page.width()).saturating_sub(3);
+                let cut = || format!("{} ...", whole(text, room.saturating_sub(4)));
+                let text = if text.width() <= room { text.clone() } else { cut() };
+                page.label(&format!("  {text} "), Role::Label(Tone::Warn));
+            }
             Row::Line(index) => {
                 view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(*index));
                 line(&mut page, session, &lines[*index], *index == cursor);
