@@ -40,7 +40,19 @@ pub struct FootAt {
     pub picture: FootPicture,
     /// Where it stands, with its bar.
     pub area: Area,
+    /// The first row of the drawing that is shown: where the words need the room, a small foot is its bar.
+    pub first: u16,
 }
+
+/// What is shown of a small foot.
+#[derive(Clone, Copy)]
+enum Part {
+    Whole,
+    Bar,
+}
+
+/// Four feet of one size: what is shown of them, and (row, column) of LF RF LH RH.
+struct Four(Size, Part, [(u16, u16); 4]);
 
 /// What fits on a screen of at least this size.
 struct Plan {
@@ -48,8 +60,8 @@ struct Plan {
     rows: u16,
     /// The foot in hand, at row 1, column 0.
     hand: Option<Size>,
-    /// The others: size, and (row, column) of LF RF LH RH.
-    four: Option<(Size, [(u16, u16); 4])>,
+    /// All four, the one in hand too.
+    four: Option<Four>,
     /// Row and column of the words.
     text: (u16, u16),
     /// Row of the number in big figures, in the column of the words, and rows for it.
@@ -64,7 +76,7 @@ const FOUR_FEET: [Plan; 3] = [
         cols: 100,
         rows: 38,
         hand: None,
-        four: Some((Size::L, [(1, 0), (1, 41), (19, 0), (19, 41)])),
+        four: Some(Four(Size::L, Part::Whole, [(1, 0), (1, 41), (19, 0), (19, 41)])),
         text: (1, 81),
         number: (1, 9),
         spare: (0, 0),
@@ -73,7 +85,7 @@ const FOUR_FEET: [Plan; 3] = [
         cols: 80,
         rows: 24,
         hand: None,
-        four: Some((Size::S80, [(1, 0), (1, 21), (12, 0), (12, 21)])),
+        four: Some(Four(Size::S80, Part::Whole, [(1, 0), (1, 21), (12, 0), (12, 21)])),
         text: (1, 41),
         number: (1, 5),
         spare: (0, 0),
@@ -82,34 +94,52 @@ const FOUR_FEET: [Plan; 3] = [
         cols: 60,
         rows: 20,
         hand: None,
-        four: Some((Size::S60, [(1, 0), (1, 20), (10, 0), (10, 20)])),
+        four: Some(Four(Size::S60, Part::Whole, [(1, 0), (1, 20), (10, 0), (10, 20)])),
         text: (1, 40),
         number: (1, 4),
         spare: (0, 0),
     },
 ];
 
+/// Room for a foot in hand, and for all that is said beside it.
+const SPACIOUS: Plan = Plan {
+    cols: 118,
+    rows: 36,
+    hand: Some(Size::XL),
+    four: Some(Four(Size::S60, Part::Whole, [(1, 77), (1, 98), (10, 77), (10, 98)])),
+    text: (20, 77),
+    number: (20, 5),
+    spare: (0, 0),
+};
+
 /// A foot in hand; largest first. At 60x20 there is no room for small feet.
 const IN_HAND: [Plan; 3] = [
-    Plan {
-        cols: 118,
-        rows: 36,
-        hand: Some(Size::XL),
-        four: Some((Size::S60, [(1, 77), (1, 98), (10, 77), (10, 98)])),
-        text: (20, 77),
-        number: (20, 5),
-        spare: (0, 0),
-    },
+    SPACIOUS,
     Plan {
         cols: 80,
         rows: 24,
         hand: Some(Size::M),
-        four: Some((Size::XXS, [(4, 54), (4, 67), (9, 54), (9, 67)])),
+        four: Some(Four(Size::XXS, Part::Whole, [(4, 54), (4, 67), (9, 54), (9, 67)])),
         text: (14, 52),
         number: (1, 3),
         spare: (0, 0),
     },
     Plan { cols: 60, rows: 20, hand: Some(Size::L), four: None, text: (1, 40), number: (1, 4), spare: (1, 9) },
+];
+
+/// A foot in hand for which something is to be read first: a size smaller where the words would have no room else.
+const TO_READ: [Plan; 3] = [
+    SPACIOUS,
+    Plan {
+        cols: 80,
+        rows: 24,
+        hand: Some(Size::L),
+        four: Some(Four(Size::XXS, Part::Bar, [(20, 4), (20, 24), (21, 4), (21, 24)])),
+        text: (1, 40),
+        number: (1, 3),
+        spare: (0, 0),
+    },
+    Plan { cols: 60, rows: 20, hand: Some(Size::S), four: None, text: (1, 36), number: (1, 3), spare: (0, 0) },
 ];
 
 /// Two maps side by side, and the room around them.
@@ -166,7 +196,9 @@ impl Pair {
         let below = Area::new(plan.below, 0, cols, rows - 1 - plan.below);
         let map = |col: u16| {
             let feet = Foot::ALL.iter().zip(plan.feet);
-            let at = |(foot, (row, left)): (&Foot, (u16, u16))| FootAt::new(plan.size, *foot, view, (row, left + col));
+            let at = |(foot, (row, left)): (&Foot, (u16, u16))| {
+                FootAt::new(FootPicture::of(plan.size, *foot, view), Part::Whole, (row, left + col))
+            };
             MapLayout {
                 feet: feet.map(at).collect(),
                 text: side,
@@ -185,7 +217,15 @@ impl Layout {
 
     /// The largest layout that fits, with that foot in hand.
     pub fn for_screen(cols: u16, rows: u16, in_hand: Option<Foot>, view: View) -> Self {
-        let plans = if in_hand.is_some() { &IN_HAND } else { &FOUR_FEET };
+        Layout::of(if in_hand.is_some() { &IN_HAND } else { &FOUR_FEET }, (cols, rows), in_hand, view)
+    }
+
+    /// The same where much is to be read beside the foot in hand: so that the words have their room.
+    pub fn to_read(cols: u16, rows: u16, in_hand: Foot, view: View) -> Self {
+        Layout::of(&TO_READ, (cols, rows), Some(in_hand), view)
+    }
+
+    fn of(plans: &[Plan], (cols, rows): (u16, u16), in_hand: Option<Foot>, view: View) -> Self {
         match plans.iter().find(|plan| plan.cols <= cols && plan.rows <= rows) {
             Some(plan) => Layout::Map(plan.lay_out(cols, rows, in_hand, view)),
             None => Layout::TooSmall,
@@ -210,22 +250,26 @@ impl MapLayout {
     /// The zone, claw word or foot on that cell of the screen.
     pub fn place_at(&self, col: u16, row: u16) -> Option<Place> {
         let at = self.feet.iter().find(|at| at.area.contains(col, row))?;
-        at.picture.place_at(col - at.area.col, row - at.area.row)
+        at.picture.place_at(col - at.area.col, row - at.area.row + at.first)
     }
 }
 
 impl FootAt {
-    fn new(size: Size, foot: Foot, view: View, (row, col): (u16, u16)) -> Self {
-        let picture = FootPicture::of(size, foot, view);
-        FootAt { picture, area: Area::new(row, col, picture.cols, picture.rows) }
+    fn new(picture: FootPicture, part: Part, (row, col): (u16, u16)) -> Self {
+        let first = match part {
+            Part::Whole => 0,
+            Part::Bar => picture.bar().row,
+        };
+        FootAt { picture, area: Area::new(row, col, picture.cols, picture.rows - first), first }
     }
 }
 
 impl Plan {
     fn lay_out(&self, cols: u16, rows: u16, in_hand: Option<Foot>, view: View) -> MapLayout {
-        let hand = self.hand.zip(in_hand).map(|(size, foot)| FootAt::new(size, foot, view, (1, 0)));
-        let four = self.four.iter().flat_map(|(size, places)| {
-            Foot::ALL.iter().zip(places).map(|(foot, place)| FootAt::new(*size, *foot, view, *place))
+        let drawn = |size, foot| FootPicture::of(size, foot, view);
+        let hand = self.hand.zip(in_hand).map(|(size, foot)| FootAt::new(drawn(size, foot), Part::Whole, (1, 0)));
+        let four = self.four.iter().flat_map(|Four(size, part, places)| {
+            Foot::ALL.iter().zip(places).map(|(foot, place)| FootAt::new(drawn(*size, *foot), *part, *place))
         });
         let feet: Vec<FootAt> = hand.into_iter().chain(four).collect();
         let (row, col) = self.text;

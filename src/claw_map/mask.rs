@@ -21,6 +21,8 @@ pub enum Size {
     S60,
     /// 19 x 10 cells, four feet at 80x24.
     S80,
+    /// 35 x 12 cells, a foot in hand at 60x20 with words below it.
+    S,
     /// 39 x 17 cells.
     L,
     /// 51 x 20 cells, a foot in hand at 80x24.
@@ -31,7 +33,7 @@ pub enum Size {
 
 impl Size {
     /// Every size, smallest first.
-    pub const ALL: [Size; 7] = [Size::XXS, Size::XS, Size::S60, Size::S80, Size::L, Size::M, Size::XL];
+    pub const ALL: [Size; 8] = [Size::XXS, Size::XS, Size::S60, Size::S80, Size::S, Size::L, Size::M, Size::XL];
 
     /// Name of the drawing's file and its text.
     pub fn drawing(self) -> (&'static str, &'static str) {
@@ -40,6 +42,7 @@ impl Size {
             Size::XS => ("xs.txt", include_str!("masks/xs.txt")),
             Size::S60 => ("s60.txt", include_str!("masks/s60.txt")),
             Size::S80 => ("s80.txt", include_str!("masks/s80.txt")),
+            Size::S => ("s.txt", include_str!("masks/s.txt")),
             Size::L => ("l.txt", include_str!("masks/l.txt")),
             Size::M => ("m.txt", include_str!("masks/m.txt")),
             Size::XL => ("xl.txt", include_str!("masks/xl.txt")),
@@ -53,7 +56,7 @@ impl Size {
 
     /// True where a whole code fits on one line of its zone, and borders between zones can be drawn.
     pub fn is_large(self) -> bool {
-        matches!(self, Size::L | Size::M | Size::XL)
+        matches!(self, Size::S | Size::L | Size::M | Size::XL)
     }
 }
 

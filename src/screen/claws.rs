@@ -25,7 +25,7 @@ impl Claws<'_> {
     pub fn note(&self, area: Rect, note: &dyn Fn(Rect, Target)) {
         for foot in &self.layout.feet {
             for row in 0..foot.area.rows {
-                let place = |col: u16| foot.picture.place_at(col, row);
+                let place = |col: u16| foot.picture.place_at(col, row + foot.first);
                 let mut from = 0;
                 for col in 1..=foot.area.cols {
                     if col < foot.area.cols && place(col) == place(from) {
@@ -46,10 +46,10 @@ impl Widget for &Claws<'_> {
     fn render(self, area: Rect, buffer: &mut Buffer) {
         for foot in &self.layout.feet {
             let sketch = Sketch::of(&foot.picture, self.marks);
-            for (col, row) in sketch.area().cells() {
+            for (col, row) in sketch.area().cells().filter(|(_, row)| *row >= foot.first) {
                 let (Some(cell), Some(at)) = (
                     sketch.cell(col, row),
-                    buffer.cell_mut((area.x + foot.area.col + col, area.y + foot.area.row + row)),
+                    buffer.cell_mut((area.x + foot.area.col + col, area.y + foot.area.row + row - foot.first)),
                 ) else {
                     continue;
                 };

@@ -29,7 +29,10 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         return;
     };
     let hand = session.mode.hand().unwrap_or(Hand::DOWN);
-    let layout = Layout::for_screen(area.width, area.height, hand.foot, Turned::ToeDown);
+    let layout = match hand.foot.filter(|foot| instructed::covers(session, *foot)) {
+        Some(foot) => Layout::to_read(area.width, area.height, foot, Turned::ToeDown),
+        None => Layout::for_screen(area.width, area.height, hand.foot, Turned::ToeDown),
+    };
     let Some(map) = layout.map() else { return };
     let (room, plan) = Room::fitted(map, area, session, view);
     if room.beside {

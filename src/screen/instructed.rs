@@ -2,6 +2,7 @@
 //! One that takes horn away says first whose it is and how much sole stays, so that no shorter form leaves that out before itself.
 
 use crate::claw_map::marks::Tone;
+use crate::domain::anatomy::Foot;
 use crate::domain::follow_up::{Urgency, review};
 use crate::domain::herd::Scope;
 use crate::domain::instruction::Instruction;
@@ -14,13 +15,19 @@ use crate::screen::theme::Role;
 use crate::screen::{View, words as says};
 use crate::session::Session;
 use crate::session::mode::Hand;
+use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
+
+/// Lines about her that an instruction leaves their room, however long it is: what is loudest, and how much more there is.
+const LOUDEST: usize = 2;
 
 /// How much of an instruction is told.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Form {
     /// What is done, by whose wish, why, since when, and the review.
     Whole,
+    /// What is done, and the review.
+    Dated,
     /// What is done, and a review that is due.
     Done,
     /// The same in so many rows, and never in fewer than whose it is takes.
@@ -37,6 +44,11 @@ pub fn here(session: &Session, hand: Hand) -> Vec<&Instruction> {
     // Where there are too many, those that take horn away are not the ones that are left out.
     here.sort_by_key(|one| !one.takes_horn());
     here
+}
+
+/// Whether one is for that foot, be it for one of its claws: the map does not change from claw to claw.
+pub fn covers(session: &Session, foot: Foot) -> bool {
+    session.instructions.iter().any(|one| one.scope.covers(foot))
 }
 
 /// The fullest block that leaves the other lines their room, broken to the width; `others` is how many those are.
@@ -68,7 +80,7 @@ pub fn block(
     // A third of the rows is left to what is on her, where there are rows to speak of.
     let spared = others.min((room / 3).max(1));
     let share = room.saturating_sub(spared) / here.len();
-    let whole = fits(Form::Whole, others.min(room / 2)).or_else(|| fits(Form::Done, spared));
+    let whole = fits(Form::Whole, others.min(LOUDEST)).or_else(|| fits(Form::Done, spared));
     whole.or_else(|| fits(Form::Short(share), 0)).unwrap_or_else(|| match here[0].takes_horn() {
         true => least(session, view, here[0], columns),
         false => cut_off(in_form(Form::Short(share)), session, view, room),
@@ -101,26 +113,34 @@ fn cut_off(mut lines: Vec<Line>, session: &Session, view: &View<'_>, room: usize
 pub enum Told {
     /// Nothing.
     Nothing,
-    /// What is done; by whose wish and why has no room there.
+    /// What is done; by whose wish, why and the review have no room there.
     Done,
+    /// What is done and the review; by whose wish and why have no room there.
+    Dated,
     /// All.
     Whole,
 }
 
-/// The block whole or without its history, where it has room under the map.
+/// The block, or as much of it as has room under the map.
 pub fn below(session: &Session, view: &View<'_>, hand: Hand, columns: usize, room: usize) -> (Vec<Line>, Told) {
     let here = here(session, hand);
-    let forms = [(Form::Whole, Told::Whole), (Form::Done, Told::Done)];
+    let forms = [(Form::Whole, Told::Whole), (Form::Dated, Told::Dated), (Form::Done, Told::Done)];
     let told = |(form, told)| (lines(session, view, &here, form, columns), told);
     let fitting = forms.into_iter().map(told).find(|(lines, _)| lines.len() <= room);
     fitting.unwrap_or((Vec::new(), Told::Nothing))
 }
 
-/// By whose wish, why and since when, of those whose words stand under the map; nothing where others need the room.
-pub fn why(session: &Session, hand: Hand, columns: usize, (room, others): (usize, usize)) -> Vec<Line> {
-    let here = here(session, hand).into_iter();
-    let lines = broken(here.map(|one| (history(one), Role::Grey)).collect(), columns);
-    if lines.len() + others.min(room / 2) <= room { lines } else { Vec::new() }
+/// What was not told under the map: by whose wish, why and since when, and the review; nothing where others need the room.
+pub fn rest(session: &Session, hand: Hand, told: Told, columns: usize, (room, others): (usize, usize)) -> Vec<Line> {
+    let of = |one| {
+        let due = review::due(session.rule_set(), one, session.today);
+        // One that is due stands with the words.
+        let is_told = told == Told::Dated || due.urgency > Urgency::Coming;
+        let review = if is_told { String::new() } else { format!(", {}", when(due, session.today)) };
+        (format!("{}{review}", history(one)), Role::Grey)
+    };
+    let lines = broken(here(session, hand).into_iter().map(of).collect(), columns);
+    if lines.len() + others.min(LOUDEST) <= room { lines } else { Vec::new() }
 }
 
 /// One in a sentence: for whom, what is done, whose it is where horn is taken away, since when and why, and the review.
@@ -135,34 +155,42 @@ fn lines(session: &Session, view: &View<'_>, here: &[&Instruction], form: Form, 
 
 fn of(session: &Session, view: &View<'_>, one: &Instruction, form: Form, columns: usize) -> Vec<Line> {
     let due = review::due(session.rule_set(), one, session.today);
-    let mut is_due = due.urgency > Urgency::Coming;
+    let is_due = due.urgency > Urgency::Coming;
     let tone = Role::Label(if is_due { Tone::Warn } else { Tone::Note });
     let whole = |text: String, role| broken(vec![(text, role)], columns);
-    let text = format!("ALWAYS {}", done(session, one));
-    let said = when(due, session.today);
-    let (mut lines, review) = match form {
-        Form::Whole => {
-            let mut lines = whole(text, tone);
-            lines.extend(whole(history(one), Role::Grey));
-            let role = if is_due { tone } else { Role::Grey };
-            return lines.into_iter().chain(whole(said, role)).collect();
-        }
-        Form::Done => (whole(text, tone), said),
-        Form::Short(rows) => {
-            let room = columns.saturating_sub(2);
-            let head = format!("ALWAYS {}:", whose(one, session.rule_set(), says::of(session)));
-            // Whose it is stands there in any case, and a row of what is done; the review where there is one row more.
-            let least = wrapped(&head, room).len() + 1;
-            // What differs in colour differs in a letter too.
-            let text = if is_due && rows <= least { text.replacen("ALWAYS", "ALWAYS!", 1) } else { text };
-            is_due &= rows > least;
-            let rows = rows.saturating_sub(usize::from(is_due)).max(least);
-            let key = says::key(session, view, Intent::Last);
-            let rows = short(&text, room, rows, &key).into_iter().map(|row| (row, tone));
-            (rows.collect(), format!("REVIEW DUE {}", due.day.format("%-d %b").to_string().to_uppercase()))
-        }
-    };
-    lines.extend(is_due.then(|| whole(review, tone)).into_iter().flatten());
+    let words = || whole(format!("ALWAYS {}", done(session, one)), tone);
+    let review = || whole(when(due, session.today), if is_due { tone } else { Role::Grey });
+    match form {
+        Form::Whole => [words(), whole(history(one), Role::Grey), review()].concat(),
+        Form::Dated => [words(), review()].concat(),
+        Form::Done if is_due => [words(), review()].concat(),
+        Form::Done => words(),
+        Form::Short(rows) => brief(session, view, one, (is_due, due.day), (columns, rows)),
+    }
+}
+
+/// One in so many rows, and never in fewer than say whose it is, and something of what is done.
+fn brief(
+    session: &Session,
+    view: &View<'_>,
+    one: &Instruction,
+    (is_due, day): (bool, NaiveDate),
+    (columns, rows): (usize, usize),
+) -> Vec<Line> {
+    let room = columns.saturating_sub(2);
+    let tone = Role::Label(if is_due { Tone::Warn } else { Tone::Note });
+    let head = format!("ALWAYS {}:", whose(one, session.rule_set(), says::of(session)));
+    let least = wrapped(&head, room).len() + 1;
+    // The review has a row of its own where there is one more.
+    let is_said = is_due && rows > least;
+    // What differs in colour differs in a letter too.
+    let sign = if is_due && !is_said { "!" } else { "" };
+    let text = format!("ALWAYS{sign} {}", done(session, one));
+    let rows = rows.saturating_sub(usize::from(is_said)).max(least);
+    let key = says::key(session, view, Intent::Last);
+    let mut lines: Vec<Line> = short(&text, room, rows, &key).into_iter().map(|row| (row, tone)).collect();
+    let review = || format!("REVIEW DUE {}", day.format("%-d %b").to_string().to_uppercase());
+    lines.extend(is_said.then(|| broken(vec![(review(), tone)], columns)).into_iter().flatten());
     lines
 }
 

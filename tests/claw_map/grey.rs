@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 const LH: Foot = Foot::LeftHind;
 /// The drawings that have room for a code; the smallest shows one sign, and words stand beside it.
-const SIZES: [Size; 5] = [Size::S60, Size::S80, Size::L, Size::M, Size::XL];
+const SIZES: [Size; 6] = [Size::S60, Size::S80, Size::S, Size::L, Size::M, Size::XL];
 const WEIGHTS: [Weight; 4] = [Weight::Untold, Weight::Light, Weight::Moderate, Weight::Severe];
 const DUES: [Due; 4] = [Due::Coming, Due::Due, Due::Late, Due::Urgent];
 

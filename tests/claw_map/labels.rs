@@ -57,7 +57,7 @@ fn shown(size: Size, number: u8, mark: impl Fn(crushbook::domain::anatomy::Place
 
 #[test]
 fn large_sizes_show_every_code_whole_on_one_line() {
-    for size in [Size::L, Size::M, Size::XL] {
+    for size in [Size::S, Size::L, Size::M, Size::XL] {
         for (code, zones) in CODES {
             for number in zones {
                 let runs = fitted(

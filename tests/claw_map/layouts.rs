@@ -10,7 +10,16 @@ use crushbook::domain::vocabulary::Vocabulary;
 const HAND: Option<Foot> = Some(Foot::LeftHind);
 
 fn layout(cols: u16, rows: u16, in_hand: Option<Foot>) -> MapLayout {
-    match Layout::for_screen(cols, rows, in_hand, View::ToeDown) {
+    map_of(Layout::for_screen(cols, rows, in_hand, View::ToeDown), (cols, rows))
+}
+
+/// With something to be read beside the foot in hand.
+fn to_read(cols: u16, rows: u16, foot: Foot) -> MapLayout {
+    map_of(Layout::to_read(cols, rows, foot, View::ToeDown), (cols, rows))
+}
+
+fn map_of(layout: Layout, (cols, rows): (u16, u16)) -> MapLayout {
+    match layout {
         Layout::Map(map) => map,
         Layout::TooSmall => panic!("{cols}x{rows} has room for a map"),
     }
@@ -50,6 +59,16 @@ fn a_foot_in_hand_is_larger_and_the_small_ones_keep_their_place() {
 }
 
 #[test]
+fn where_something_is_to_be_read_the_foot_is_a_size_smaller_and_the_small_ones_are_their_bars() {
+    assert_eq!(standing(&to_read(60, 20, Foot::LeftHind)), [(Size::S, Foot::LeftHind, 1, 0)]);
+    let middle = to_read(80, 24, Foot::LeftHind);
+    assert_eq!(standing(&middle)[0], (Size::L, Foot::LeftHind, 1, 0));
+    assert_eq!(standing(&middle)[1..], four(Size::XXS, [(20, 4), (20, 24), (21, 4), (21, 24)]));
+    assert!(middle.feet[1..].iter().all(|at| at.area.rows == 1 && at.picture.bar().row == at.first));
+    assert_eq!(standing(&to_read(120, 40, Foot::LeftHind)), standing(&layout(120, 40, HAND)), "there is room for all");
+}
+
+#[test]
 fn below_sixty_by_twenty_there_is_no_map() {
     for (cols, rows) in [(0, 0), (1, 1), (59, 20), (60, 19), (200, 19), (59, 100)] {
         for hand in [None, HAND] {
@@ -61,8 +80,7 @@ fn below_sixty_by_twenty_there_is_no_map() {
 #[test]
 fn feet_and_words_never_overlap_nor_leave_the_screen() {
     for (cols, rows) in (60..=130).flat_map(|cols| (20..=45).map(move |rows| (cols, rows))) {
-        for hand in [None, HAND] {
-            let map = layout(cols, rows, hand);
+        for map in [layout(cols, rows, None), layout(cols, rows, HAND), to_read(cols, rows, Foot::LeftHind)] {
             // The number stands in the head of the words, or in room of its own.
             let apart = if map.number.row == map.text.row { None } else { Some(map.number) };
             assert!(apart.is_some() || map.number.rows < map.text.rows / 2, "{cols}x{rows}: room for words");
@@ -103,12 +121,13 @@ fn the_columns_said_to_be_spare_hold_nothing_of_the_foot() {
 #[test]
 fn a_tap_finds_the_zone_that_is_drawn_there() {
     for (cols, rows) in [(60, 20), (80, 24), (120, 40)] {
-        for hand in [None, HAND] {
-            let drawn = Layout::for_screen(cols, rows, hand, View::ToeDown);
+        let plain = [None, HAND].map(|hand| Layout::for_screen(cols, rows, hand, View::ToeDown));
+        for drawn in plain.into_iter().chain([Layout::to_read(cols, rows, Foot::LeftHind, View::ToeDown)]) {
             let map = drawn.map().expect("a map");
             for at in &map.feet {
-                for (col, row) in at.picture.drawing().cells() {
-                    let tapped = drawn.place_at(at.area.col + col, at.area.row + row);
+                let shown = at.picture.drawing().cells().chain(at.picture.bar().cells());
+                for (col, row) in shown.filter(|(_, row)| *row >= at.first) {
+                    let tapped = drawn.place_at(at.area.col + col, at.area.row + row - at.first);
                     assert_eq!(tapped, at.picture.place_at(col, row), "{cols}x{rows}");
                 }
             }
@@ -123,8 +142,8 @@ fn a_tap_finds_the_zone_that_is_drawn_there() {
 #[test]
 fn every_zone_of_a_foot_in_hand_holds_four_by_two_cells() {
     for (cols, rows) in [(60, 20), (80, 24), (100, 38), (118, 36), (120, 40), (200, 60)] {
-        for foot in Foot::ALL {
-            let map = layout(cols, rows, Some(*foot));
+        for (foot, read) in Foot::ALL.iter().flat_map(|foot| [(foot, false), (foot, true)]) {
+            let map = if read { to_read(cols, rows, *foot) } else { layout(cols, rows, Some(*foot)) };
             let at = &map.feet[0];
             for place in at.picture.places() {
                 let is = |col: u16, row: u16| map.place_at(at.area.col + col, at.area.row + row) == Some(place);

@@ -42,7 +42,7 @@ fn one(mark: crushbook::claw_map::marks::ZoneMark) -> Marks {
 
 #[test]
 fn heavier_findings_fill_more_of_their_zone() {
-    for size in [Size::S60, Size::S80, Size::L, Size::M, Size::XL] {
+    for size in [Size::S60, Size::S80, Size::S, Size::L, Size::M, Size::XL] {
         let place = zone(LH, OUTER, 5);
         let filled =
             |weight| painted(size, &one(found(place, "TU", weight)), |paint| matches!(paint, Paint::Fill(_))).len();
@@ -168,7 +168,7 @@ fn a_block_covers_the_number_five_but_no_finding() {
     assert!(rows(Size::S80, &marks).concat().contains("BLK") && rows(Size::S80, &marks).concat().contains("29+"));
     assert_eq!(text.matches('5').count(), 1, "only the other claw's number is left");
     marks.zones = vec![found(zone(LH, OUTER, 5), "TU", Weight::Severe)];
-    for size in [Size::S60, Size::S80, Size::L, Size::M, Size::XL] {
+    for size in [Size::S60, Size::S80, Size::S, Size::L, Size::M, Size::XL] {
         let text = rows(size, &marks).concat();
         assert!(text.contains("TU!") && (text.contains("BLK") || text.contains("BLOCK")), "{size:?}");
     }
