@@ -170,14 +170,17 @@ fn nothing_is_asked_where_nothing_was_set_aside_or_it_was_closed() {
 
 #[test]
 fn another_visit_may_begin_and_the_one_set_aside_is_still_there() {
-    let mut rig = Rig::with(MAP, &["12"]);
+    let mut rig = Rig::with(MAP, &["12", "34"]);
     rig.press(&format!("1 2 Enter {ROUTINE} {VISIT} 7"));
     rig.pass(4);
     // Put off: a number asks again before anything is written.
     rig.press("Backspace");
     assert!(matches!(rig.mode(), Mode::Today { .. }));
     let held = rig.held();
-    rig.press("1 2 Enter");
+    // So does a word about the visit: of which of them it is said is the trimmer's to say.
+    rig.press(&format!("{VISIT} 5"));
+    assert!(matches!(asks(&rig), Some(visit::Ask::Which)) && rig.held() == held, "{:?}", rig.mode());
+    rig.press("Backspace 1 2 Enter");
     assert!(matches!(asks(&rig), Some(visit::Ask::Which)) && rig.held() == held, "{:?}", rig.mode());
     let press = wrote(&mut rig, "2");
     assert!(matches!(press[..], [ref one] if matches!(one.event(), Some(Event::VisitBegun { .. }))), "{press:?}");
@@ -189,6 +192,29 @@ fn another_visit_may_begin_and_the_one_set_aside_is_still_there() {
     let log = log(&mut rig);
     assert_eq!((log[0].state, log[1].state), (State::Open, State::Paused(day(2))), "{log:?}");
     assert!(matches!(rig.mode(), Mode::Today { .. }), "a visit is under way: not asked again");
+    // Set aside that very day it is the one that the next animal is of, whatever waits from before.
+    rig.press(&format!("{VISIT} 7"));
+    let press = wrote(&mut rig, "3 4 Enter");
+    assert!(
+        matches!(press[0].event(), Some(Event::VisitDescribed { visit, word: VisitWord::GoneOn }) if *visit == begun),
+        "{press:?}"
+    );
+}
+
+#[test]
+fn a_visit_set_aside_is_closed_days_later_without_going_on() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    rig.press(&format!("1 2 Enter {ROUTINE} {VISIT} 7"));
+    let visit = log(&mut rig)[0].id;
+    rig.pass(3);
+    rig.press(&format!("Backspace {VISIT} 8"));
+    assert!(matches!(asks(&rig), Some(visit::Ask::Close(sum)) if sum.visit.id == visit), "{:?}", rig.mode());
+    let press = wrote(&mut rig, "1 0");
+    assert!(
+        matches!(press[..], [ref one] if matches!(one.event(), Some(Event::VisitClosed { visit: of }) if *of == visit)),
+        "{press:?}"
+    );
+    assert_eq!(log(&mut rig)[0].state, State::Closed(rig.today));
 }
 
 #[test]
