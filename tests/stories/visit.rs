@@ -342,8 +342,11 @@ fn a_visit_is_closed_with_its_totals_and_one_key_where_nothing_is_left() {
     assert_eq!(rig.session().visits.now, Some(visit));
     rig.press("r");
     assert_eq!(rig.session().visits.now, None, "put back: {:?}", rig.notice());
+    // Its totals can be read all that day.
+    rig.press("Enter s");
+    assert!(matches!(rig.mode(), Mode::Totals { visit: Some(sum), .. } if sum.visit.id == visit), "{:?}", rig.mode());
     // What is told of it now is told of it; the next animal begins another.
-    rig.press("Enter f 3 3");
+    rig.press("Backspace f 3 3");
     assert_eq!(rig.session().visits.get(visit).and_then(|visit| visit.whole_herd), Some(true));
     let press = wrote(&mut rig, "3 4 Enter");
     assert!(matches!(press[0].event(), Some(Event::VisitBegun { .. })), "{press:?}");
