@@ -1,6 +1,6 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
-use super::form::{AnimalForm, DayListForm, ExportForm, ListForm, TableForm, TakeOffForm};
+use super::form::{AnimalForm, DayListForm, ExportForm, FarmForm, ListForm, TableForm, TakeOffForm};
 use super::visit::VisitTold;
 use crate::domain::herd::{Change, Leaving, Scope};
 use crate::domain::practice::{Hands, Region};
@@ -221,8 +221,8 @@ pub enum Command {
         #[command(flatten)]
         told: FarmTold,
         /// How to write it
-        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = TableForm::Text)]
-        form: TableForm,
+        #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = FarmForm::Text)]
+        form: FarmForm,
     },
     /// Give a standing instruction for a farm, review it with --goes-on, or end it with --end
     Instruct {

@@ -2,14 +2,18 @@
 //! mistake anywhere leaves nothing in the book.
 
 use super::farm::{Farms, people};
+use super::rules::in_force_on;
 use crate::domain::event::Event;
+use crate::domain::follow_up::rules::RuleSet;
 use crate::domain::herd::{Herd, Labels, VisitWord};
 use crate::domain::history::History;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, VisitId};
+use crate::domain::known::as_of;
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::domain::sheet::Sheet;
-use crate::domain::visit_log::{State, visits};
+use crate::domain::visit::{No, Visits};
+use crate::domain::visit_log::{State, Visit, visits};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use chrono::NaiveDate;
@@ -148,10 +152,20 @@ impl<'s> Desk<'s> {
         Ok(FarmId(id))
     }
 
+    /// The visits of a farm as they were known on a day.
+    fn visits(&mut self, farm: FarmId, on: NaiveDate) -> Result<Vec<Visit>, StoreError> {
+        Ok(visits(as_of(self.read(farm.0)?, on)))
+    }
+
+    /// The rules by which a farm went on a day.
+    pub fn rules(&self, farm: FarmId, on: NaiveDate) -> Result<RuleSet, StoreError> {
+        Ok(in_force_on(self.store, on)?.0.of(farm).clone())
+    }
+
     /// The visit to a farm on that day, begun where there is none yet. Of a sheet that says that one goes on: the newest that began
-    /// before and was not closed; none where there is no such.
+    /// before and was set aside, else that was left without a word; none where there is no such.
     pub fn visit(&mut self, farm: FarmId, sheet: &Sheet, day: Day) -> Result<Option<VisitId>, StoreError> {
-        let visits = visits(self.read(farm.0)?.clone());
+        let visits = self.visits(farm, day.on)?;
         let of_day = visits.iter().filter(|visit| visit.days.contains(&day.on));
         if let Some(known) = of_day.min_by_key(|visit| visit.id) {
             return Ok(Some(known.id));
@@ -160,10 +174,23 @@ impl<'s> Desk<'s> {
             let begun = Event::VisitBegun { farm, why: sheet.why };
             return Ok(Some(VisitId(self.press(day, vec![(farm.0, begun)])?)));
         }
-        let on = visits.iter().find(|visit| visit.on < day.on && !matches!(visit.state, State::Closed(_)));
+        let left = || visits.iter().find(|visit| visit.state == State::Open);
+        let on = visits.iter().find(|visit| visit.set_aside().is_some()).or_else(left);
         let Some(visit) = on.map(|visit| visit.id) else { return Ok(None) };
         self.press(day, vec![(farm.0, Event::VisitDescribed { visit, word: VisitWord::GoneOn })])?;
         Ok(Some(visit))
+    }
+
+    /// Sets the visit of that day aside, as the screens do; that it was set aside that day already is told.
+    pub fn set_aside(&mut self, farm: FarmId, day: Day) -> Result<Result<(), No>, StoreError> {
+        let visits = self.visits(farm, day.on)?;
+        if visits.iter().any(|visit| visit.asides.contains(&day.on)) {
+            return Ok(Err(No::AlreadySo));
+        }
+        match Visits::of(visits, &BTreeSet::new(), day.on).pause(farm) {
+            Ok(facts) => self.press(day, facts).map(|_| Ok(())),
+            Err(no) => Ok(Err(no)),
+        }
     }
 
     /// Begins an animal, with what a herd list tells of her.

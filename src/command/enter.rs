@@ -5,13 +5,16 @@ use super::desk::{Day, Desk, Known};
 use super::fault::Fault;
 use super::{World, note, place, today};
 use crate::domain::event::Event;
+use crate::domain::follow_up::rules::RuleSet;
 use crate::domain::herd::{Labels, VisitWhy, VisitWord};
 use crate::domain::history::History;
 use crate::domain::ids::{AnimalId, FarmId, VisitId};
 use crate::domain::record::Record;
+use crate::domain::sheet::instruct::Then;
 use crate::domain::sheet::tell::{tell, tell_farm};
 use crate::domain::sheet::transcribe::{Snag, transcribe};
 use crate::domain::sheet::{Line, SheetTurn, Told};
+use crate::domain::visit::No;
 use crate::domain::visit_log::visits;
 use crate::report::safe::safe;
 use crate::report::words;
@@ -119,7 +122,7 @@ pub fn enter_sheet(
         None => desk.begin_farm(&sheet.farm, day)?,
     };
     entered.new_farm = known.is_none();
-    let mut clerk = Clerk { desk, given, farm, day, visit: None, no_visit: false, entered, mistakes };
+    let mut clerk = Clerk { desk, given, farm, day, visit: None, no_visit: false, rules: None, entered, mistakes };
     for (entry, line) in sheet.lines.iter().enumerate() {
         clerk.line(entry, line)?;
     }
@@ -135,6 +138,7 @@ struct Clerk<'c, 's> {
     day: Day,
     visit: Option<VisitId>,
     no_visit: bool,
+    rules: Option<RuleSet>,
     entered: Entered,
     mistakes: &'c mut Vec<Mistake>,
 }
@@ -151,7 +155,9 @@ impl Clerk<'_, '_> {
                 self.told(entry, told, animal)
             }
             Line::Farm(told) => {
-                let event = match tell_farm(told, self.farm, self.desk.records(self.farm.0)?, self.day.on) {
+                let rules = self.rules()?;
+                let then = Then { on: self.day.on, rules: &rules };
+                let event = match tell_farm(told, self.farm, self.desk.records(self.farm.0)?, then) {
                     Ok(event) => event,
                     Err(snag) => {
                         self.snags(entry, &[snag]);
@@ -166,6 +172,14 @@ impl Clerk<'_, '_> {
                 self.desk.press(self.day, vec![(self.farm.0, event)]).map(|_| ())
             }
         }
+    }
+
+    /// The rules by which the farm went on that day, read once a sheet.
+    fn rules(&mut self) -> Result<RuleSet, StoreError> {
+        if self.rules.is_none() {
+            self.rules = Some(self.desk.rules(self.farm, self.day.on)?);
+        }
+        Ok(self.rules.clone().unwrap_or_default())
     }
 
     fn animal(&mut self, entry: usize, called: &str) -> Result<Option<AnimalId>, StoreError> {
@@ -221,7 +235,7 @@ impl Clerk<'_, '_> {
     /// What the head of the sheet tells of the visit, each word once; that it is routine is what nothing said says.
     fn of_visit(&mut self) -> Result<(), StoreError> {
         let sheet = &self.given.reading.sheet;
-        if sheet.visit.is_empty() && self.visit.is_none() {
+        if sheet.visit.is_empty() && !sheet.set_aside && self.visit.is_none() {
             return Ok(());
         }
         let Some(visit) = self.visit()? else { return Ok(()) };
@@ -233,6 +247,19 @@ impl Clerk<'_, '_> {
             if !self.desk.holds(self.farm.0, self.day.on, &event)? {
                 self.entered.told += 1;
                 self.desk.press(self.day, vec![(self.farm.0, event)])?;
+            }
+        }
+        if sheet.set_aside { self.set_aside() } else { Ok(()) }
+    }
+
+    /// That the visit was set aside comes after all else of the day.
+    fn set_aside(&mut self) -> Result<(), StoreError> {
+        match self.desk.set_aside(self.farm, self.day)? {
+            Ok(()) => self.entered.told += 1,
+            Err(No::AlreadySo) => {}
+            Err(No::NoVisit) => {
+                let what = "the visit to this farm on that day was closed before it could be set aside".to_owned();
+                self.mistakes.push(mistake(self.given, self.given.farm_line, what, "leave out set aside".to_owned()));
             }
         }
         Ok(())

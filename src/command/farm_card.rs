@@ -2,11 +2,12 @@
 //! record with its day, and undo takes it back.
 
 use super::cli::{Cli, FarmTold};
-use super::farm::Farms;
+use super::farm::{Farms, people};
 use super::fault::Fault;
-use super::form::TableForm;
+use super::form::FarmForm;
 use super::herd::{columns, option};
 use super::press::press;
+use super::sheets::of_farm;
 use super::{World, json, note, place, practice, rules, today};
 use crate::domain::event::Event;
 use crate::domain::farm::checked;
@@ -17,6 +18,7 @@ use crate::domain::herd::FarmFact;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::instruction::Instruction;
+use crate::domain::sheet::Sheet;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::farm::{called, text};
 use crate::report::safe::safe;
@@ -24,6 +26,7 @@ use crate::report::words;
 use crate::store::Store;
 use crate::store::error::StoreError;
 use crate::wire::error::plain;
+use crate::wire::sheet::print;
 use crate::wire::table;
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -33,7 +36,7 @@ use std::collections::BTreeSet;
 ///
 /// # Errors
 /// A farm that is not there; a word that a fact cannot have; what the store says.
-pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, form: TableForm) -> Result<(), Fault> {
+pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, form: FarmForm) -> Result<(), Fault> {
     let told = told.facts();
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
@@ -49,6 +52,11 @@ pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, f
             None => farms.firsts(),
         };
         let cards = all.into_iter().map(|farm| card(store, &rules, farm)).collect::<Result<Vec<_>, _>>()?;
+        if form == FarmForm::Sheet {
+            let pages: Vec<String> = pages(store, &cards)?.iter().map(print).collect();
+            write!(world.out, "{}", pages.join("\n"))?;
+            return Ok(());
+        }
         write(cli, world, &cards, &rules, (name.is_some(), form))
     })
 }
@@ -151,29 +159,39 @@ fn write(
     world: &mut World,
     cards: &[Card],
     rules: &Rules,
-    (one, form): (bool, TableForm),
+    (one, form): (bool, FarmForm),
 ) -> Result<(), Fault> {
     let today = today(cli, world);
     match form {
-        TableForm::Text if one => {
+        FarmForm::Text if one => {
             let words = practice::words(cli, world)?;
             let text = |card| text(card, (rules.of(card.farm), today, words));
             cards.iter().try_for_each(|card| write!(world.out, "{}", text(card)))?;
         }
-        TableForm::Text if cards.is_empty() => writeln!(world.out, "This book holds no farm yet.")?,
-        TableForm::Text => write!(world.out, "{}", columns(&rows(cards)))?,
-        TableForm::Csv => {
+        FarmForm::Text if cards.is_empty() => writeln!(world.out, "This book holds no farm yet.")?,
+        FarmForm::Text => write!(world.out, "{}", columns(&rows(cards)))?,
+        FarmForm::Csv => {
             let text = table::write(&rows(cards));
             let text = text.map_err(|why| Fault::failed(why.to_string(), "Report this fault of the program."))?;
             write!(world.out, "{text}")?;
         }
-        TableForm::Json => {
+        FarmForm::Sheet => {}
+        FarmForm::Json => {
             let farms: Vec<Value> = cards.iter().map(|card| value(card, rules, today)).collect();
             let value = json!({ "today": today.to_string(), "farms": farms });
             writeln!(world.out, "{}", json::written(&value))?;
         }
     }
     Ok(())
+}
+
+/// The sheets of farms, one farm after the other.
+fn pages(store: &Store, cards: &[Card]) -> Result<Vec<Sheet>, StoreError> {
+    let mut pages = Vec::new();
+    for card in cards {
+        pages.extend(of_farm(store.records(card.farm.0)?.0, &card.name, &people(store)?));
+    }
+    Ok(pages)
 }
 
 /// A head, then a row for each farm.

@@ -35,6 +35,19 @@ pub enum TableForm {
     Json,
 }
 
+/// How what is known of a farm is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FarmForm {
+    /// For people
+    Text,
+    /// A table for spreadsheets
+    Csv,
+    /// For programs
+    Json,
+    /// Sheets of what was told of it and of its visits, ready to be entered into another book
+    Sheet,
+}
+
 /// How an animal is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum AnimalForm {

@@ -9,13 +9,15 @@ use crate::domain::event::Event;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{FarmId, RecordId};
-use crate::domain::record::Stamp;
+use crate::domain::known::as_of;
+use crate::domain::record::{Record, Stamp};
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
 use crate::store::error::StoreError;
 use crate::store::lists::first_of;
 use crate::wire::rules::{print, read};
+use chrono::NaiveDate;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -69,7 +71,18 @@ fn adopt(
 /// # Errors
 /// What the store says.
 pub fn in_force(store: &Store) -> Result<(Rules, Vec<String>), StoreError> {
-    let (records, _) = store.records(RecordId::PRACTICE)?;
+    adopted(store, store.records(RecordId::PRACTICE)?.0)
+}
+
+/// The rules that were in force on a day: what was adopted later is left out. For paper of that day.
+///
+/// # Errors
+/// What the store says.
+pub fn in_force_on(store: &Store, day: NaiveDate) -> Result<(Rules, Vec<String>), StoreError> {
+    adopted(store, as_of(&store.records(RecordId::PRACTICE)?.0, day))
+}
+
+fn adopted(store: &Store, records: Vec<Record>) -> Result<(Rules, Vec<String>), StoreError> {
     let (rows, _) = store.farms()?;
     let (mut practice, mut farms) = (None, BTreeMap::new());
     for record in Standing::of(records).records() {

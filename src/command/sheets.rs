@@ -1,12 +1,14 @@
-//! From an animal's history back to sheets, one a day, ready to be entered into another book.
+//! From the records of an animal or a farm back to sheets, one a day, ready to be entered into another book.
 
 use super::farm::people;
+use crate::domain::event::Event;
 use crate::domain::herd::{VisitWhy, VisitWord};
 use crate::domain::history::standing::Standing;
 use crate::domain::history::{History, Turn};
 use crate::domain::ids::{AnimalId, PersonId, TurnId, VisitId};
 use crate::domain::record::Record;
 use crate::domain::sheet::of::called;
+use crate::domain::sheet::of_farm::farm_told_of;
 use crate::domain::sheet::of_told::told_of;
 use crate::domain::sheet::{Line, Sheet, SheetTurn};
 use crate::domain::visit_log::{Cleaned, Visit, visits};
@@ -63,16 +65,66 @@ pub fn sheets(records: &[Record], history: &History, farm: &str, around: &Around
         *visit = turn.and_then(|turn| Of::turn(turn, history, around)).or(*visit);
         written.extend(lines);
     }
-    days.into_iter()
-        .map(|((on, by), (visit, lines))| Sheet {
-            farm: farm.to_owned(),
-            on,
-            by,
-            why: visit.map_or(VisitWhy::Routine, |of| of.visit.why),
-            visit: visit.map_or(Vec::new(), |of| of.told_on(on)),
-            lines,
-        })
-        .collect()
+    days.into_iter().map(|((on, by), told)| page(farm, on, by, told)).collect()
+}
+
+/// A farm's own sheets, oldest first: what was told of it and of its visits, one for each day and person. What was told of its animals
+/// stands on theirs.
+pub fn of_farm(records: Vec<Record>, farm: &str, people: &BTreeMap<PersonId, String>) -> Vec<Sheet> {
+    let standing = Standing::of(records.clone());
+    let log: BTreeMap<VisitId, Visit> = visits(records).into_iter().map(|visit| (visit.id, visit)).collect();
+    let mut days: BTreeMap<(NaiveDate, String), Sheet> = BTreeMap::new();
+    for record in standing.records() {
+        let Some(event) = record.event() else { continue };
+        let by = record.by.and_then(|by| people.get(&by)).cloned().unwrap_or_default();
+        let day = (record.on, by.clone());
+        let sheet = days.entry(day).or_insert_with(|| page(farm, record.on, by, (None, Vec::new())));
+        sheet.lines.extend(farm_told_of(event, &standing).map(Line::Farm));
+        hear(sheet, event, &log);
+    }
+    // A routine visit of which nothing was told begins with its first animal.
+    let says = |sheet: &Sheet| {
+        !sheet.lines.is_empty() || !sheet.visit.is_empty() || sheet.set_aside || sheet.why != VisitWhy::Routine
+    };
+    days.into_values().filter(says).collect()
+}
+
+/// Takes in what an event of that day tells of a visit, as far as a sheet has words for it.
+fn hear(sheet: &mut Sheet, event: &Event, log: &BTreeMap<VisitId, Visit>) {
+    if let Event::VisitBegun { why, .. } = event {
+        sheet.why = *why;
+    }
+    if let Event::VisitPaused { visit } = event {
+        sheet.set_aside |= log.get(visit).is_some_and(|visit| visit.asides.contains(&sheet.on));
+    }
+    let Event::VisitDescribed { visit, word } = event else { return };
+    match word {
+        VisitWord::Routine => sheet.why = VisitWhy::Routine,
+        VisitWord::CallOut => sheet.why = VisitWhy::CallOut,
+        // On the day it began it has no day before on which to go on with.
+        VisitWord::GoneOn if log.get(visit).is_none_or(|visit| visit.on == sheet.on) => {}
+        VisitWord::WholeHerd
+        | VisitWord::Selected
+        | VisitWord::CleanedBefore
+        | VisitWord::CleanedAfter
+        | VisitWord::GoneOn => {
+            sheet.visit.retain(|other| other != word && !other.excludes(*word));
+            sheet.visit.push(*word);
+            sheet.visit.sort();
+        }
+    }
+}
+
+fn page(farm: &str, on: NaiveDate, by: String, (of, lines): (Option<Of>, Vec<Line>)) -> Sheet {
+    Sheet {
+        farm: farm.to_owned(),
+        on,
+        by,
+        why: of.map_or(VisitWhy::Routine, |of| of.visit.why),
+        visit: of.map_or(Vec::new(), |of| of.told_on(on)),
+        set_aside: of.is_some_and(|of| of.visit.asides.contains(&on)),
+        lines,
+    }
 }
 
 /// The visit of a sheet.

@@ -53,6 +53,8 @@ pub struct Visit {
     pub to: Option<NaiveTime>,
     /// Days on which it began or went on.
     pub days: BTreeSet<NaiveDate>,
+    /// Days at whose end it was set aside.
+    pub asides: BTreeSet<NaiveDate>,
     /// Where it stands.
     pub state: State,
 }
@@ -101,6 +103,7 @@ impl Visit {
             VisitWord::GoneOn => {
                 self.state = State::Open;
                 self.to = None;
+                self.asides.remove(&record.on);
                 self.days.insert(record.on);
             }
         }
@@ -124,11 +127,13 @@ pub fn visits(records: Vec<Record>) -> Vec<Visit> {
             Some(Event::VisitPaused { visit }) => {
                 if let Some(visit) = visits.get_mut(visit) {
                     visit.state = State::Paused(record.on);
+                    visit.asides.insert(record.on);
                 }
             }
             Some(Event::VisitClosed { visit }) => {
                 if let Some(visit) = visits.get_mut(visit) {
                     visit.state = State::Closed(record.on);
+                    visit.asides.remove(&record.on);
                     visit.to = clock(record).filter(|_| visit.last() == record.on);
                 }
             }
@@ -152,6 +157,7 @@ fn begun(record: &Record, why: VisitWhy) -> Visit {
         from: clock(record),
         to: None,
         days: BTreeSet::from([record.on]),
+        asides: BTreeSet::new(),
         state: State::Open,
     }
 }

@@ -17,6 +17,7 @@ mod manual;
 mod practice;
 mod rescue;
 mod rules;
+mod sheets;
 mod totals;
 mod twice;
 mod usage;

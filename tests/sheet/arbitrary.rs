@@ -270,6 +270,8 @@ fn farm_told() -> impl Strategy<Value = FarmTold> {
                 vet
             }
         ),
+        (any_of::<Scope>(), maybe(text()), option::of(near_day()))
+            .prop_map(|(scope, words, review_on)| FarmTold::InstructionReviewed { scope, words, review_on }),
         (any_of::<Scope>(), maybe(text())).prop_map(|(scope, why)| FarmTold::InstructionEnded { scope, why }),
     ]
 }
@@ -286,8 +288,9 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
     let rest = [VisitWord::CleanedBefore, VisitWord::CleanedAfter, VisitWord::GoneOn];
     let visit =
         (herd, subsequence(rest.to_vec(), 0..=3)).prop_map(|(herd, rest)| herd.into_iter().chain(rest).collect());
-    (text(), any_of::<VisitWhy>(), visit, maybe(text()), vec(line, 0..6))
-        .prop_map(|(farm, why, visit, by, lines)| Sheet { farm, on: today(), by, why, visit, lines })
+    (text(), any_of::<VisitWhy>(), (visit, any::<bool>()), maybe(text()), vec(line, 0..6)).prop_map(
+        |(farm, why, (visit, set_aside), by, lines)| Sheet { farm, on: today(), by, why, visit, set_aside, lines },
+    )
 }
 
 proptest! {

@@ -77,6 +77,9 @@ const TOLD: &[(&str, usize, &[&str])] = &[
     ("told instruction all \"a\" review 1 May 2026", 33, &["before the sheet's own"]),
     ("told instruction all \"a\" becuase \"b\"", 26, &["becuase", "write one of: by, why, review, vet"]),
     ("told instruction all ended by \"Tom\"", 28, &["by", "too much"]),
+    ("told instruction all goes on review 1 May 2026", 37, &["before the sheet's own"]),
+    ("told instruction all goes on reveiw 1 Jun", 30, &["reveiw", "did you mean review?"]),
+    ("told instruction all goes on \"a\" \"b\"", 34, &["does not belong here"]),
     ("told 7 LH vet answred", 15, &["answred"]),
     ("told 7 LH vet answered seen", 24, &["too much"]),
 ];
@@ -103,7 +106,7 @@ fn reading_never_stops_at_the_first_mistake() {
 
 #[test]
 fn the_head_is_needed_once_and_whole() {
-    let heads: [(&str, &[&str]); 10] = [
+    let heads: [(&str, &[&str]); 12] = [
         ("", &["1:1: the farm is missing", "1:1: the day is missing"]),
         ("farm A\nday 14 May\n", &["2:5: the sheet's day needs its year"]),
         ("farm A\nday 14 May 2026\nfarm B\n", &["3:1: farm is told twice"]),
@@ -113,6 +116,8 @@ fn the_head_is_needed_once_and_whole() {
         ("farm A\nday 14 May 2026\nvisit routine, call out\n", &["3:16: call out after routine; say one of them"]),
         ("farm A\nday 14 May 2026\nvisit selected whole herd\n", &["3:16: whole herd after selected"]),
         ("farm A\nday 14 May 2026\nvisit gone on, gone on\n", &["3:16: gone on after gone on"]),
+        ("farm A\nday 14 May 2026\nvisit set aside, set aside\n", &["3:18: set aside is told twice"]),
+        ("farm A\nday 14 May 2026\nvisit set asid\n", &["3:7: \"set\" is no visit; write one of: routine, call out"]),
         ("farm A\nday 14 May 2026\nvisit whole herd today\n", &["3:18: \"today\" is no visit"]),
     ];
     for (text, wanted) in heads {

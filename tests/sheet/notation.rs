@@ -91,9 +91,27 @@ fn the_words_of_a_visit_come_in_any_order_and_print_in_one() {
         ("visit routine", ""),
         ("visit cleaned after, whole herd, call out", "visit call out whole herd cleaned after"),
         ("visit gone-on selected", "visit selected gone on"),
+        ("visit set-aside, gone on", "visit gone on set aside"),
+        ("visit SET ASIDE", "visit set aside"),
     ] {
         let text = format!("farm A\nday 14 May 2026\n{written}\n");
         let sheet = parse(&text, "x").unwrap_or_else(|mistakes| panic!("{written}: {mistakes:#?}"));
         assert_eq!(print(&sheet).lines().nth(2).unwrap_or_default(), wanted, "{written}");
+    }
+}
+
+#[test]
+fn an_instruction_that_goes_on_is_written_with_its_words_and_its_day_where_they_are_told() {
+    for (written, wanted) in [
+        ("inner-front goes-on", "inner front goes on"),
+        ("hinds goes on \"as it is\"", "hinds goes on \"as it is\""),
+        ("all goes on review in 4 weeks", "all goes on review 11 Jun"),
+        // In quotes it is an instruction and not a word about one.
+        ("all \"goes on\"", "all \"goes on\""),
+    ] {
+        let text = format!("farm A\nday 14 May 2026\ntold instruction {written}\n");
+        let sheet = parse(&text, "x").unwrap_or_else(|mistakes| panic!("{written}: {mistakes:#?}"));
+        let printed = print(&sheet);
+        assert_eq!(printed.lines().nth(3), Some(format!("told instruction {wanted}").as_str()), "{written}");
     }
 }

@@ -5,8 +5,10 @@ use chrono::{NaiveTime, TimeDelta, TimeZone, Utc};
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side};
 use crushbook::domain::event::{Detail, Event, Item};
 use crushbook::domain::finding::Finding;
+use crushbook::domain::follow_up::rules::RuleSet;
 use crushbook::domain::ids::{AnimalId, FarmId, RecordId};
 use crushbook::domain::record::Stamp;
+use crushbook::domain::sheet::instruct::Then;
 use crushbook::domain::sheet::tell::{tell, tell_farm};
 use crushbook::domain::sheet::transcribe::SnagWhy;
 use crushbook::domain::sheet::{Line, SheetTurn, Told};
@@ -109,7 +111,7 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
     let sheet = sheet::parse(include_str!("seeds/everything.txt"), "everything").expect("a sheet");
     let id = |seq| RecordId { series: 9, seq };
     let (animal, farm) = (AnimalId(id(1)), FarmId(id(2)));
-    let mut farm_events = 0;
+    let (mut farm_events, rules) = (0, RuleSet::default());
     let mut farm_records = Vec::new();
     let now = Utc.from_utc_datetime(&sheet.on.and_time(NaiveTime::MIN)).fixed_offset();
     let stamp = |seq| Stamp { next: RecordId { series: 8, seq }, tick: seq, by: None, now, on: sheet.on };
@@ -118,8 +120,8 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
             Line::Turn(_) => {}
             Line::Farm(told) => {
                 farm_events += 1;
-                let event =
-                    tell_farm(told, farm, &farm_records, sheet.on).expect("needs nothing but what stands above it");
+                let then = Then { on: sheet.on, rules: &rules };
+                let event = tell_farm(told, farm, &farm_records, then).expect("needs nothing but what stands above it");
                 farm_records.extend(stamp(farm_events).press([(farm.0, event.clone())]));
                 assert!(event.turn().is_none(), "{event:?}");
             }
@@ -135,9 +137,11 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
             }
         }
     }
-    assert_eq!(farm_events, 9);
-    let given: Vec<_> = farm_records.iter().rev().take(3).rev().collect();
-    let Some(Event::InstructionEnded { instruction, .. }) = given[2].event() else { panic!("{given:?}") };
+    assert_eq!(farm_events, 10);
+    let given: Vec<_> = farm_records.iter().rev().take(4).rev().collect();
+    let Some(Event::InstructionReviewed { instruction, .. }) = given[2].event() else { panic!("{given:?}") };
+    assert_eq!(*instruction, given[1].id, "the one for the inner claws in front");
+    let Some(Event::InstructionEnded { instruction, .. }) = given[3].event() else { panic!("{given:?}") };
     assert_eq!(*instruction, given[0].id, "the one for all feet, not the newer one for some");
 }
 
@@ -154,6 +158,7 @@ fn a_moved_sheet_moves_every_day_and_nothing_else() {
         "expiry=\"7 Jan 2028\"",
         "since 9 May 2026",
         "review 19 Aug",
+        "review 8 Aug",
     ] {
         assert!(printed.contains(day), "{day}\n{printed}");
     }

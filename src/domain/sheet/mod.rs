@@ -3,7 +3,9 @@
 //! A sheet speaks of places, not of records: "the ulcer there is better", "the wrap on that foot is off". `transcribe`
 //! finds what is meant in the animal's history. How a sheet looks as text lives in `wire::sheet`.
 
+pub mod instruct;
 pub mod of;
+pub mod of_farm;
 pub mod of_told;
 pub mod shift;
 pub mod tell;
@@ -31,6 +33,8 @@ pub struct Sheet {
     pub why: VisitWhy,
     /// What else is told of the visit, each word once, in the order of the list.
     pub visit: Vec<VisitWord>,
+    /// Whether the visit was set aside that day, to go on later.
+    pub set_aside: bool,
     /// What was written, in order.
     pub lines: Vec<Line>,
 }
@@ -184,6 +188,8 @@ pub enum FarmTold {
     Rung { answered: bool, who: String, words: String },
     /// A standing instruction was given; who asked, why and the vet may be empty.
     Instructed { scope: Scope, text: String, asked_by: String, why: String, review_on: Option<NaiveDate>, vet: String },
+    /// The standing instruction for those claws was looked at again and goes on; the words may be empty.
+    InstructionReviewed { scope: Scope, words: String, review_on: Option<NaiveDate> },
     /// The standing instruction for those claws was ended.
     InstructionEnded { scope: Scope, why: String },
 }

@@ -51,8 +51,10 @@ fn move_told(told: &mut Told, by: TimeDelta) -> Option<()> {
 
 fn move_farm_told(told: &mut FarmTold, by: TimeDelta) -> Option<()> {
     match told {
-        FarmTold::Instructed { review_on: Some(day), .. } => shift(day, by),
+        FarmTold::Instructed { review_on: Some(day), .. }
+        | FarmTold::InstructionReviewed { review_on: Some(day), .. } => shift(day, by),
         FarmTold::Instructed { review_on: None, .. }
+        | FarmTold::InstructionReviewed { review_on: None, .. }
         | FarmTold::InstructionEnded { .. }
         | FarmTold::Fact(_, _)
         | FarmTold::Changed(_, _)

@@ -2,12 +2,12 @@
 
 use super::super::anatomy::Place;
 use super::super::event::Event;
-use super::super::herd::{Herd, Labels, Scope, Status};
+use super::super::herd::{Herd, Labels, Status};
 use super::super::history::History;
 use super::super::history::open::OpenItem;
-use super::super::history::standing::Standing;
 use super::super::ids::{AnimalId, FarmId, RecordId};
 use super::super::record::Record;
+use super::instruct::{self, Then};
 use super::of_told::vets;
 use super::transcribe::{Snag, SnagWhy, on_there, outside};
 use super::{FarmTold, Told};
@@ -72,8 +72,8 @@ fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordI
     waiting.or_else(|| advised().max_by_key(|(day, _, _)| *day).map(|(_, of, _)| of))
 }
 
-/// The event of something told about a farm, or why it cannot be entered. `records` are the farm's, `on` is the sheet's day.
-pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], on: NaiveDate) -> Result<Event, Snag> {
+/// The event of something told about a farm, or why it cannot be entered. `records` are the farm's, `then` is the sheet's day.
+pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'_>) -> Result<Event, Snag> {
     Ok(match told.clone() {
         FarmTold::Fact(fact, words) => Event::FarmDescribed { farm, fact, words },
         FarmTold::Changed(change, words) => Event::FarmChanged { farm, change, words },
@@ -82,20 +82,13 @@ pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], on: NaiveDat
         FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
             Event::Instructed { farm, scope, text, asked_by, why, review_on, vet }
         }
+        FarmTold::InstructionReviewed { scope, words, review_on } => {
+            instruct::goes_on(scope, words, review_on, records, then).map_err(|why| Snag { fact: 0, why })?
+        }
         FarmTold::InstructionEnded { scope, why } => {
-            let instruction =
-                instruction(records, scope, on).ok_or(Snag { fact: 0, why: SnagWhy::NoInstruction { scope } })?;
+            let instruction = instruct::given_for(records, scope, then.on)
+                .ok_or(Snag { fact: 0, why: SnagWhy::NoInstruction { scope } })?;
             Event::InstructionEnded { instruction, why }
         }
     })
-}
-
-/// The newest instruction for those claws on that day, ended or not: a sheet entered twice means the same one.
-fn instruction(records: &[Record], scope: Scope, on: NaiveDate) -> Option<RecordId> {
-    let standing = Standing::of(records.to_vec());
-    let given = standing.records().iter().rev().find(|record| {
-        record.on <= on
-            && matches!(record.event(), Some(Event::Instructed { scope: for_these, .. }) if *for_these == scope)
-    });
-    given.map(|record| record.id)
 }

@@ -10,6 +10,7 @@ use super::super::herd::Scope;
 use super::super::history::open::OpenItem;
 use super::super::history::{History, Verdict};
 use super::super::ids::{AnimalId, CaseId, PutId, RecordId, TurnId, VisitId};
+use super::super::instruction::NoReview;
 use super::super::record::{Record, Stamp};
 use super::super::treatment::Put;
 use super::{End, Fact, NewFinding, SheetTurn, Thing};
@@ -50,6 +51,18 @@ pub enum SnagWhy {
     NoInstruction {
         /// For which claws.
         scope: Scope,
+    },
+    /// An instruction that goes on, and none for those claws holds on that day.
+    NotHeld {
+        /// For which claws.
+        scope: Scope,
+    },
+    /// The day to look at an instruction again is none.
+    NoReview {
+        /// Why not.
+        why: NoReview,
+        /// Days within which it is to be looked at again.
+        within: u16,
     },
     /// Told outside the crush, though only somebody with the foot in hand can know it.
     NeedsTurn,

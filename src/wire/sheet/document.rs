@@ -5,12 +5,13 @@ use super::day::{self, Near};
 use super::mistake::{did_you_mean, safe};
 use super::reader::{Reader, plain};
 use super::tokens::{Token, cut};
-use super::words::{printed, shown};
+use super::words::{SET_ASIDE, all, printed, shown};
 use super::{Reading, fact, place, told};
 use crate::domain::anatomy::Foot;
 use crate::domain::event::{Gap, OpenGap, PauseWhy};
 use crate::domain::herd::{VisitWhy, VisitWord};
 use crate::domain::sheet::{End, Fact, Line, Sheet, SheetTurn};
+use crate::domain::vocabulary::Vocabulary;
 use chrono::NaiveDate;
 
 /// Words of the head of a sheet.
@@ -46,7 +47,8 @@ pub(super) fn read(text: &str, file: &str) -> Result<Reading, Vec<Mistake>> {
     match (head.farm, head.day) {
         (Some(farm), Some(on)) if mistakes.is_empty() => {
             let (by, lines) = (head.by.unwrap_or_default(), page.entries);
-            let sheet = Sheet { farm, on, by, why: head.why, visit: head.visit, lines };
+            let (why, visit, set_aside) = (head.why, head.visit, head.set_aside);
+            let sheet = Sheet { farm, on, by, why, visit, set_aside, lines };
             Ok(Reading { sheet, lines: page.places })
         }
         _ => Err(mistakes),
@@ -79,11 +81,13 @@ struct Head {
     by: Option<String>,
     why: VisitWhy,
     visit: Vec<VisitWord>,
+    set_aside: bool,
 }
 
 /// Reads the head wherever it stands, so that days without a year can be told by the sheet's own.
 fn read_head(lines: &[&Words], file: &str, mistakes: &mut Vec<Mistake>) -> Head {
-    let mut head = Head { farm: None, day: None, by: None, why: VisitWhy::Routine, visit: Vec::new() };
+    let mut head =
+        Head { farm: None, day: None, by: None, why: VisitWhy::Routine, visit: Vec::new(), set_aside: false };
     let mut told = Vec::new();
     for line in lines {
         let mut reader = Reader::new(file, line.number, &line.tokens, NaiveDate::default());
@@ -127,12 +131,13 @@ fn visit(reader: &mut Reader, head: &mut Head) -> Result<(), Mistake> {
     let mut told: Vec<VisitWord> = Vec::new();
     loop {
         let at = reader.at();
-        let word: VisitWord = reader.need()?;
-        if let Some(other) = told.iter().find(|other| **other == word || other.excludes(word)) {
-            let what = format!("{} after {}", printed(word), printed(*other));
-            return Err(reader.stumble_at(at, what, "say one of them, once"));
+        if reader.take(SET_ASIDE) {
+            if std::mem::replace(&mut head.set_aside, true) {
+                return Err(reader.stumble_at(at, format!("{SET_ASIDE} is told twice"), "say it once"));
+            }
+        } else {
+            told.push(visit_word(reader, &told)?);
         }
-        told.push(word);
         if reader.peek().is_none() {
             break;
         }
@@ -142,6 +147,22 @@ fn visit(reader: &mut Reader, head: &mut Head) -> Result<(), Mistake> {
     told.sort();
     head.visit = told;
     Ok(())
+}
+
+/// A word of the visit that goes with those told before it.
+fn visit_word(reader: &mut Reader, told: &[VisitWord]) -> Result<VisitWord, Mistake> {
+    let at = reader.at();
+    let Some(word) = reader.member::<VisitWord>() else {
+        let words: Vec<String> = all::<VisitWord>().into_iter().chain(plain(&[SET_ASIDE])).collect();
+        return Err(reader.unknown(VisitWord::NAME, &words));
+    };
+    match told.iter().find(|other| **other == word || other.excludes(word)) {
+        Some(other) => {
+            let what = format!("{} after {}", printed(word), printed(*other));
+            Err(reader.stumble_at(at, what, "say one of them, once"))
+        }
+        None => Ok(word),
+    }
 }
 
 fn name(reader: &mut Reader, what: &str) -> Result<String, Mistake> {

@@ -5,6 +5,7 @@ use super::tokens::quoted;
 use super::words::{printed, shown};
 use super::{Mistake, Reading, print};
 use crate::domain::anatomy::Place;
+use crate::domain::instruction::NoReview;
 use crate::domain::sheet::transcribe::{Snag, SnagWhy};
 
 /// A word of the sheet as a message may show it: control characters written out, cut where it is long.
@@ -82,6 +83,19 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
         SnagWhy::NoInstruction { scope } => (
             format!("no instruction for {} was given on this farm", printed(scope)),
             "write the instruction itself on the sheet of its day".to_string(),
+        ),
+        SnagWhy::NotHeld { scope } => (
+            format!("no instruction for {} held on {}", printed(scope), print::day(reading.sheet.on)),
+            "check the claws; one that was ended is given anew".to_string(),
+        ),
+        SnagWhy::NoReview { why, within } => (
+            match why {
+                NoReview::Gone(day) => format!("the review: {} is not after the sheet's day", print::day(day)),
+                NoReview::TooLate(day, last) => {
+                    format!("the review: {} is too late, {} at the latest", print::day(day), print::day(last))
+                }
+            },
+            format!("an instruction is looked at again within {within} days"),
         ),
         SnagWhy::NeedsTurn => (
             "only somebody with the foot in hand can know this".to_string(),

@@ -1,7 +1,7 @@
 //! Writes a sheet in its one printed form: place first, then what about it; what was not told is not written.
 
 use super::tokens::{bare_or_quoted, quoted};
-use super::words::{MILKINGS, OFFS, SKIN, TRIMS, first_word, printed};
+use super::words::{MILKINGS, OFFS, SET_ASIDE, SKIN, TRIMS, first_word, printed};
 use super::{day, medicine, told};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::PauseWhy;
@@ -30,7 +30,8 @@ pub(super) fn sheet(sheet: &Sheet) -> String {
         VisitWhy::Routine => None,
         VisitWhy::CallOut => Some(printed(sheet.why)),
     };
-    let visit = joined(why.into_iter().chain(sheet.visit.iter().copied().map(printed)));
+    let set_aside = sheet.set_aside.then(|| SET_ASIDE.to_string());
+    let visit = joined(why.into_iter().chain(sheet.visit.iter().copied().map(printed)).chain(set_aside));
     if !visit.is_empty() {
         out.push_str(&format!("visit {visit}\n"));
     }
@@ -243,14 +244,20 @@ fn farm_told(told: &FarmTold, on: NaiveDate) -> String {
             vec!["rung".to_string(), answer.to_string(), with("by", who), own(words)]
         }
         FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
-            let review = review_on.map(|day| format!("review {}", day::ahead(day, on))).unwrap_or_default();
             let given = vec!["instruction".to_string(), printed(*scope), quoted(text)];
-            [given, vec![with("by", asked_by), with("why", why), review, with("vet", vet)]].concat()
+            [given, vec![with("by", asked_by), with("why", why), review(*review_on, on), with("vet", vet)]].concat()
+        }
+        FarmTold::InstructionReviewed { scope, words, review_on } => {
+            vec!["instruction".to_string(), printed(*scope), "goes on".to_string(), own(words), review(*review_on, on)]
         }
         FarmTold::InstructionEnded { scope, why } => {
             vec!["instruction".to_string(), printed(*scope), "ended".to_string(), own(why)]
         }
     })
+}
+
+fn review(review_on: Option<NaiveDate>, on: NaiveDate) -> String {
+    review_on.map(|day| format!("review {}", day::ahead(day, on))).unwrap_or_default()
 }
 
 fn call(words: &str, urgent: bool, caller: &str) -> Parts {

@@ -12,6 +12,7 @@ use crate::domain::herd::{Change, FarmFact, Leaving, Scope};
 use crate::domain::sheet::{FarmTold, Line, Thing, Told};
 use crate::domain::treatment::{Means, Word};
 use crate::domain::vocabulary::Vocabulary;
+use chrono::NaiveDate;
 
 /// Reads the rest of a line that began with "told".
 pub(super) fn read(reader: &mut Reader) -> Result<Line, Mistake> {
@@ -52,19 +53,31 @@ fn farm(reader: &mut Reader) -> Result<Option<FarmTold>, Mistake> {
     Ok(Some(told))
 }
 
-/// `inner front "lower a little" by "Marla" why "white line" review 9 Feb vet "Ivo"`, or `inner front ended "why"`.
+/// `inner front "lower a little" by "Marla" why "white line" review 9 Feb vet "Ivo"`, `inner front goes on "words" review 9 May`, or
+/// `inner front ended "why"`.
 fn instruction(reader: &mut Reader) -> Result<FarmTold, Mistake> {
     let scope = reader.need::<Scope>()?;
     if reader.take("ended") {
         return Ok(FarmTold::InstructionEnded { scope, why: reader.words() });
     }
+    if reader.take("goes on") {
+        let words = reader.words();
+        let review_on = review(reader)?;
+        reader.finish(&plain(&["review"]))?;
+        return Ok(FarmTold::InstructionReviewed { scope, words, review_on });
+    }
     let text = reader.text("the instruction")?;
     let asked_by = by(reader)?;
     let why = if reader.take("why") { reader.text("the reason")? } else { String::new() };
-    let review_on = if reader.take("review") { Some(day::to_come(reader)?) } else { None };
+    let review_on = review(reader)?;
     let vet = if reader.take("vet") { reader.text("the vet's name")? } else { String::new() };
     reader.finish(&plain(&["by", "why", "review", "vet"]))?;
     Ok(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet })
+}
+
+/// The day to look at it again, where it is told.
+fn review(reader: &mut Reader) -> Result<Option<NaiveDate>, Mistake> {
+    if reader.take("review") { day::to_come(reader).map(Some) } else { Ok(None) }
 }
 
 /// `"words" by "who" urgent`, the last two where told.

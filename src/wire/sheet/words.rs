@@ -100,6 +100,9 @@ pub(super) const MILKINGS: &[(&str, Milking)] = &[
     ("evening-milking", Milking::Evening),
 ];
 
+/// What says of a visit that it was set aside.
+pub(super) const SET_ASIDE: &str = "set aside";
+
 /// Further words for findings, beside code and full name.
 const FINDING_WORDS: &[(&str, Finding)] = &[
     ("foul", Finding::IP),

@@ -1,0 +1,42 @@
+//! From what was told about a farm back to the words of a sheet.
+
+use super::super::event::Event;
+use super::super::herd::FarmFact;
+use super::super::history::standing::Standing;
+use super::FarmTold;
+use super::instruct::scope_of;
+
+/// The words of a sheet for an event about a farm; none for what is no such or has none: its name stands in the head, and of a herd list
+/// that was taken the list itself tells.
+pub fn farm_told_of(event: &Event, records: &Standing) -> Option<FarmTold> {
+    if let Event::InstructionReviewed { instruction, review_on, words } = event {
+        let scope = scope_of(records, *instruction)?;
+        return Some(FarmTold::InstructionReviewed { scope, words: words.clone(), review_on: *review_on });
+    }
+    if let Event::InstructionEnded { instruction, why } = event {
+        let scope = scope_of(records, *instruction)?;
+        return Some(FarmTold::InstructionEnded { scope, why: why.clone() });
+    }
+    of_itself(event.clone())
+}
+
+/// What needs no other record to be said.
+fn of_itself(event: Event) -> Option<FarmTold> {
+    if let Event::FarmDescribed { fact, words, .. } = event {
+        let told = !matches!(fact, FarmFact::Name | FarmFact::HerdList);
+        return told.then_some(FarmTold::Fact(fact, words));
+    }
+    if let Event::FarmChanged { change, words, .. } = event {
+        return Some(FarmTold::Changed(change, words));
+    }
+    if let Event::FarmCalled { words, urgent, caller, .. } = event {
+        return Some(FarmTold::Called { words, urgent, caller });
+    }
+    if let Event::FarmRung { answered, who, words, .. } = event {
+        return Some(FarmTold::Rung { answered, who, words });
+    }
+    if let Event::Instructed { scope, text, asked_by, why, review_on, vet, .. } = event {
+        return Some(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet });
+    }
+    None
+}

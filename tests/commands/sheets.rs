@@ -1,0 +1,152 @@
+//! Sheets of what a farm told and of its visits: printed back they make the same records, and each line is checked as the command
+//! of its day is.
+
+use super::home::{Home, Said, TODAY};
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+fn enter(home: &Home, book: &str, text: &str) -> Said {
+    home.run_with(&["enter", "-", "--book", book, "--today", TODAY], text)
+}
+
+fn on(home: &Home, day: &str, arguments: &[&str]) -> String {
+    home.run(&[arguments, &["--book", "a.book", "--today", day]].concat()).well()
+}
+
+/// What was recorded: kind, day and fact, with the kind of what is named in the place of each name.
+fn facts(home: &Home, book: &str) -> Vec<String> {
+    let exported = home.run(&["export", "--book", book]).well();
+    let records: Vec<Value> = exported.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
+    let word = |value: &Value| value.as_str().unwrap_or_default().to_owned();
+    let kinds: BTreeMap<String, String> =
+        records.iter().map(|record| (word(&record["id"]), word(&record["kind"]))).collect();
+    let mut facts: Vec<String> = records
+        .iter()
+        .filter(|record| record["kind"].is_string())
+        .map(|record| {
+            let mut fact = record["fact"].to_string();
+            for (id, kind) in kinds.iter().filter(|(id, _)| !id.is_empty()) {
+                fact = fact.replace(&format!("\"{id}\""), kind);
+            }
+            format!("{} {} {fact}", record["on"], record["kind"])
+        })
+        .collect();
+    facts.sort();
+    facts
+}
+
+const DAY: &str = "farm Lintel\nday 1 May 2026\n\nanimal 12\n  all four trimmed nothing found\n  signed\n";
+const LATER: &str =
+    "farm Lintel\nday 5 May 2026\nvisit gone on\n\nanimal 13\n  all four trimmed nothing found\n  signed\n";
+
+#[test]
+fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
+    let home = Home::new();
+    enter(&home, "a.book", DAY).well();
+    let (first, second) = ("2026-05-01", "2026-05-05");
+    on(&home, first, &["farm", "Lintel", "--phone", "01632 960114", "--gait-scale", "0-3"]);
+    on(&home, first, &["visit", "Lintel", "--whole-herd"]);
+    on(&home, first, &["instruct", "inner-front", "leave the wall", "--by", "Hester", "--review", "2026-06-01"]);
+    on(&home, first, &["instruct", "hinds", "trim long"]);
+    on(&home, first, &["visit", "Lintel", "--pause"]);
+    on(&home, second, &["visit", "Lintel", "--resume"]);
+    enter(&home, "a.book", LATER).well();
+    on(&home, second, &["instruct", "inner-front", "--goes-on", "--why", "nobody limps", "--review", "2026-07-01"]);
+    on(&home, second, &["instruct", "hinds", "--end", "looked at together"]);
+    on(&home, second, &["visit", "Lintel", "--cleaned", "after"]);
+    let printed = on(&home, TODAY, &["farm", "Lintel", "--as", "sheet"]);
+    assert_eq!(
+        printed,
+        "farm Lintel\nday 1 May 2026\nvisit whole herd set aside\n\ntold phone \"01632 960114\"\ntold gait scale \"0-3\"\n\
+         told instruction inner front \"leave the wall\" by \"Hester\" review 1 Jun\n\
+         told instruction hinds \"trim long\"\n\n\
+         farm Lintel\nday 5 May 2026\nvisit cleaned after gone on\n\n\
+         told instruction inner front goes on \"nobody limps\" review 1 Jul\n\
+         told instruction hinds ended \"looked at together\"\n"
+    );
+    let animals = ["12", "13"].map(|number| on(&home, TODAY, &["animal", number, "--as", "sheet"]));
+    assert!(animals[0].contains("\nvisit whole herd set aside\n"), "{}", animals[0]);
+    let all = format!("{printed}\n{}\n{DAY}\n{LATER}", animals[0]);
+    enter(&home, "b.book", &all).well();
+    assert_eq!(facts(&home, "b.book"), facts(&home, "a.book"));
+    // Once more they write nothing, into either book.
+    for book in ["a.book", "b.book"] {
+        let said = enter(&home, book, &all).well();
+        assert!(said.lines().all(|line| line.ends_with("already entered")), "{said}");
+    }
+    assert_eq!(facts(&home, "b.book"), facts(&home, "a.book"));
+}
+
+/// Ninety days without another rule: common practice (`crushbook rules`). 5 May and 90 days are 3 August, counted on a calendar.
+#[test]
+fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
+    let home = Home::new();
+    let given =
+        "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\"\ntold instruction fronts \"leave the wall\"\n";
+    enter(&home, "b.book", given).well();
+    enter(&home, "b.book", "farm Lintel\nday 10 May 2026\ntold instruction fronts ended\n").well();
+    let before = facts(&home, "b.book");
+    for (day, line, said) in [
+        ("4 May 2026", "all goes on", "input:3:1: no instruction for all held on 4 May 2026"),
+        ("5 May 2026", "hinds goes on", "input:3:1: no instruction for hinds held on 5 May 2026"),
+        ("10 May 2026", "fronts goes on", "input:3:1: no instruction for fronts held on 10 May 2026"),
+        ("5 May 2026", "all goes on review 4 Aug", "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest"),
+        ("5 May 2026", "all goes on review 4 Aug", "an instruction is looked at again within 90 days"),
+        ("5 May 2026", "all goes on review 5 May", "the review: 5 May 2026 is not after the sheet's day"),
+    ] {
+        let told = enter(&home, "b.book", &format!("farm Lintel\nday {day}\ntold instruction {line}\n")).complained(1);
+        assert!(told.contains(said), "{line} on {day}: {told}");
+    }
+    assert_eq!(facts(&home, "b.book"), before, "nothing was written");
+    // Two days before it was ended it held, and without a day it is looked at on the last that the rule allows.
+    enter(&home, "b.book", "farm Lintel\nday 8 May 2026\ntold instruction fronts goes on\n").well();
+    enter(&home, "b.book", "farm Lintel\nday 5 May 2026\ntold instruction all goes on \"as it is\" review 3 Aug\n")
+        .well();
+    let told = home.run(&["farm", "Lintel", "--book", "b.book", "--as", "sheet"]).well();
+    assert!(told.contains("told instruction fronts goes on review 6 Aug\n"), "{told}");
+    assert!(told.contains("told instruction all goes on \"as it is\" review 3 Aug\n"), "{told}");
+}
+
+#[test]
+fn the_days_of_the_rule_are_those_of_the_sheet_s_day() {
+    let home = Home::new();
+    enter(&home, "a.book", "farm Lintel\nday 1 May 2026\ntold instruction all \"trim long\"\n").well();
+    home.write("rules.toml", "[instruction]\nreview = 30\n");
+    on(&home, "2026-05-10", &["rules", "rules.toml"]);
+    let early = "farm Lintel\nday 9 May 2026\ntold instruction all goes on\n";
+    enter(&home, "a.book", early).well();
+    enter(&home, "a.book", "farm Lintel\nday 10 May 2026\ntold instruction all goes on\n").well();
+    let told = on(&home, TODAY, &["farm", "Lintel", "--as", "sheet"]);
+    // 90 days after the ninth, 30 after the tenth.
+    assert!(told.contains("goes on review 7 Aug\n") && told.contains("goes on review 9 Jun\n"), "{told}");
+    let late = "farm Lintel\nday 11 May 2026\ntold instruction all goes on review 7 Aug\n";
+    let said = enter(&home, "a.book", late).complained(1);
+    assert!(said.contains("7 Aug 2026 is too late, 10 Jun 2026 at the latest"), "{said}");
+}
+
+#[test]
+fn a_visit_is_set_aside_in_one_sheet_and_goes_on_in_another() {
+    let home = Home::new();
+    let aside = DAY.replace("2026\n\n", "2026\nvisit set aside\n\n");
+    // The second day is typed up first, and in one go: sheets are entered in the order of their days.
+    enter(&home, "a.book", &format!("{LATER}\n{aside}")).well();
+    let visits = || home.json(&["visits", "--book", "a.book"])["visits"].as_array().expect("a list").clone();
+    let [visit] = visits().try_into().expect("one visit");
+    assert_eq!(
+        (&visit["date"], &visit["last_date"], &visit["done"]),
+        (&"2026-05-01".into(), &"2026-05-05".into(), &2.into())
+    );
+    assert_eq!(visit["state"], "open", "{visit:#}");
+    // It is set aside once more, and another that nobody set aside is left without a word: the one set aside goes on.
+    enter(&home, "a.book", &LATER.replace("gone on", "gone on set aside")).well();
+    enter(&home, "a.book", "farm Lintel\nday 7 May 2026\n\nanimal 14\n  got away\n").well();
+    enter(&home, "a.book", "farm Lintel\nday 9 May 2026\nvisit gone on\n\nanimal 15\n  got away\n").well();
+    let last: Vec<Value> = visits().iter().map(|visit| visit["last_date"].clone()).collect();
+    assert_eq!(last, ["2026-05-07", "2026-05-09"]);
+    // One that is closed is not set aside.
+    on(&home, "2026-05-09", &["visit", "Lintel", "--close-all-the-same"]);
+    let before = facts(&home, "a.book");
+    let said = enter(&home, "a.book", "farm Lintel\nday 9 May 2026\nvisit set aside\n").complained(1);
+    assert!(said.contains("was closed before it could be set aside; leave out set aside"), "{said}");
+    assert_eq!(facts(&home, "a.book"), before, "nothing was written");
+}
