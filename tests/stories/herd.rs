@@ -10,7 +10,7 @@ use crushbook::domain::finding::{Finding, Level};
 use crushbook::domain::follow_up::list::list;
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::follow_up::{Urgency, What};
-use crushbook::domain::herd::{Leaving, Scope, Status, VisitWhy};
+use crushbook::domain::herd::{Leaving, Scope, Status, VisitWhy, VisitWord};
 use crushbook::domain::history::open::{Knowing, OpenItem};
 use crushbook::domain::history::{History, TurnState};
 use crushbook::domain::instruction::standing;
@@ -366,4 +366,31 @@ fn on_the_last_day_something_of_every_kind_is_due_and_on_every_farm_at_every_urg
     // Jingle's fissure of December: nobody saw to it for so long that the list only counts it.
     let oddenfold = list(&farm("Oddenfold").open, &Rules::default(), today());
     assert_eq!(oddenfold.unseen.values().map(|unseen| unseen.count).collect::<Vec<_>>(), [1]);
+}
+
+#[test]
+fn at_oddenfold_a_visit_was_set_aside_and_went_on_and_an_instruction_goes_on() {
+    let oddenfold = farm("Oddenfold");
+    let (first, second) = (day("2025-09-04"), day("2025-09-09"));
+    let visits = visits(oddenfold.records.clone());
+    let visit = visits.iter().find(|visit| visit.on == first).expect("a visit");
+    assert_eq!((&visit.days, &visit.asides), (&BTreeSet::from([first, second]), &BTreeSet::from([first])));
+    let told = |on: NaiveDate, told: fn(&Event) -> bool| {
+        oddenfold.records.iter().filter(|record| record.on == on && record.event().is_some_and(told)).count()
+    };
+    assert_eq!(told(first, |event| matches!(event, Event::VisitPaused { .. })), 1);
+    assert_eq!(told(second, |event| matches!(event, Event::VisitDescribed { word: VisitWord::GoneOn, .. })), 1);
+    assert_eq!(told(second, |event| matches!(event, Event::VisitBegun { .. })), 0, "the same visit");
+    let on = |on: NaiveDate| {
+        let came =
+            oddenfold.histories().filter(|her| her.turns.iter().any(|turn| turn.on == on && turn.visit == visit.id));
+        came.map(|her| her.labels.number.as_str()).collect::<BTreeSet<_>>()
+    };
+    assert_eq!((on(first).len(), on(second)), (7, BTreeSet::from(["1", "2", "24"])));
+    let [holds] = standing(oddenfold.records.clone()).try_into().expect("one instruction");
+    assert_eq!((holds.scope, holds.since, holds.reviewed), (Scope::All, day("2026-02-06"), Some(day("2026-03-27"))));
+    // Within 90 days of the look (the trade's rule for a standing instruction), and not before today.
+    let review = holds.review_on.expect("a day");
+    assert!((review - day("2026-03-27")).num_days() <= 90 && review > today(), "{review}");
+    assert!(!holds.takes_horn(), "it leaves horn, so it needs no vet");
 }
