@@ -152,6 +152,9 @@ impl Page<'_> {
     pub fn sheets(&self, blank: usize) -> String {
         let day = self.today.format("%-d %b %Y");
         let mut lines = vec![format!("farm {}", safe(self.farm)), format!("day {day}"), format!("by {RULE}")];
+        lines.push(format!("visit {RULE}"));
+        lines.extend(commented(OF_THE_VISIT));
+        lines.extend(self.again.iter().flat_map(|review| self.goes_on(review)));
         let waiting = self.list.expected.iter().filter(|line| line.came.is_none());
         for line in waiting {
             lines.extend([String::new(), format!("animal {}", safe(&in_a_sheet(&line.labels)))]);
@@ -165,6 +168,14 @@ impl Page<'_> {
             lines.extend(self.feet());
         }
         lines.iter().map(|line| format!("{}\n", line.trim_end())).collect()
+    }
+
+    /// An instruction that is to be looked at again, and the line that says what came of it.
+    fn goes_on(&self, review: &Review<'_>) -> Vec<String> {
+        let scope = review.of.scope.word().replace('-', " ");
+        let line = [String::new(), format!("told instruction {scope} {RULE}")];
+        let answers = ["goes on \"why\" review DAY; or ended \"why\"".to_owned(), self.review(review)];
+        line.into_iter().chain(answers.iter().flat_map(|text| commented(text))).collect()
     }
 
     fn feet(&self) -> impl Iterator<Item = String> {
@@ -207,6 +218,8 @@ impl Page<'_> {
 
 /// Sheets are written in plain words everywhere.
 const PLAIN: Words = Words(Region::Plain);
+/// What can be told of the visit.
+const OF_THE_VISIT: &str = "call out, whole herd, selected, cleaned before, cleaned after, gone on, set aside";
 /// A line to write on.
 const RULE: &str = "______________________________";
 

@@ -160,6 +160,7 @@ fn sheets_to_write_upon_read_back_once_they_are_filled_in() {
         match last {
             _ if said == line => filled.push_str(line),
             "by" => filled.push_str("by Ann"),
+            "visit" => filled.push_str("visit cleaned after, set aside"),
             "wrap" => filled.push_str(&format!("{said}off bare skin sound")),
             "block" => filled.push_str(&format!("{said}taken off")),
             "DD" => filled.push_str(&format!("{said}now M4")),
@@ -172,6 +173,23 @@ fn sheets_to_write_upon_read_back_once_they_are_filled_in() {
     home.run(&["enter", "filled.txt", "--book", "herd.book", "--today", "2026-05-15"]).well();
     let list: Value = serde_json::from_str(&ask(&["json"])).expect("JSON");
     assert_eq!(list["expected"], list["done"], "{list:#}");
+}
+
+/// The second instruction of Threlmarsh was to be looked at again by 4 May (`sample-herd/README.md`).
+#[test]
+fn a_sheet_to_write_upon_asks_about_an_instruction_whose_day_has_come() {
+    let home = Home::with_herd();
+    let ask = ["day-list", "--book", "herd.book", "--today", "2026-05-15", "--farm", "Threlmarsh", "--as", "sheet"];
+    let blank = home.run(&ask).well();
+    let head = blank.split("\nanimal ").next().expect("the head");
+    assert!(head.contains("\nvisit _") && head.contains("\ntold instruction inner front _"), "{head}");
+    assert!(head.contains("# goes on \"why\" review DAY; or ended \"why\"\n"), "{head}");
+    assert!(blank.lines().all(|line| line.len() <= 80), "{blank}");
+    let filled = head.replace(&"_".repeat(30), "@").replace("by @", "by Ann").replace("visit @\n", "");
+    home.write("filled.txt", &filled.replace('@', "goes on \"all sound\" review 1 Aug"));
+    home.run(&["enter", "filled.txt", "--book", "herd.book", "--today", "2026-05-15"]).well();
+    let farm = home.run(&["farm", "Threlmarsh", "--book", "herd.book", "--today", "2026-05-15"]).well();
+    assert!(farm.contains("looked at    15 May 2026: goes on, all sound\n"), "{farm}");
 }
 
 /// On each day that Quillbarrow was visited, whoever the sheet of the day puts in the crush stands on the list as come, and nobody
