@@ -18,6 +18,8 @@ use crate::domain::herd::FarmFact;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::instruction::Instruction;
+use crate::domain::known::as_of;
+use crate::domain::record::Record;
 use crate::domain::sheet::Sheet;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::farm::{called, text};
@@ -51,7 +53,7 @@ pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, f
             Some(_) => vec![farms.meant(name)?],
             None => farms.firsts(),
         };
-        let cards = all.into_iter().map(|farm| card(store, &rules, farm)).collect::<Result<Vec<_>, _>>()?;
+        let cards = all.into_iter().map(|farm| card(store, &rules, farm, None)).collect::<Result<Vec<_>, _>>()?;
         if form == FarmForm::Sheet {
             let pages: Vec<String> = pages(store, &cards)?.iter().map(print).collect();
             write!(world.out, "{}", pages.join("\n"))?;
@@ -88,7 +90,7 @@ fn tell(
     (farms, farm): (&Farms, FarmId),
     told: &[(FarmFact, String)],
 ) -> Result<(), Fault> {
-    let before = card(store, &Rules::default(), farm)?;
+    let before = card(store, &Rules::default(), farm, None)?;
     let today = today(cli, world);
     let mut new = Vec::new();
     for (fact, words) in told {
@@ -124,34 +126,39 @@ fn tell(
     Ok(())
 }
 
-/// Reads all that a card shows.
+/// Reads all that a card shows; with a day, what was told of the farm by then.
 ///
 /// # Errors
 /// What the store says.
-pub fn card(store: &Store, rules: &Rules, farm: FarmId) -> Result<Card, StoreError> {
+pub fn card(store: &Store, rules: &Rules, farm: FarmId, until: Option<NaiveDate>) -> Result<Card, StoreError> {
     let (farms, _) = Farms::of(store)?;
-    let (records, _) = store.records(farm.0)?;
+    let records = known(store.records(farm.0)?.0, until);
     let (rows, _) = store.farms()?;
     let here = store.animals(farm)?.0;
     let here: BTreeSet<AnimalId> = here.iter().filter(|row| row.left.is_none()).map(|row| row.of).collect();
     let card = Card::of(records, farm, farms.name(farm));
     Ok(Card {
         animals: here.len(),
-        rules: own_rules(store, &farms, farm)?,
+        rules: own_rules(known(store.records(RecordId::PRACTICE)?.0, until), &farms, farm),
         differs: rules.differing(farm),
         given_up: rows.into_iter().find(|row| row.farm == farm).and_then(|row| row.given_up),
         ..card
     })
 }
 
+/// Of records those that were known on that day; without one all.
+fn known(records: Vec<Record>, until: Option<NaiveDate>) -> Vec<Record> {
+    until.map_or_else(|| records.clone(), |day| as_of(&records, day))
+}
+
 /// The day on which rules of its own were adopted last.
-fn own_rules(store: &Store, farms: &Farms, farm: FarmId) -> Result<Option<NaiveDate>, StoreError> {
-    let standing = Standing::of(store.records(RecordId::PRACTICE)?.0);
+fn own_rules(practice: Vec<Record>, farms: &Farms, farm: FarmId) -> Option<NaiveDate> {
+    let standing = Standing::of(practice);
     let adopted = standing.records().iter().filter(|record| match record.event() {
         Some(Event::RulesAdopted { farm: Some(of), .. }) => farms.first(*of) == farm,
         Some(_) | None => false,
     });
-    Ok(adopted.map(|record| record.on).next_back())
+    adopted.map(|record| record.on).next_back()
 }
 
 fn write(

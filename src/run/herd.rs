@@ -1,5 +1,6 @@
 //! What the session is shown of the book: farms, the herd of one farm, one animal.
 
+use crate::domain::farm::facts;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
@@ -31,16 +32,32 @@ pub fn farms(store: &Store, region: Region) -> Result<(Vec<FarmLine>, Vec<Proble
 
 fn line(row: &FarmRow, region: Region) -> FarmLine {
     let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
+    told_of((row.farm, &row.name), told, row.instructions.clone(), region)
+}
+
+/// A farm as its own records tell of it, under the name that it has now.
+pub fn line_of(now: &FarmLine, records: &[Record], region: Region) -> FarmLine {
+    let known = facts(records.to_vec(), now.id);
+    let told = |fact| known.iter().find(|known| known.fact == fact).map(|known| known.now.words.as_str());
+    told_of((now.id, &now.name), told, standing(records.to_vec()), region)
+}
+
+fn told_of<'t>(
+    (id, name): (FarmId, &str),
+    told: impl Fn(FarmFact) -> Option<&'t str>,
+    instructions: Vec<Instruction>,
+    region: Region,
+) -> FarmLine {
     let words = |fact| told(fact).unwrap_or_default().to_owned();
     FarmLine {
-        id: row.farm,
-        name: row.name.clone(),
+        id,
+        name: name.to_owned(),
         scale: told(FarmFact::GaitScale).and_then(GaitScale::from_word).unwrap_or(region.gait_scale()),
         phone: words(FarmFact::Phone),
         new_animals: words(FarmFact::NewAnimals),
         note: words(FarmFact::Note),
         vet_phone: words(FarmFact::VetPhone),
-        instructions: row.instructions.clone(),
+        instructions,
     }
 }
 

@@ -143,10 +143,12 @@ pub fn due(session: &Session, only: Only) -> DueList<'_> {
     list
 }
 
-/// Standing instructions of the farms shown whose review day has come; they stand below the animals.
+/// Standing instructions of the farms shown whose review day has come; they stand below the animals. While paper is typed up those of
+/// its farm alone, since of the others nothing is read as it was.
 pub fn reviews(session: &Session, only: Only) -> Vec<Review<'_>> {
     let here = session.farm.as_ref().map(|farm| farm.id);
-    let farms = session.farms.iter().filter(|farm| only != Only::Farm || Some(farm.id) == here);
+    let all = only != Only::Farm && session.paper.is_none();
+    let farms = session.farms.iter().filter(|farm| all || Some(farm.id) == here);
     let given = farms.flat_map(|farm| farm.instructions.iter().map(|one| (farm.id, one)));
     let mut reviews = review::list(given, &session.rules, session.today);
     reviews.retain(|review| match only {

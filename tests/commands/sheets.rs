@@ -98,6 +98,11 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
         assert!(told.contains(said), "{line} on {day}: {told}");
     }
     assert_eq!(facts(&home, "b.book"), before, "nothing was written");
+    // Looked at and ended on one sheet: entered twice it says the same.
+    let both = "farm Lintel\nday 12 May 2026\ntold instruction all \"trim\"\ntold instruction all goes on \"a\"\ntold instruction all ended\n";
+    enter(&home, "b.book", both).well();
+    let again = enter(&home, "b.book", both).well();
+    assert_eq!(again, "Lintel, TUE 12 May 2026: already entered\n");
     // Two days before it was ended it held, and without a day it is looked at on the last that the rule allows.
     enter(&home, "b.book", "farm Lintel\nday 8 May 2026\ntold instruction fronts goes on\n").well();
     enter(&home, "b.book", "farm Lintel\nday 5 May 2026\ntold instruction all goes on \"as it is\" review 3 Aug\n")
@@ -149,4 +154,12 @@ fn a_visit_is_set_aside_in_one_sheet_and_goes_on_in_another() {
     let said = enter(&home, "a.book", "farm Lintel\nday 9 May 2026\nvisit set aside\n").complained(1);
     assert!(said.contains("was closed before it could be set aside; leave out set aside"), "{said}");
     assert_eq!(facts(&home, "a.book"), before, "nothing was written");
+    // Paper of the sixth, when it was still set aside, is typed up last.
+    enter(&home, "a.book", "farm Lintel\nday 6 May 2026\nvisit gone on\n\nanimal 16\n  got away\n").well();
+    let visits = visits();
+    assert_eq!(
+        (visits.len(), &visits[1]["animals"], &visits[1]["state"]),
+        (2, &4.into(), &"closed".into()),
+        "{visits:#?}"
+    );
 }

@@ -8,13 +8,15 @@ use crate::support::tablet::{day, moment};
 use chrono::NaiveDate;
 use crushbook::command::desk::Desk;
 use crushbook::command::enter::{enter_sheet, sheets_in};
-use crushbook::command::sheets::{Around, sheets};
+use crushbook::command::farm::people;
+use crushbook::command::sheets::{Around, of_farm, sheets};
 use crushbook::domain::day::NoDay;
 use crushbook::domain::event::Event;
+use crushbook::domain::herd::{FarmFact, Scope};
 use crushbook::domain::history::History;
-use crushbook::domain::ids::RecordId;
-use crushbook::domain::record::Record;
-use crushbook::domain::treatment::Put;
+use crushbook::domain::ids::{FarmId, RecordId};
+use crushbook::domain::record::{Record, Stamp};
+use crushbook::domain::treatment::{GaitScale, Put};
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Refusal};
@@ -287,6 +289,19 @@ fn in_memory(records: &[Record]) -> Store {
     store
 }
 
+/// A book of these records into which that sheet was entered.
+fn entered(records: &[Record], text: &str) -> Store {
+    let mut store = in_memory(records);
+    let given = sheets_in(text, "paper.txt").remove(0).expect("it can be read");
+    let mut mistakes = Vec::new();
+    let mut desk = Desk::new(&store, moment(sample::today())).expect("a desk");
+    enter_sheet(&mut desk, &given, false, &mut mistakes).expect("entered");
+    assert!(mistakes.is_empty(), "{mistakes:?}");
+    let records = desk.done().0;
+    store.take(&mut records.iter().map(|record| Ok(encode(record).expect("kept")))).expect("taken");
+    store
+}
+
 /// The sheets of a day, as they are printed.
 fn printed(store: &Store, on: NaiveDate) -> Vec<String> {
     let farms = store.farms().expect("farms").0;
@@ -299,6 +314,9 @@ fn printed(store: &Store, on: NaiveDate) -> Vec<String> {
         let of_day = sheets(&records, &history, &farm.name, &around).into_iter().filter(|sheet| sheet.on == on);
         all.extend(of_day.map(|sheet| print(&sheet)));
     }
+    let records = store.records(farm.farm.0).expect("records").0;
+    let own = of_farm(records, &farm.name, &people(store).expect("people"));
+    all.extend(own.iter().filter(|sheet| sheet.on == on).map(print));
     all.sort();
     all
 }
@@ -307,15 +325,7 @@ fn printed(store: &Store, on: NaiveDate) -> Vec<String> {
 fn a_sheet_typed_by_keys_is_what_enter_takes_in_every_keymap() {
     let on: NaiveDate = "2026-05-07".parse().expect("a day");
     let begun = Rig::at(MAP, "Quillbarrow").every();
-    let mut store = in_memory(&begun);
-    let given = sheets_in(&of_the_herd(PAPER), "paper.txt").remove(0).expect("it can be read");
-    let mut mistakes = Vec::new();
-    let mut desk = Desk::new(&store, moment(sample::today())).expect("a desk");
-    enter_sheet(&mut desk, &given, false, &mut mistakes).expect("entered");
-    assert!(mistakes.is_empty(), "{mistakes:?}");
-    let records = desk.done().0;
-    store.take(&mut records.iter().map(|record| Ok(encode(record).expect("kept")))).expect("taken");
-    let entered = printed(&store, on);
+    let entered = printed(&entered(&begun, &of_the_herd(PAPER)), on);
     assert_eq!(entered.len(), 3, "{entered:?}");
     for map in BuiltIn::ALL {
         let mut player = Player::new(map, Rig::at(map, "Quillbarrow"));
@@ -335,4 +345,98 @@ fn a_sheet_typed_by_keys_is_what_enter_takes_in_every_keymap() {
         let typed = printed(&in_memory(&player.rig.every()), on);
         assert_eq!(typed, entered, "{map:?}");
     }
+}
+
+/// What was told of Quillbarrow before paper of 7 May and after it: an instruction of April, to be looked at again on 1 May; since 10 May
+/// another scale of gait, a note, an instruction, and rules by which instructions are looked at again within 30 days.
+fn told(farm: FarmId) -> Vec<Record> {
+    let fact = |fact, words: &str| Event::FarmDescribed { farm, fact, words: words.to_owned() };
+    let instructed = |scope, review_on: &str| Event::Instructed {
+        farm,
+        scope,
+        text: "leave the soles thicker".to_owned(),
+        asked_by: String::new(),
+        why: String::new(),
+        review_on: Some(review_on.parse().expect("a day")),
+        vet: String::new(),
+    };
+    let rules = Event::RulesAdopted { farm: Some(farm), text: "[instruction]\nreview = 30\n".to_owned() };
+    let all = [
+        ("2026-04-20", farm.0, instructed(Scope::Hinds, "2026-05-01")),
+        ("2026-05-10", farm.0, fact(FarmFact::GaitScale, "1-5")),
+        ("2026-05-10", farm.0, fact(FarmFact::Note, "a new gate")),
+        ("2026-05-10", farm.0, instructed(Scope::Fronts, "2026-06-01")),
+        ("2026-05-10", RecordId::PRACTICE, rules),
+    ];
+    let press = |(at, (on, about, event)): (u64, (&str, RecordId, Event))| {
+        let on: NaiveDate = on.parse().expect("a day");
+        let next = RecordId { series: 700, seq: at + 1 };
+        Stamp { next, tick: 900_000 + at, by: None, now: moment(on), on }.press([(about, event)])
+    };
+    (0..).zip(all).flat_map(press).collect()
+}
+
+fn changed_since() -> Rig {
+    let mut rig = Rig::at(MAP, "Quillbarrow");
+    let farm = rig.session().farm.as_ref().expect("open").id;
+    rig.take(&told(farm));
+    rig
+}
+
+/// The scale, the note, for which feet instructions hold, and within how many days they are looked at again.
+fn farm_now(rig: &Rig) -> (GaitScale, String, Vec<Scope>, u16) {
+    let session = rig.session();
+    let farm = session.farm.clone().expect("open");
+    assert_eq!(session.farms.iter().find(|line| line.id == farm.id), Some(&farm));
+    let scopes: Vec<Scope> = session.instructions.iter().map(|one| one.scope).collect();
+    assert_eq!(farm.instructions.iter().map(|one| one.scope).collect::<Vec<_>>(), scopes);
+    (farm.scale, farm.note, scopes, session.rules.of(farm.id).instruction.review)
+}
+
+#[test]
+fn rules_and_what_is_known_of_the_farm_are_those_of_the_day_until_the_paper_is_away() {
+    let mut rig = changed_since();
+    let now = (GaitScale::OneToFive, "a new gate".to_owned(), vec![Scope::Hinds, Scope::Fronts], 30);
+    let then = (GaitScale::ZeroToThree, String::new(), vec![Scope::Hinds], 90);
+    assert_eq!(farm_now(&rig), now);
+    rig.press("f 5 7 Enter");
+    assert_eq!((rig.session().today, farm_now(&rig)), ("2026-05-07".parse().expect("a day"), then.clone()));
+    // The card too, and a word on a fact is of that day and changes nothing of now.
+    rig.press("f 6");
+    let card = rig.session().card.clone().expect("a card");
+    assert_eq!((card.now(FarmFact::GaitScale), card.now(FarmFact::Note), card.rules), ("0-3", "", None));
+    rig.press("Backspace");
+    // In the crush, after a dead battery, and in the next run.
+    rig.press("1 3 8 2 Enter");
+    rig.pull_battery();
+    assert_eq!(farm_now(&rig), then);
+    rig.press("g");
+    let picture = screen(&rig, MAP, (80, 24));
+    // 0 to 3 has a 0 and no 4.
+    assert!(matches!(rig.mode(), Mode::Pad { .. }), "{:?}", rig.mode());
+    assert!(picture.contains("score 0") && !picture.contains("score 4"), "{picture}");
+    rig.press("Backspace a");
+    rig.pass(0);
+    assert_eq!((rig.session().paper, farm_now(&rig)), (Some(sample::today()), then));
+    rig.press("f 5");
+    assert_eq!((rig.session().paper, farm_now(&rig)), (None, now));
+}
+
+#[test]
+fn paper_of_a_day_before_a_rule_changed_is_typed_as_enter_takes_it() {
+    let on: NaiveDate = "2026-05-07".parse().expect("a day");
+    let begun = changed_since().every();
+    let text = of_the_herd(&PAPER.replace("animal A\n", "told instruction hinds goes on\n\nanimal A\n"));
+    let entered = printed(&entered(&begun, &text), on);
+    // 90 days by the rule of that day, and not the 30 of now: 7 May and 90 days are 5 August.
+    assert!(entered.iter().any(|sheet| sheet.contains("told instruction hinds goes on review 5 Aug\n")), "{entered:?}");
+    assert!(entered.iter().any(|sheet| sheet.contains("gait 1 of 0-3\n")), "{entered:?}");
+    let mut player = Player::new(MAP, changed_since());
+    player.play("farm pick-5 \"7\" go-on farm pick-8 pick-1");
+    for wishes in WISHES {
+        player.play(&of_the_herd(wishes));
+    }
+    player.play("farm pick-5");
+    assert_eq!((player.rig.session().today, &player.stuck), (sample::today(), &Vec::new()));
+    assert_eq!(printed(&in_memory(&player.rig.every()), on), entered);
 }

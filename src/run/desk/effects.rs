@@ -121,7 +121,8 @@ impl Desk {
     /// All that is known of the farm in hand.
     fn read_card(&mut self) -> Result<(), StoreError> {
         let farm = self.session.farm.as_ref().map(|farm| farm.id);
-        self.session.card = farm.map(|farm| card(&self.store, &self.session.rules, farm)).transpose()?;
+        let until = self.session.paper.map(|_| self.session.today);
+        self.session.card = farm.map(|farm| card(&self.store, &self.session.rules, farm, until)).transpose()?;
         Ok(())
     }
 
@@ -208,6 +209,7 @@ impl Desk {
         let read = herd::herd(&self.store, farm, self.session.today, records.clone())?;
         self.note(read.problems);
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
+        self.told_by_then(&records);
         self.session.herd = self.as_it_was(read.lines)?;
         let own = herd::of_farm(&records, &self.session.herd);
         self.session.instructions = own.instructions;

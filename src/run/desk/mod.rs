@@ -14,7 +14,6 @@ use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::command::day_parts::Parts;
 use crate::command::log::Line;
-use crate::command::rules::in_force;
 use crate::command::twice::of_practice;
 use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
@@ -206,14 +205,14 @@ impl Desk {
         self.note(problems);
         self.session.farms = farms;
         self.session.people = herd::people(&self.store)?;
-        let (rules, problems) = in_force(&self.store)?;
-        self.session.rules = rules;
-        self.problems.extend(problems);
         self.session.open = herd::open_items(&self.store)?.0;
         self.of_practice = of_practice(&self.store)?;
         self.session.pairs.clone_from(&self.of_practice);
         let mut begun = None;
         let paper = self.resume_paper();
+        let (rules, problems) = self.rules()?;
+        self.session.rules = rules;
+        self.problems.extend(problems);
         for farm in self.session.farms.clone().into_iter().filter(|farm| paper.is_none_or(|paper| paper == farm.id)) {
             // The turns of the day alone, not the herd: a book may hold sixty farms.
             let (today, _) = self.store.day(farm.id, self.session.today)?;

@@ -1,7 +1,9 @@
-//! Paper at the desk: its day is taken for today, and what is read is what was known on it.
+//! Paper at the desk: its day is taken for today, and what is read is what was known on it: animals, facts of the farm, rules.
 
 use super::super::herd;
 use super::Desk;
+use crate::command::rules::{in_force, in_force_on};
+use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::history::TurnState;
 use crate::domain::history::open::Open;
@@ -58,6 +60,13 @@ impl Desk {
         // Undo is for the press just made, and not for one of another day.
         self.session.trail.clear();
         self.session.mode = Mode::today();
+        let (rules, problems) = self.rules()?;
+        self.session.rules = rules;
+        for problem in problems {
+            if !self.session.faults.contains(&problem) {
+                self.session.faults.push(problem);
+            }
+        }
         self.refresh()?;
         self.keep_typed();
         self.say(words);
@@ -86,6 +95,24 @@ impl Desk {
     /// Of an animal's records those that were known on the day.
     pub(super) fn known(&self, records: Vec<Record>) -> Vec<Record> {
         if self.session.paper.is_some() { as_of(&records, self.session.today) } else { records }
+    }
+
+    /// The rules in force; while paper is typed up those of its day. With every problem of an adopted text.
+    pub(super) fn rules(&self) -> Result<(Rules, Vec<String>), StoreError> {
+        match self.session.paper {
+            Some(_) => in_force_on(&self.store, self.session.today),
+            None => in_force(&self.store),
+        }
+    }
+
+    /// What was told of the farm in hand by the day of the paper, in the place of what is known now; `records` are the farm's by then.
+    pub(super) fn told_by_then(&mut self, records: &[Record]) {
+        let region = self.session.practice.region;
+        let Some(farm) = self.session.farm.as_mut().filter(|_| self.session.paper.is_some()) else { return };
+        *farm = herd::line_of(farm, records, region);
+        if let Some(line) = self.session.farms.iter_mut().find(|line| line.id == farm.id) {
+            line.clone_from(farm);
+        }
     }
 
     /// Days on which she was in the crush after the day of the paper.
