@@ -39,6 +39,7 @@ fn no_list_and_no_animal_is_written_raw() {
         &["farm"],
         &["farm", "--as", "csv"],
         &["farm", "--as", "json"],
+        &["farm", "--as", "sheet"],
     ]
     .iter()
     .map(|words| words.iter().map(|word| (*word).to_owned()).collect())

@@ -68,7 +68,9 @@ fn farm(tablet: &mut Tablet, index: usize, text: &str) {
         review_on: Some(day(9)),
         vet: words(),
     };
-    tablet.write(day(1), farm.0, asked);
+    let instruction = tablet.write(day(1), farm.0, asked);
+    let goes_on = Event::InstructionReviewed { instruction, review_on: Some(day(9)), words: words() };
+    tablet.write(day(1), farm.0, goes_on);
     let visit = VisitId(tablet.write(day(2), farm.0, Event::VisitBegun { farm, why: VisitWhy::Routine }));
     tablet.write(day(2), farm.0, Event::Counted { visit, count: 3, words: words() });
     let labels = Labels { number: number(index), tag: words(), electronic: words(), name: words() };

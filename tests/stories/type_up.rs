@@ -426,17 +426,20 @@ fn rules_and_what_is_known_of_the_farm_are_those_of_the_day_until_the_paper_is_a
 fn paper_of_a_day_before_a_rule_changed_is_typed_as_enter_takes_it() {
     let on: NaiveDate = "2026-05-07".parse().expect("a day");
     let begun = changed_since().every();
-    let text = of_the_herd(&PAPER.replace("animal A\n", "told instruction hinds goes on\n\nanimal A\n"));
+    // What the farm told stands above, and at the end of the day the visit is set aside.
+    let paper = PAPER.replace("by Ann\n", "by Ann\nvisit set aside\n");
+    let text = of_the_herd(&paper.replace("animal A\n", "told instruction hinds goes on\n\nanimal A\n"));
     let entered = printed(&entered(&begun, &text), on);
     // 90 days by the rule of that day, and not the 30 of now: 7 May and 90 days are 5 August.
     assert!(entered.iter().any(|sheet| sheet.contains("told instruction hinds goes on review 5 Aug\n")), "{entered:?}");
     assert!(entered.iter().any(|sheet| sheet.contains("gait 1 of 0-3\n")), "{entered:?}");
+    assert!(entered.iter().all(|sheet| sheet.contains("\nvisit set aside\n")), "{entered:?}");
     let mut player = Player::new(MAP, changed_since());
     player.play("farm pick-5 \"7\" go-on farm pick-8 pick-1");
     for wishes in WISHES {
         player.play(&of_the_herd(wishes));
     }
-    player.play("farm pick-5");
+    player.play("farm pick-3 pick-7 farm pick-5");
     assert_eq!((player.rig.session().today, &player.stuck), (sample::today(), &Vec::new()));
     assert_eq!(printed(&in_memory(&player.rig.every()), on), entered);
 }
