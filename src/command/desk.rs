@@ -157,6 +157,11 @@ impl<'s> Desk<'s> {
         Ok(visits(as_of(self.read(farm.0)?, on)))
     }
 
+    /// Whether a visit to a farm began or went on that day.
+    pub fn has_visit(&mut self, farm: FarmId, on: NaiveDate) -> Result<bool, StoreError> {
+        Ok(self.visits(farm, on)?.iter().any(|visit| visit.days.contains(&on)))
+    }
+
     /// The rules by which a farm went on a day.
     pub fn rules(&self, farm: FarmId, on: NaiveDate) -> Result<RuleSet, StoreError> {
         Ok(in_force_on(self.store, on)?.0.of(farm).clone())

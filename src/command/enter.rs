@@ -235,7 +235,9 @@ impl Clerk<'_, '_> {
     /// What the head of the sheet tells of the visit, each word once; that it is routine is what nothing said says.
     fn of_visit(&mut self) -> Result<(), StoreError> {
         let sheet = &self.given.reading.sheet;
-        if sheet.visit.is_empty() && !sheet.set_aside && self.visit.is_none() {
+        let nothing = sheet.visit.is_empty() && !sheet.set_aside && self.visit.is_none();
+        // That nobody is on the sheet of a call-out makes it none the less one.
+        if nothing && (sheet.why == VisitWhy::Routine || self.desk.has_visit(self.farm, self.day.on)?) {
             return Ok(());
         }
         let Some(visit) = self.visit()? else { return Ok(()) };

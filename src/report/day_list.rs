@@ -219,7 +219,7 @@ impl Page<'_> {
 /// Sheets are written in plain words everywhere.
 const PLAIN: Words = Words(Region::Plain);
 /// What can be told of the visit.
-const OF_THE_VISIT: &str = "call out, whole herd, selected, cleaned before, cleaned after, gone on, set aside";
+const OF_THE_VISIT: &str = "call out, whole herd, selected, cleaned before or after, gone on, set aside";
 /// A line to write on.
 const RULE: &str = "______________________________";
 

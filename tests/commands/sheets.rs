@@ -163,3 +163,18 @@ fn a_visit_is_set_aside_in_one_sheet_and_goes_on_in_another() {
         "{visits:#?}"
     );
 }
+
+#[test]
+fn what_the_farms_of_the_sample_herd_told_prints_the_same_out_of_a_book_into_which_it_was_entered() {
+    let home = Home::with_herd();
+    for farm in ["Quillbarrow", "Threlmarsh", "Oddenfold"] {
+        let printed = |book: &str| home.run(&["farm", farm, "--as", "sheet", "--book", book]).well();
+        let sheets = printed("herd.book");
+        assert!(sheets.matches("\nday ").count() >= 5, "{sheets}");
+        let new = ["enter", "-", "--new-farm", "--book", "other.book", "--today", TODAY];
+        home.run_with(&new, &sheets).well();
+        assert_eq!(printed("other.book"), sheets);
+        let said = enter(&home, "other.book", &sheets).well();
+        assert!(said.lines().all(|line| line.ends_with("already entered")), "{said}");
+    }
+}
