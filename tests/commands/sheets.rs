@@ -93,6 +93,8 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
         ("5 May 2026", "all goes on review 4 Aug", "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest"),
         ("5 May 2026", "all goes on review 4 Aug", "an instruction is looked at again within 90 days"),
         ("5 May 2026", "all goes on review 5 May", "the review: 5 May 2026 is not after the sheet's day"),
+        ("5 May 2026", "hinds \"heel\" review 4 Aug", "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest"),
+        ("5 May 2026", "hinds \"heel\" review 5 May", "the review: 5 May 2026 is not after the sheet's day"),
     ] {
         let told = enter(&home, "b.book", &format!("farm Lintel\nday {day}\ntold instruction {line}\n")).complained(1);
         assert!(told.contains(said), "{line} on {day}: {told}");

@@ -9,7 +9,7 @@ use super::super::ids::RecordId;
 use super::super::instruction::{given, last_day, review_on};
 use super::super::known::as_of;
 use super::super::record::Record;
-use super::transcribe::SnagWhy;
+use super::transcribe::{Snag, SnagWhy};
 use chrono::NaiveDate;
 
 /// The day of a sheet, and the rules by which the farm went then.
@@ -39,7 +39,7 @@ pub(super) fn goes_on(
     until: Option<NaiveDate>,
     records: &[Record],
     Then { on, rules }: Then<'_>,
-) -> Result<Event, SnagWhy> {
+) -> Result<Event, Snag> {
     let standing = Standing::of(as_of(records, on));
     let told = standing.records().iter().rev().filter(|record| record.on == on).filter_map(Record::event);
     for event in told {
@@ -52,13 +52,17 @@ pub(super) fn goes_on(
         }
     }
     let held = given(&standing).standing;
-    let one = held.iter().rev().find(|one| one.scope == scope).ok_or(SnagWhy::NotHeld { scope })?;
-    let within = rules.instruction.review;
-    let until = match until {
-        Some(day) => review_on(day, on, rules).map_err(|why| SnagWhy::NoReview { why, within })?,
-        None => last_day(on, rules),
-    };
+    let not_held = Snag { fact: 0, why: SnagWhy::NotHeld { scope } };
+    let one = held.iter().rev().find(|one| one.scope == scope).ok_or(not_held)?;
+    let until = review(until, Then { on, rules })?.unwrap_or_else(|| last_day(on, rules));
     Ok(Event::InstructionReviewed { instruction: one.id, review_on: Some(until), words })
+}
+
+/// The day that was said to look at one again, where the rule allows it.
+pub(super) fn review(said: Option<NaiveDate>, Then { on, rules }: Then<'_>) -> Result<Option<NaiveDate>, Snag> {
+    let within = rules.instruction.review;
+    let refused = |why| Snag { fact: 0, why: SnagWhy::NoReview { why, within } };
+    said.map(|day| review_on(day, on, rules)).transpose().map_err(refused)
 }
 
 /// For which claws an instruction was given.

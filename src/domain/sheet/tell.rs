@@ -80,10 +80,15 @@ pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'
         FarmTold::Called { words, urgent, caller } => Event::FarmCalled { farm, words, urgent, caller },
         FarmTold::Rung { answered, who, words } => Event::FarmRung { farm, answered, who, words },
         FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
-            Event::Instructed { farm, scope, text, asked_by, why, review_on, vet }
+            let given = Event::Instructed { farm, scope, text, asked_by, why, review_on, vet };
+            // One that is in the book was given by the rules of its time.
+            if !records.iter().any(|record| record.on == then.on && record.event() == Some(&given)) {
+                instruct::review(review_on, then)?;
+            }
+            given
         }
         FarmTold::InstructionReviewed { scope, words, review_on } => {
-            instruct::goes_on(scope, words, review_on, records, then).map_err(|why| Snag { fact: 0, why })?
+            instruct::goes_on(scope, words, review_on, records, then)?
         }
         FarmTold::InstructionEnded { scope, why } => {
             let instruction = instruct::given_for(records, scope, then.on)
