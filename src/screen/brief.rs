@@ -78,6 +78,7 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         Act::Text(_) => one("type"),
         Act::Word(_, word) => word_brief(*word).iter().map(|text| (*text).to_owned()).collect(),
         Act::Sure(_) => one("her"),
+        Act::AnotherOf(_) => one("another"),
         Act::WrongNumber => one("not her"),
         Act::Meant(_) => one("yes"),
         Act::WrapOver(_, _) => vec![words::of(session).fill("salve, {wrap}"), words::of(session).fill("+ {W}")],
@@ -95,6 +96,7 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         | Act::AnotherTurn(_)
         | Act::Left(_, _)
         | Act::Back(_)
+        | Act::BackIn(_)
         | Act::Stands(_, _)
         | Act::Lift(_)
         | Act::Amend(_) => Vec::new(),
@@ -170,6 +172,7 @@ fn ask_brief(ask: &Ask) -> &'static [&'static str] {
         | Ask::Told(_)
         | Ask::Doubt(_)
         | Ask::Again(_, _)
+        | Ask::Gone(_)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
         | Ask::Farm(_) => &[],
@@ -228,6 +231,7 @@ pub fn go_on(ask: &Ask) -> &'static [&'static str] {
         | Ask::Doubt(_)
         | Ask::Twice(_)
         | Ask::Again(_, _)
+        | Ask::Gone(_)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
         | Ask::Amend(_)

@@ -10,7 +10,7 @@ use crate::domain::finding::{Finding, Stage};
 use crate::domain::herd::{Leaving, Status};
 use crate::domain::history::course::Course;
 use crate::domain::history::open::{Knowing, OpenItem};
-use crate::domain::ids::PutId;
+use crate::domain::ids::{AnimalId, PutId};
 use crate::domain::record::Moment;
 use crate::domain::travel::Caution;
 use crate::domain::treatment::{Off, Put};
@@ -82,7 +82,8 @@ pub fn act(session: &Session, act: &Act) -> String {
             Leaving::Slaughter => "to slaughter",
         }
         .to_owned(),
-        Act::Back(_) => "she is back".to_owned(),
+        Act::Back(_) | Act::BackIn(_) => "she is back".to_owned(),
+        Act::AnotherOf(_) => "another, new here".to_owned(),
         Act::Stands(_, status) => if *status == Status::Dry { "dried off" } else { "in milk again" }.to_owned(),
         Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),
@@ -141,6 +142,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         | Ask::Told(_)
         | Ask::Doubt(_)
         | Ask::Again(_, _)
+        | Ask::Gone(_)
         | Ask::Reopen(_, _)
         | Ask::Settle(_)
         | Ask::Amend(_)
@@ -202,6 +204,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
             let days = session.visits.under_way().map_or(1, |visit| visit.days.len());
             format!("{her} was in {}", if days > 1 { "already" } else { "today" })
         }
+        Ask::Gone(animal) => gone(session, *animal),
         Ask::Reopen(animal, press) => {
             let line = session.herd.iter().find(|line| line.id == *animal);
             let press = session.trail.iter().find(|known| known.id == *press);
@@ -213,6 +216,19 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Amend(asked) => amend::title(session, asked),
         Ask::Farm(asked) => of_farm::title(session, asked),
     }
+}
+
+/// That she is known to be gone, and how.
+fn gone(session: &Session, animal: AnimalId) -> String {
+    let line = session.herd.iter().find(|line| line.id == animal);
+    let her = line.map_or("she".to_owned(), |line| crate::report::due::called(&line.labels));
+    let how = match line.and_then(|line| line.left) {
+        Some(Leaving::Sold) => "was sold",
+        Some(Leaving::Died) => "DIED",
+        Some(Leaving::Slaughter) => "went to slaughter",
+        Some(Leaving::Gone) | None => "is gone",
+    };
+    format!("{her} {how}: is she back?")
 }
 
 /// What the farm said of it is looked at before anything is believed: a cut wrap can leave a ring that tightens.

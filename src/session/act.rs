@@ -68,6 +68,8 @@ pub enum Ask {
     Twice(Box<Act>),
     /// She was in the crush already today.
     Again(AnimalId, TurnId),
+    /// She is known to be gone: is she back?
+    Gone(AnimalId),
     /// Undo reaches past a sign-off: this press of hers.
     Reopen(AnimalId, RecordId),
     /// How is this line settled?
@@ -135,6 +137,10 @@ pub enum Act {
     Left(AnimalId, Leaving),
     /// She had left and is back.
     Back(AnimalId),
+    /// She had left, is back, and comes into the crush.
+    BackIn(AnimalId),
+    /// It is not her who had left, but a new animal of her number.
+    AnotherOf(AnimalId),
     /// She is dry, or in milk.
     Stands(AnimalId, Status),
     /// The farm's word about something left on.

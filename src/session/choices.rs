@@ -5,7 +5,7 @@ use super::act::{Act, Ask, Choice, KINDS, MEASURES};
 use super::amend;
 use super::amend::labels::Wears;
 use super::mode::{Hand, TextFor};
-use super::{of_farm, ring, withdrawal};
+use super::{back, of_farm, ring, withdrawal};
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding, Grade, Scale, Stage};
@@ -82,6 +82,7 @@ pub fn choices(session: &Session, ask: &Ask) -> Vec<Choice> {
             Choice { key: 3, act: Act::WrongNumber },
             Choice { key: 4, act: Act::Amend(amend::Act::Type(amend::Text::Whose(*animal, *turn))) },
         ],
+        Ask::Gone(animal) => back::choices(*animal),
         Ask::Reopen(_, press) => vec![Choice { key: 1, act: Act::Amend(amend::Act::TakeBack(*press)) }],
         Ask::Amend(asked) => amend::choices(session, asked),
         Ask::Farm(asked) => of_farm::choices(session, asked),

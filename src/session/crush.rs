@@ -305,6 +305,9 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
     if let Act::Left(animal, _) | Act::Stands(animal, _) | Act::Back(animal) = act {
         return super::today::became(animal, &act, under, stamp);
     }
+    if let Act::BackIn(_) | Act::AnotherOf(_) = act {
+        return super::today::do_act(session, act, under, stamp);
+    }
     if let Act::Amend(act) = act {
         return amend::do_act(session, act, under, stamp);
     }
@@ -372,6 +375,8 @@ fn do_sure(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision
         Act::WrongNumber => go(Mode::today()),
         Act::Left(_, _)
         | Act::Back(_)
+        | Act::BackIn(_)
+        | Act::AnotherOf(_)
         | Act::Stands(_, _)
         | Act::Word(_, _)
         | Act::AnotherTurn(_)

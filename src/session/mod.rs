@@ -6,6 +6,7 @@
 
 pub mod act;
 pub mod amend;
+pub mod back;
 pub mod backup;
 pub mod choices;
 pub mod crush;

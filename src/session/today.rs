@@ -4,7 +4,7 @@ use super::act::{Act, Ask};
 use super::amend::{self, Read, Then};
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
-use super::{HerdLine, Refusal, Session, of_farm, visit};
+use super::{HerdLine, Refusal, Session, back, of_farm, visit};
 use crate::domain::electronic;
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
@@ -208,8 +208,16 @@ fn meant<'s>(session: &'s Session, typed: &str, cursor: usize) -> Result<&'s Her
 }
 
 fn begin(session: &Session, line: &HerdLine, stamp: &Stamp) -> Decision {
+    match back::asks(session, line) {
+        true => back::ask(session, line),
+        false => come_in(session, line, Animal::Known(line.id), stamp),
+    }
+}
+
+/// She comes in as whoever she is.
+fn come_in(session: &Session, line: &HerdLine, her: Animal, stamp: &Stamp) -> Decision {
     if session.is_moving() {
-        return moved(session, Animal::Known(line.id), stamp);
+        return moved(session, her, stamp);
     }
     match line.turn {
         Some((turn, TurnState::Open)) => Decision::Go(Next::Do(Effect::OpenAnimal(line.id, turn))),
@@ -218,21 +226,33 @@ fn begin(session: &Session, line: &HerdLine, stamp: &Stamp) -> Decision {
             let aside = session.visits.aside(session.today).filter(|_| session.visits.now.is_none());
             let on =
                 aside.zip(session.farm.as_ref()).and_then(|(aside, farm)| session.visits.go_on(farm.id, aside.id).ok());
-            let press =
-                stamp.press(on.unwrap_or_default().into_iter().chain([(line.id.0, Event::TurnResumed { turn })]));
-            Decision::Record(press, Next::Do(Effect::OpenAnimal(line.id, turn)))
+            let resumed = [(line.id.0, Event::TurnResumed { turn })];
+            let facts = her.is_back().into_iter().chain(on.unwrap_or_default()).chain(resumed);
+            Decision::Record(stamp.press(facts), Next::Do(Effect::OpenAnimal(line.id, turn)))
         }
         Some((turn, TurnState::Signed)) => {
             let under = Box::new(Mode::today());
             Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Again(line.id, turn), under }))
         }
-        None => new_turn(session, Animal::Known(line.id), stamp),
+        None => new_turn(session, her, stamp),
     }
 }
 
 enum Animal {
     Known(AnimalId),
+    /// She had left.
+    Back(AnimalId),
     New(Labels),
+}
+
+impl Animal {
+    /// That she is back, where she is.
+    fn is_back(&self) -> Option<(RecordId, Event)> {
+        match self {
+            Animal::Back(animal) => Some((animal.0, Event::CameBack { animal: *animal, words: String::new() })),
+            Animal::Known(_) | Animal::New(_) => None,
+        }
+    }
 }
 
 /// Begins a turn, and before it the visit with its first animal and the animal herself, all in one press.
@@ -254,10 +274,11 @@ fn new_turn(session: &Session, who: Animal, stamp: &Stamp) -> Decision {
     Decision::Record(stamp.press(facts), Next::Do(Effect::OpenAnimal(animal, turn)))
 }
 
-/// The animal, begun here where she is new, in the group of newcomers where there is one.
+/// The animal, said to be back where she had left, begun here where she is new, in the group of newcomers where there is one.
 fn known(session: &Session, who: Animal, farm: FarmId, next: RecordId, facts: &mut Vec<(RecordId, Event)>) -> AnimalId {
+    facts.extend(who.is_back());
     match who {
-        Animal::Known(animal) => animal,
+        Animal::Known(animal) | Animal::Back(animal) => animal,
         Animal::New(labels) => begun(session, labels, farm, next, facts),
     }
 }
@@ -321,7 +342,17 @@ fn add(session: &Session, typed: &str, stamp: &Stamp) -> Decision {
     if let Some(line) = session.herd.iter().find(|line| !typed.is_empty() && line.labels.number == typed) {
         return begin(session, line, stamp);
     }
-    let new = Animal::New(Labels { number: typed.to_owned(), ..Labels::default() });
+    of_number(session, typed, stamp)
+}
+
+/// The line of whoever is known to be gone.
+fn gone(session: &Session, animal: AnimalId) -> Option<&HerdLine> {
+    session.herd.iter().find(|line| line.id == animal && line.left.is_some())
+}
+
+/// A new animal of that number comes in.
+fn of_number(session: &Session, number: &str, stamp: &Stamp) -> Decision {
+    let new = Animal::New(Labels { number: number.to_owned(), ..Labels::default() });
     if session.is_moving() { moved(session, new, stamp) } else { new_turn(session, new, stamp) }
 }
 
@@ -343,7 +374,22 @@ pub fn became(animal: AnimalId, act: &Act, under: &Mode, stamp: &Stamp) -> Decis
 /// Choices that are made with no animal in the crush.
 pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     match act {
-        Act::AnotherTurn(animal) => new_turn(session, Animal::Known(animal), stamp),
+        Act::AnotherTurn(animal) => match gone(session, animal) {
+            Some(line) => back::ask(session, line),
+            None => new_turn(session, Animal::Known(animal), stamp),
+        },
+        Act::BackIn(animal) => match gone(session, animal) {
+            // Signed off, gone, and in once more.
+            Some(line) if matches!(line.turn, Some((_, TurnState::Signed))) && !session.is_moving() => {
+                new_turn(session, Animal::Back(animal), stamp)
+            }
+            Some(line) => come_in(session, line, Animal::Back(animal), stamp),
+            None => Decision::Refuse(Refusal::NotHere),
+        },
+        Act::AnotherOf(animal) => match gone(session, animal) {
+            Some(line) => of_number(session, &line.labels.number, stamp),
+            None => Decision::Refuse(Refusal::NotHere),
+        },
         Act::Reopen(animal, turn) => {
             let press = stamp.press([(animal.0, Event::TurnReopened { turn })]);
             Decision::Record(press, Next::Do(Effect::OpenAnimal(animal, turn)))

@@ -76,6 +76,7 @@ const WAYS: &[(&str, &str)] = &[
     ("what became of her", "1 3 8 2 x"),
     ("what the farm says", "d -"),
     ("in once more", "7 Enter 5 Enter 7 Enter"),
+    ("is she back", "7 x 2 7 Enter"),
     ("take back past a sign-off", "7 Enter 5 Enter u"),
     ("settle", "1 3 8 2 Enter Enter 1"),
     ("what is new on her", "1 3 8 2 c"),

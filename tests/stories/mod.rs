@@ -2,6 +2,7 @@
 //! filter and the keymap as they would from a keyboard.
 
 pub mod amend;
+mod back;
 mod backup;
 mod battery;
 mod crash;

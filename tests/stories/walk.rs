@@ -17,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 87] = [
+const PLACES: [(&str, &str); 88] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -57,6 +57,7 @@ const PLACES: [(&str, &str); 87] = [
     ("f 3 2 f 3 8 1", "close all the same"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
+    ("7 x 2 7 Enter", "gone"),
     ("7 Enter 5 Enter u", "reopen"),
     ("1 3 8 2 c", "labels"),
     ("1 3 8 2 c 1 7 Enter", "taken"),
@@ -114,7 +115,7 @@ const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")]
 const OF_TWO_DAYS: [(&str, &str); 2] = [("", "which visit"), ("Backspace 7 Enter", "which visit")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 65] = [
+const NAMES: [&str; 66] = [
     "today",
     "farms",
     "crush",
@@ -150,6 +151,7 @@ const NAMES: [&str; 65] = [
     "told",
     "doubt",
     "again",
+    "gone",
     "reopen",
     "settle",
     "which",
@@ -229,6 +231,7 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Doubt(_) => "doubt",
         Ask::Twice(_) => "twice the key",
         Ask::Again(_, _) => "again",
+        Ask::Gone(_) => "gone",
         Ask::Reopen(_, _) => "reopen",
         Ask::Settle(_) => "settle",
         Ask::Amend(amend::Ask::Which(_, _)) => "which",
