@@ -86,7 +86,7 @@ fn her_number_may_be_anothers_now() {
     assert_eq!(rig.history().turns.len(), 1, "she was never here");
     rig.press("5 Enter");
     assert_eq!(left(&mut rig, "34"), [None, Some(Leaving::Sold)], "who is there is the first to answer to it");
-    rig.press("3 4 x 1 1 2 x 3");
+    rig.press("1 2 x 3");
     // Adding her asks too.
     rig.press("1 2 a");
     assert!(asks(&rig), "{:?}", rig.mode());
@@ -95,7 +95,7 @@ fn her_number_may_be_anothers_now() {
 #[test]
 fn a_turn_is_not_moved_to_whoever_is_gone_before_that_is_answered() {
     let mut rig = sold();
-    rig.press("1 2 Enter 7 4 1 2 e .");
+    rig.press("1 2 Enter 7 4 1 2 Backspace e .");
     rig.press("3 4 Enter");
     assert!(asks(&rig), "{:?}", rig.mode());
     rig.press("0");

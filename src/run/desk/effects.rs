@@ -51,6 +51,7 @@ impl Desk {
                 if self.session.mode.has_card() {
                     self.read_card()?;
                 }
+                self.keep_typed();
             }
             Effect::Card(under) => {
                 self.read_card()?;
