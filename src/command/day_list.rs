@@ -7,7 +7,7 @@ use super::fault::Fault;
 use super::form::DayListForm;
 use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
-use crate::domain::day_list::{FarmCall, Line};
+use crate::domain::day_list::{FarmCall, Line, StillHere};
 use crate::domain::history::TurnState;
 use crate::domain::sheet::of::called;
 use crate::domain::vocabulary::Vocabulary;
@@ -44,12 +44,13 @@ pub fn day_list(
             DayListForm::Text => practice::words(cli, world)?,
             DayListForm::Json | DayListForm::Csv | DayListForm::Sheet => NEUTRAL,
         };
-        let page = Page { list: &list, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
+        let page = Page { list: &list, of: farm, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
         match form {
             DayListForm::Text => write!(world.out, "{}", page.text())?,
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,
             DayListForm::Csv => {
-                let rows: Vec<Value> = list.expected.iter().chain(&list.unasked).map(|line| row(&page, line)).collect();
+                let rows = list.expected.iter().chain(&list.unasked).map(|line| row(&page, line));
+                let rows: Vec<Value> = rows.chain(list.still_here.iter().map(asked_about)).collect();
                 write!(world.out, "{}", table(&FIELDS, &rows)?)?;
             }
             DayListForm::Json => writeln!(world.out, "{}", written(&json(&page)))?,
@@ -59,7 +60,7 @@ pub fn day_list(
 }
 
 /// `farm, date, expected, done`, `animals[]` with `animal, reason, why[], came, missed, last`, `unasked[]` likewise, `spared[]` with
-/// `animal, due_to_calve`, `calls[]` with `date, words, urgent`, `reviews[]` as in the due list.
+/// `animal, due_to_calve`, `still_here[]` with `animal, last`, `calls[]` with `date, words, urgent`, `reviews[]` as in the due list.
 fn json(page: &Page) -> Value {
     let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
@@ -77,6 +78,7 @@ fn json(page: &Page) -> Value {
         "animals": page.list.expected.iter().map(row).collect::<Vec<_>>(),
         "unasked": page.list.unasked.iter().map(row).collect::<Vec<_>>(),
         "spared": spared.collect::<Vec<_>>(),
+        "still_here": page.list.still_here.iter().map(unseen).collect::<Vec<_>>(),
         "calls": page.calls.iter().map(call).collect::<Vec<_>>(),
         "reviews": page.again.iter().map(|one| review(one, page.farm, page.rules)).collect::<Vec<_>>(),
     })
@@ -95,6 +97,17 @@ fn row(page: &Page, line: &Line) -> Value {
         "missed": line.missed.map(|on| on.to_string()),
         "last": line.last.as_ref().map(|turn| turn.on.to_string()),
     })
+}
+
+fn unseen(unseen: &StillHere) -> Value {
+    json!({ "animal": called(&unseen.labels), "last": unseen.last.map(|on| on.to_string()) })
+}
+
+/// The row of a table for whoever may have left without a word: she is on no list, and is not to be dropped.
+fn asked_about(of: &StillHere) -> Value {
+    let mut row = unseen(of);
+    row["reason"] = json!("still-here");
+    row
 }
 
 fn state(state: TurnState) -> &'static str {

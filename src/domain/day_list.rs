@@ -133,6 +133,17 @@ pub struct Spared {
     pub due_to_calve: NaiveDate,
 }
 
+/// An animal that nobody saw, and told nothing of, for so long that she may have left without a word.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StillHere {
+    /// Who.
+    pub animal: AnimalId,
+    /// What she is called.
+    pub labels: Labels,
+    /// Her last turn.
+    pub last: Option<NaiveDate>,
+}
+
 /// The list of a day.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct DayList {
@@ -142,6 +153,8 @@ pub struct DayList {
     pub unasked: Vec<Line>,
     /// Who is left for now.
     pub spared: Vec<Spared>,
+    /// Who may have left without a word: asked about, and not expected.
+    pub still_here: Vec<StillHere>,
 }
 
 impl DayList {
@@ -159,6 +172,8 @@ pub struct Part {
     line: Line,
     /// Whether she is left for now.
     spared: Option<Spared>,
+    /// Whether she may have left without a word.
+    still_here: Option<StillHere>,
     /// Days before this one on which she was in the crush.
     seen: Vec<NaiveDate>,
 }
@@ -183,9 +198,12 @@ impl Part {
         let seen: Vec<NaiveDate> = now.turns.iter().map(|turn| turn.on).filter(|on| *on < today).collect();
         let missed = if why.is_empty() { None } else { missed(&began, (&known, &before), &seen, rules, visits, fold) };
         let spared = spared(&began, &why, rules, today);
+        let asked = why.is_empty() && came.is_none() && began.left.is_none() && is_long_unheard_of(&began, rules, today);
         let last = began.turns.last().cloned();
+        let still_here = || StillHere { animal, labels: now.labels.clone(), last: last.as_ref().map(|turn| turn.on) };
+        let still_here = asked.then(still_here);
         let line = Line { animal, labels: now.labels, why, came, missed, last, open: Open::of(&began) };
-        Part { line, spared, seen }
+        Part { line, spared, still_here, seen }
     }
 
     /// Days before this one on which she was in the crush.
@@ -200,6 +218,7 @@ impl DayList {
         let mut list = DayList::default();
         for part in parts {
             list.spared.extend(part.spared.clone());
+            list.still_here.extend(part.still_here.clone());
             match (part.line.why.is_empty(), part.line.came) {
                 (false, _) => list.expected.push(part.line.clone()),
                 (true, Some(_)) => list.unasked.push(part.line.clone()),
@@ -209,6 +228,7 @@ impl DayList {
         list.expected.sort_by_cached_key(|line| (line.why.first().map(Why::place), number(&line.labels)));
         list.unasked.sort_by_cached_key(|line| number(&line.labels));
         list.spared.sort_by_cached_key(|spared| (spared.due_to_calve, number(&spared.labels)));
+        list.still_here.sort_by_cached_key(|unseen| number(&unseen.labels));
         list
     }
 
@@ -386,8 +406,17 @@ fn routine(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
         Some(day) => ago(day) > i64::from(all.overdue),
         None => herd.calved.is_some() || herd.lactation.is_some_and(|lactation| lactation > 0),
     };
-    whys.extend(unseen.then_some(Why::Unseen(seen)));
+    whys.extend((unseen && !is_long_unheard_of(history, rules, today)).then_some(Why::Unseen(seen)));
     whys
+}
+
+/// Whether nobody saw her in the crush, and nobody told anything of her, for so long that she may have left without a word.
+fn is_long_unheard_of(history: &History, rules: &Rules, today: NaiveDate) -> bool {
+    let seen = history.turns.last().map(|turn| turn.on);
+    let told = history.told.last().map(|(on, _)| *on);
+    let outside = history.outside.last().map(|told| told.on);
+    let last = [seen, told, outside, history.back].into_iter().flatten().max();
+    last.is_some_and(|last| (today - last).num_days() > i64::from(rules.of_her(history).still_here))
 }
 
 /// Whether she is due to calve so soon that a routine trim is left, or should have calved and nobody said so yet.

@@ -11,7 +11,7 @@ use crate::domain::follow_up::review::Review;
 use crate::domain::history::{Turn, TurnState};
 use crate::domain::ids::FarmId;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::day_line::{Said as Reason, counts};
+use crate::report::day_line::{Said as Reason, asked, counts};
 use crate::report::day_list::farm_call;
 use crate::report::due as report;
 use crate::report::last::{Section, sections};
@@ -38,6 +38,7 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
         said("today", format!("{}, {day}: {}", safe(name), counted(listed, "animal", "animals"))),
         said("today", counts(session.day.list())),
     ];
+    lines.extend(asked(session.day.list(), session.rule_set()).map(|asked| said("still here", asked)));
     lines.extend(says::recorder(session).map(|name| said("who", format!("{name} records"))));
     lines.extend(session.calls().map(|call| said("farm", farm_call(call))));
     lines.extend(paper(session));

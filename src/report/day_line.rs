@@ -5,10 +5,11 @@ use super::due::called;
 use super::safe::safe;
 use super::short::{self, short};
 use super::words::{self, Words};
-use crate::domain::day_list::{Counts, DayList, Line, Spared, Why};
+use crate::domain::day_list::{Counts, DayList, Line, Spared, StillHere, Why};
 use crate::domain::follow_up::list::DueItem;
-use crate::domain::follow_up::rules::Rules;
+use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::follow_up::{Due, Urgency};
+use crate::domain::history::TurnState;
 use crate::domain::history::open::{Open, OpenItem};
 use chrono::NaiveDate;
 
@@ -98,6 +99,29 @@ pub fn spared(spared: &Spared) -> Said {
     ])
 }
 
+/// That she may have left without a word.
+pub fn still_here(unseen: &StillHere) -> Said {
+    let on = unseen.last.map_or("never seen".to_owned(), |on| format!("last seen {}", words::day(on)));
+    plain([format!("{on}: still here?"), on])
+}
+
+/// How many may have left without a word; none where nobody has.
+pub fn asked(list: &DayList, rules: &RuleSet) -> Option<String> {
+    match list.still_here.len() {
+        0 => None,
+        count => Some(format!("{count} not seen for over {}: still here?", span(rules.still_here))),
+    }
+}
+
+/// Days, as years where they are.
+fn span(days: u16) -> String {
+    match (days / 365, days % 365) {
+        (1, 0) => "a year".to_owned(),
+        (years @ 2.., 0) => format!("{years} years"),
+        _ => format!("{days} days"),
+    }
+}
+
 fn plain(forms: impl IntoIterator<Item = String>) -> Said {
     Said { urgency: None, forms: forms.into_iter().map(|form| safe(&form)).collect(), least: Vec::new() }
 }
@@ -120,8 +144,27 @@ pub fn counts(list: &DayList) -> String {
     }
 }
 
-/// The same when the visit ends: who did not come, and who came unasked, by what they are called.
-pub fn close(list: &DayList) -> Vec<String> {
+/// How the day stands beside an animal in the crush, in a longer and a shorter form: of those expected so many are done; where the
+/// whole herd is to come through, of that.
+pub fn head(list: &DayList, whole_herd: Option<(usize, usize)>) -> [String; 2] {
+    let (expected, done) = list.done();
+    let (of, all, done) = match whole_herd {
+        Some((herd, done)) => ("herd", herd, done),
+        None => ("expected", expected, done),
+    };
+    match all {
+        // Whoever came is done all the same.
+        0 => {
+            let done = list.unasked.iter().filter(|line| line.came == Some(TurnState::Signed)).count();
+            [format!("nobody expected: {done} done"), format!("{done} done")]
+        }
+        all => [format!("{of} {all}: {done} done"), format!("{done} of {all} done")],
+    }
+}
+
+/// The same when the visit ends: who did not come, and who came unasked, by what they are called; and how many may
+/// have left without a word.
+pub fn close(list: &DayList, rules: &RuleSet) -> Vec<String> {
     let who = |lines: &mut dyn Iterator<Item = &Line>| lines.map(|line| called(&line.labels)).collect::<Vec<_>>();
     let (away, unasked) = (who(&mut list.to_come()), who(&mut list.unasked.iter()));
     let mut lines = vec![counts(list)];
@@ -131,5 +174,6 @@ pub fn close(list: &DayList) -> Vec<String> {
     if !unasked.is_empty() {
         lines.push(format!("{} came unasked: {}", unasked.len(), unasked.join(", ")));
     }
+    lines.extend(asked(list, rules));
     lines
 }

@@ -8,11 +8,13 @@ use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency};
 use crate::domain::history::TurnState;
 use crate::domain::history::open::OpenItem;
+use crate::domain::ids::FarmId;
 use crate::domain::practice::Region;
 use crate::domain::sheet::FEET;
 use crate::domain::sheet::of::called as in_a_sheet;
 use crate::domain::treatment::Put;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::day_line;
 use crate::report::due;
 use crate::report::farm;
 use crate::report::safe::{safe, wrapped};
@@ -25,11 +27,16 @@ const COLUMNS: usize = 80;
 /// Where what is said of an animal begins.
 const INDENT: usize = 8;
 
+/// How it is settled who is still here.
+const SETTLED: &str = "crushbook gone NUMBER..., or gone --missing-from a list of the herd, says who is not";
+
 /// A list, and what it is read with.
 pub struct Page<'l> {
     /// The list.
     pub list: &'l DayList,
-    /// The farm's name.
+    /// The farm.
+    pub of: FarmId,
+    /// Its name.
     pub farm: &'l str,
     /// What the farm called about itself since the last visit, with the day.
     pub calls: &'l [FarmCall],
@@ -67,6 +74,12 @@ impl Page<'_> {
                 let day = words::weekday(spared.due_to_calve);
                 indented("      ", &format!("{}, due to calve {day}", due::called(&spared.labels)))
             }));
+        }
+        if let Some(asked) = day_line::asked(self.list, self.rules.of(self.of)) {
+            let who: Vec<String> = self.list.still_here.iter().map(|unseen| due::called(&unseen.labels)).collect();
+            lines.extend([String::new(), asked]);
+            lines.extend(indented("", &who.join(", ")));
+            lines.extend(indented("", SETTLED));
         }
         lines.iter().map(|line| format!("{}\n", line.trim_end())).collect()
     }

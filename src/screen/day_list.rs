@@ -62,7 +62,10 @@ pub fn told(session: &Session, line: &HerdLine) -> (Vec<Said>, bool) {
         Some(_) | None => match (item(), session.day.spared(line.id)) {
             (Some(item), _) => (vec![item], false),
             (None, Some((_, spared))) => (vec![day_line::spared(spared)], true),
-            (None, None) => (Vec::new(), false),
+            (None, None) => match session.day.still_here(line.id) {
+                Some((_, unseen)) => (vec![day_line::still_here(unseen)], true),
+                None => (Vec::new(), false),
+            },
         },
     }
 }

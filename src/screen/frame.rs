@@ -5,6 +5,7 @@ use crate::domain::follow_up::list::loud;
 use crate::domain::history::TurnState;
 use crate::keys::intent::Intent;
 use crate::keys::table;
+use crate::report::day_line;
 use crate::report::safe::whole;
 use crate::report::safe::{column, safe};
 use crate::screen::View;
@@ -31,27 +32,34 @@ pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
     };
     let room = usize::from(row.width).saturating_sub(text.width());
     let mut facts = facts(session);
-    let first = format!(" {} ", facts.remove(0));
+    let first = format!(" {} ", facts.remove(0)[0]);
     let rest = fitted(&facts, room.saturating_sub(first.width()));
     Page::new(buffer, row, theme).line("", Role::Bar);
     Page::new(buffer, row, theme).pieces(&[(&first, Role::Picked), (&column(&rest, room), Role::Bar)]);
     right(buffer, row, theme, &text, role);
 }
 
-/// What the first row says, the most needed first.
-fn facts(session: &Session) -> Vec<String> {
+/// What the first row says, the most needed first, each in full and then in fewer words.
+fn facts(session: &Session) -> Vec<Vec<String>> {
+    let only = |text: String| vec![text];
     let farm = session.farm.as_ref().map_or("no farm", |farm| farm.name.as_str()).to_owned();
     let day = session.today.format("%-d %b").to_string();
     let Some(crush) = &session.crush else {
-        return [Some(safe(&farm)), recorder(session), Some(day)].into_iter().flatten().collect();
+        return [Some(safe(&farm)), recorder(session), Some(day)].into_iter().flatten().map(only).collect();
     };
     let labels = &crush.history.labels;
     let number = if labels.number.is_empty() { "no number" } else { &labels.number };
     let who = format!("{number} {}", labels.name).trim_end().to_owned();
-    let done = session.herd.iter().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count();
-    let listed = session.herd.iter().filter(|line| line.left.is_none()).count();
-    let at = format!("animal {} of {listed}", done + 1);
-    [Some(safe(&who)), recorder(session), Some(at), Some(safe(&farm)), Some(day)].into_iter().flatten().collect()
+    let stands = day_line::head(session.day.list(), whole_herd(session)).to_vec();
+    let facts = [Some(only(safe(&who))), recorder(session).map(only), Some(stands)];
+    facts.into_iter().flatten().chain([only(safe(&farm)), only(day)]).collect()
+}
+
+/// Where the whole herd is to come through: how many it is, and how many of them the visit is done with, on all its days.
+fn whole_herd(session: &Session) -> Option<(usize, usize)> {
+    session.visits.under_way().filter(|visit| visit.whole_herd == Some(true))?;
+    let here = || session.herd.iter().filter(|line| line.left.is_none());
+    Some((here().count(), here().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count()))
 }
 
 /// Columns of the name of who records, with its word: room for it is left beside any number.
@@ -62,16 +70,12 @@ fn recorder(session: &Session) -> Option<String> {
     words::recorder(session).map(|name| whole(&format!("by {name}"), RECORDER))
 }
 
-/// As many facts as have room, whole.
-fn fitted(facts: &[String], room: usize) -> String {
-    let mut text = String::new();
-    for fact in facts {
-        let longer = format!("{text} {fact} ");
-        if longer.width() <= room {
-            text = longer;
-        }
-    }
-    text
+/// As many facts as have room, each in the longest of its forms that has.
+fn fitted(facts: &[Vec<String>], room: usize) -> String {
+    facts.iter().fold(String::new(), |text, forms| {
+        let longer = forms.iter().map(|form| format!("{text} {form} ")).find(|longer| longer.width() <= room);
+        longer.unwrap_or(text)
+    })
 }
 
 /// Draws the last row: keys of a sequence begun, a press that did not count, the last word, then the keys that help.

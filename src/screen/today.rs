@@ -4,6 +4,7 @@ use crate::claw_map::marks::Tone;
 use crate::domain::follow_up::list::loud;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
+use crate::report::day_line;
 use crate::report::day_list::farm_call;
 use crate::report::safe::{column, safe, whole};
 use crate::report::twice as report;
@@ -76,6 +77,9 @@ pub fn draw(
     if typed.is_empty() {
         farm_calls(&mut page, session);
     }
+    if typed.is_empty() {
+        still_here(&mut page, session, &key(Intent::Left));
+    }
     day_list::draw(&mut page, session, view, &lines, (typed, cursor));
 }
 
@@ -137,6 +141,13 @@ fn instructions(page: &mut Page<'_>, session: &Session, key: &str) {
     };
     let text = format!(" {}{more}: {key} ", instruct::due_of(session, first));
     page.label(&text, Role::Label(tone(first.due.urgency)));
+}
+
+/// How many may have left without a word, and the key that says so of one.
+fn still_here(page: &mut Page<'_>, session: &Session, key: &str) {
+    if let Some(asked) = day_line::asked(session.day.list(), session.rule_set()) {
+        page.line(&format!("{asked} {key} says gone"), Role::Grey);
+    }
 }
 
 /// Whose turn is to be moved, where the number was wrong.

@@ -1,7 +1,8 @@
-//! The list of the day as Today is ranked by it: who is expected, who came unasked, who is left for now.
+//! The list of the day as Today is ranked by it: who is expected, who came unasked, who is left for now, who may have left
+//! without a word.
 
 use super::Session;
-use crate::domain::day_list::{DayList, FarmCall, Line, Spared};
+use crate::domain::day_list::{DayList, FarmCall, Line, Spared, StillHere};
 use crate::domain::ids::AnimalId;
 use std::collections::BTreeMap;
 
@@ -11,6 +12,7 @@ enum Spot {
     Expected(usize),
     Unasked(usize),
     Spared(usize),
+    StillHere(usize),
 }
 
 /// A list of the day, and where each animal stands on it.
@@ -27,8 +29,9 @@ impl Listed {
         let expected = list.expected.iter().enumerate().map(|(at, line)| (line.animal, Spot::Expected(at)));
         let unasked = list.unasked.iter().enumerate().map(|(at, line)| (line.animal, Spot::Unasked(at)));
         let spared = list.spared.iter().enumerate().map(|(at, spared)| (spared.animal, Spot::Spared(at)));
+        let asked = list.still_here.iter().enumerate().map(|(at, unseen)| (unseen.animal, Spot::StillHere(at)));
         // Who came all the same is no longer left for now.
-        let spots = spared.chain(expected).chain(unasked).collect();
+        let spots = asked.chain(spared).chain(expected).chain(unasked).collect();
         Listed { list, spots, calls }
     }
 
@@ -42,7 +45,7 @@ impl Listed {
         match self.spots.get(&animal)? {
             Spot::Expected(at) => Some((*at, self.list.expected.get(*at)?)),
             Spot::Unasked(at) => Some((self.list.expected.len() + at, self.list.unasked.get(*at)?)),
-            Spot::Spared(_) => None,
+            Spot::Spared(_) | Spot::StillHere(_) => None,
         }
     }
 
@@ -50,7 +53,15 @@ impl Listed {
     pub fn spared(&self, animal: AnimalId) -> Option<(usize, &Spared)> {
         match self.spots.get(&animal)? {
             Spot::Spared(at) => Some((*at, self.list.spared.get(*at)?)),
-            Spot::Expected(_) | Spot::Unasked(_) => None,
+            Spot::Expected(_) | Spot::Unasked(_) | Spot::StillHere(_) => None,
+        }
+    }
+
+    /// Whether she may have left without a word.
+    pub fn still_here(&self, animal: AnimalId) -> Option<(usize, &StillHere)> {
+        match self.spots.get(&animal)? {
+            Spot::StillHere(at) => Some((*at, self.list.still_here.get(*at)?)),
+            Spot::Expected(_) | Spot::Unasked(_) | Spot::Spared(_) => None,
         }
     }
 }

@@ -90,6 +90,8 @@ enum Rank {
     Known(usize),
     /// Left for now: her place among those.
     Spared(usize),
+    /// May have left without a word: her place among those.
+    StillHere(usize),
     /// Everybody else.
     Rest,
 }
@@ -102,7 +104,9 @@ fn rank(session: &Session, ranks: &BTreeMap<AnimalId, usize>, line: &HerdLine) -
         (None, Some(at)) => Rank::ToCome(at),
         (None, None) => {
             let known = ranks.get(&line.id).map(|rank| Rank::Known(*rank));
-            known.or(session.day.spared(line.id).map(|(at, _)| Rank::Spared(at))).unwrap_or(Rank::Rest)
+            let spared = || session.day.spared(line.id).map(|(at, _)| Rank::Spared(at));
+            let asked = || session.day.still_here(line.id).map(|(at, _)| Rank::StillHere(at));
+            known.or_else(spared).or_else(asked).unwrap_or(Rank::Rest)
         }
     }
 }

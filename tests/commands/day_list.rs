@@ -68,6 +68,42 @@ fn routine_trims_at_their_days_and_not_one_before_or_after() {
     assert_eq!(list["spared"].as_array().map(Vec::len), Some(1));
 }
 
+/// Two years in which nobody saw her or told anything of her (common practice): she is asked about, counted in one line, and on every
+/// form of the list. What is on her, and what the farm says, keeps her on it.
+#[test]
+fn whoever_nobody_saw_for_two_years_is_asked_about_and_not_expected() {
+    let of = |day: &str, numbers: &[&str], more: &str| {
+        let turns = numbers.iter().map(|number| format!("animal {number}\n  LH not lifted\n{more}  signed\n"));
+        format!("farm Hollow\nday {day}\n{}", turns.collect::<String>())
+    };
+    let wrap = "  LH heel wrap blue off by 16 May 2024 by \"Tom\"\n";
+    let home = home(&[
+        of("14 May 2024", &["730"], ""),
+        of("13 May 2024", &["1", "2", "3", "5", "6"], ""),
+        of("13 May 2024", &["4"], wrap),
+        "farm Hollow\nday 20 May 2024\ntold 6 sold\n".to_owned(),
+        told(&["told 3 called \"slow\"", "told 5 dry since 1 Jan 2026", "told 6 came back"]),
+    ]);
+    let morning = list(&home, TODAY);
+    let wanted = [("4", "urgent"), ("3", "called"), ("5", "unseen"), ("6", "unseen"), ("730", "unseen")];
+    assert_eq!(pairs(&expected(&morning)), wanted, "{morning:#}");
+    let asked = &morning["still_here"];
+    assert_eq!(asked, &serde_json::json!([{ "animal": "1", "last": "2024-05-13" }, { "animal": "2", "last": "2024-05-13" }]));
+    let ask = |form: &str| home.run(&["day-list", "--book", "b.book", "--today", TODAY, "--as", form]).well();
+    let csv = ask("csv");
+    let rows: Vec<&str> = csv.lines().skip(6).collect();
+    assert_eq!(rows, ["1,still-here,,,,2024-05-13", "2,still-here,,,,2024-05-13"], "{csv}");
+    let text = ask("text");
+    assert!(text.contains("5 expected, 0 done\n") && text.contains("2 not seen for over 2 years: still here?\n        1, 2\n"), "{text}");
+    assert!(text.contains("gone --missing-from"), "{text}");
+    // One comes in, the other is said to be gone: nothing is asked any more.
+    home.write("day.txt", &of("14 May 2026", &["1"], ""));
+    home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).well();
+    home.run(&["gone", "2", "--book", "b.book", "--today", TODAY]).well();
+    let after = list(&home, TODAY);
+    assert_eq!((&after["still_here"], &after["unasked"][0]["animal"]), (&serde_json::json!([]), &"1".into()));
+}
+
 /// A lame animal, or one with something on, is never left because she is to calve (trade.md 8).
 #[test]
 fn close_to_calving_only_routine_is_left() {

@@ -7,7 +7,7 @@ use crate::support::tablet::{Tablet, day};
 use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Place, Skin};
 use crushbook::domain::event::Event;
-use crushbook::domain::herd::{Herd, Status};
+use crushbook::domain::herd::{Herd, Labels, Status};
 use crushbook::domain::ids::{AnimalId, FarmId};
 use crushbook::domain::treatment::{Colour, Gait, GaitScale, Put};
 use crushbook::keys::keymap::BuiltIn;
@@ -223,6 +223,63 @@ fn what_the_farm_called_about_itself_stands_there_until_the_visit_is_begun() {
         let seen = screen(&rig, BuiltIn::TwoHands, size);
         assert!(!seen.contains("gate is locked"), "{size:?}\n{seen}");
     }
+}
+
+/// Who is expected and who of them is done, not how large the herd is; that only where all of it is to come through.
+#[test]
+fn beside_an_animal_in_the_crush_stands_how_many_of_those_expected_are_done() {
+    let mut seen = morning();
+    let labels = Labels { number: "964000000000123".to_owned(), name: "Buttercup the Old".to_owned(), ..Labels::default() };
+    seen.tell(day(5), 8, |animal| Event::Renumbered { animal, labels: labels.clone() });
+    let mut rig = seen.rig(BuiltIn::TwoHands);
+    rig.press("7 Enter");
+    all_of(&rig, &["expected 5: 0 done"]);
+    // 7 came unasked; 3 is one of those expected.
+    rig.press("5 Enter 3 Enter 5 Enter 1 Enter");
+    all_of(&rig, &["expected 5: 1 done"]);
+    rig.press("a 9 6 4 Enter");
+    let narrow = screen(&rig, BuiltIn::TwoHands, (60, 20));
+    assert!(narrow.lines().next().is_some_and(|head| head.contains(" 1 of 5 done ")), "{narrow}");
+    rig.press("a f 3 3 4 Enter");
+    all_of(&rig, &["herd 8: 2 done"]);
+}
+
+/// Nobody is expected: who came is done all the same.
+#[test]
+fn where_nobody_is_expected_the_head_says_so() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["1", "2"]);
+    rig.press("1 Enter 5 Enter 2 Enter");
+    all_of(&rig, &["nobody expected: 1 done"]);
+}
+
+/// Two years in which nobody saw her or told anything of her: common practice.
+#[test]
+fn whoever_nobody_saw_for_two_years_is_asked_about_in_one_line() {
+    let mut tablet = Tablet::new(1);
+    let long_ago = NaiveDate::from_ymd_opt(2023, 5, 2).expect("a day");
+    let farm = tablet.farm(long_ago);
+    let visit = tablet.visit(long_ago, farm);
+    let mut herd = Vec::new();
+    for number in ["1", "2", "3"] {
+        let animal = tablet.animal(long_ago, farm, number);
+        let turn = tablet.turn(long_ago, visit, animal);
+        tablet.write(long_ago, animal.0, Event::TurnSigned { turn, open: Vec::new() });
+        herd.push(animal);
+    }
+    // Of 3 the farm told that she is dry.
+    let dry = Herd { status: Some(Status::Dry), ..Herd::default() };
+    tablet.write(day(5), herd[2].0, Event::Described { animal: herd[2], herd: dry });
+    let mut rig = Rig::over(BuiltIn::TwoHands, &tablet.seen, FARM);
+    assert_eq!(numbers(&rig), ["3", "1", "2"]);
+    all_of(&rig, &["expected 1: 0 done", "2 not seen for over 2 years: still here? x says gone", "last seen 2 May 2023: still here?"]);
+    let plain = heard(&rig.line("say"));
+    assert!(plain.contains("2 not seen for over 2 years: still here?"), "{plain}");
+    // One is gone, the other comes in.
+    rig.press("1 x 1 s");
+    all_of(&rig, &["1 not seen for over 2 years: still here?"]);
+    rig.press("Enter 2 Enter 5 Enter");
+    let seen = screen(&rig, BuiltIn::TwoHands, (80, 24));
+    assert!(!seen.contains("still here?"), "{seen}");
 }
 
 /// The row of whoever is picked has more below it, down to words longer than any row; no word of it is cut.

@@ -76,6 +76,8 @@ pub struct RuleSet {
     pub routine: RoutineRules,
     /// Days after which an animal is overdue for a trim.
     pub overdue: u16,
+    /// Days after which an animal that nobody saw or told anything of is asked about, and not expected.
+    pub still_here: u16,
     /// Standing instructions.
     pub instruction: InstructionRules,
     /// The least sole that is left at the toe, in millimetres.
@@ -269,6 +271,7 @@ pub const RULES: &[Rule] = &[
     rule("routine", "again", 60, |set| &mut set.routine.again, "a trim counts for so long: common practice"),
 
     rule("trim", "overdue", 180, |set| &mut set.overdue, "twice a year: common practice"),
+    rule("trim", "still-here", 730, |set| &mut set.still_here, "nobody saw or told anything of her for two years: asked whether she is still here, and not expected: common practice"),
 
     rule("instruction", "review", 90, |set| &mut set.instruction.review, "a standing instruction is looked at again within 90 days: common practice"),
     rule("instruction", "late", 14, |set| &mut set.instruction.late, "after its review day; a visit every fortnight is the commonest: common practice"),
@@ -290,6 +293,7 @@ pub const ORDER: &[(&str, &str, &str)] = &[
     ("shoe", "again", "off"),
     ("shoe", "off", "urgent"),
     ("routine", "milk-from", "milk-to"),
+    ("trim", "overdue", "still-here"),
     ("routine", "none-before-calving", "before-calving"),
 ];
 
@@ -313,6 +317,7 @@ impl Default for RuleSet {
             case: CaseRules::default(),
             routine: RoutineRules::default(),
             overdue: 0,
+            still_here: 0,
             instruction: InstructionRules::default(),
             sole: 0,
         };

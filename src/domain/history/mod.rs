@@ -38,6 +38,8 @@ pub struct History {
     pub told: Vec<(NaiveDate, Herd)>,
     /// How and when she left, if she did.
     pub left: Option<(Leaving, NaiveDate)>,
+    /// The day she was last said to be back.
+    pub back: Option<NaiveDate>,
     /// Kicks.
     pub kicker: bool,
     /// "Cull, still here", since this day.

@@ -20,6 +20,7 @@ pub(super) fn blank(class: &BTreeSet<RecordId>) -> History {
         herd: Herd::default(),
         told: Vec::new(),
         left: None,
+        back: None,
         kicker: false,
         cull: None,
         claws_gone: Vec::new(),

@@ -108,7 +108,7 @@ impl<'s> Fold<'s> {
             Event::Renumbered { labels, .. } => animal::relabel(&mut self.history, &mut self.own, record, labels),
             Event::Described { herd, .. } => animal::describe(&mut self.history, on, herd),
             Event::Left { why, .. } => animal::leave(&mut self.history, *why, on),
-            Event::CameBack { .. } => self.history.left = None,
+            Event::CameBack { .. } => (self.history.left, self.history.back) = (None, Some(on)),
             Event::CullSaid { .. } => self.history.cull = Some(on),
             Event::Kicker { kicks, .. } => self.history.kicker = *kicks,
             Event::ClawGone { foot, side, .. } => animal::claw_gone(&mut self.history, *foot, *side),
