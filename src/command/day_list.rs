@@ -44,7 +44,8 @@ pub fn day_list(
             DayListForm::Text => practice::words(cli, world)?,
             DayListForm::Json | DayListForm::Csv | DayListForm::Sheet => NEUTRAL,
         };
-        let page = Page { list: &list, of: farm, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
+        let page =
+            Page { list: &list, of: farm, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
         match form {
             DayListForm::Text => write!(world.out, "{}", page.text())?,
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,

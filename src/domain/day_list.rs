@@ -198,7 +198,8 @@ impl Part {
         let seen: Vec<NaiveDate> = now.turns.iter().map(|turn| turn.on).filter(|on| *on < today).collect();
         let missed = if why.is_empty() { None } else { missed(&began, (&known, &before), &seen, rules, visits, fold) };
         let spared = spared(&began, &why, rules, today);
-        let asked = why.is_empty() && came.is_none() && began.left.is_none() && is_long_unheard_of(&began, rules, today);
+        let asked =
+            why.is_empty() && came.is_none() && began.left.is_none() && is_long_unheard_of(&began, rules, today);
         let last = began.turns.last().cloned();
         let still_here = || StillHere { animal, labels: now.labels.clone(), last: last.as_ref().map(|turn| turn.on) };
         let still_here = asked.then(still_here);

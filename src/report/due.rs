@@ -60,8 +60,19 @@ pub fn text(
 
 /// Looks at findings that nobody saw for long, in one line.
 pub fn unseen(unseen: Unseen) -> String {
-    let looks = if unseen.count == 1 { "look" } else { "looks" };
-    format!("{} {looks} nobody saw to for long, oldest due {}", unseen.count, words::day(unseen.oldest))
+    let [full, ..] = unseen_forms(unseen);
+    full
+}
+
+/// The same in fewer and fewer words; of the day it is whole in each.
+pub fn unseen_forms(unseen: Unseen) -> [String; 3] {
+    let (count, day) = (unseen.count, words::day(unseen.oldest));
+    let looks = if count == 1 { "look" } else { "looks" };
+    [
+        format!("{count} {looks} nobody saw to for long, oldest due {day}"),
+        format!("{count} {looks} long unseen, oldest due {day}"),
+        format!("{count} unseen since {day}"),
+    ]
 }
 
 fn counts(items: &[DueItem], again: usize) -> String {

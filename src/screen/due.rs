@@ -2,14 +2,14 @@
 
 use crate::claw_map::layout::Layout;
 use crate::claw_map::picture::View as Turned;
-use crate::domain::follow_up::list::DueItem;
+use crate::domain::follow_up::list::{DueItem, Unseen};
 use crate::domain::follow_up::review::Review;
 use crate::domain::ids::FarmId;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::report::due as report;
 use crate::report::marks;
-use crate::report::safe::{column, safe};
+use crate::report::safe::{column, cut, safe};
 use crate::report::short::{short, within};
 use crate::report::words;
 use crate::screen::claws::Claws;
@@ -81,13 +81,24 @@ pub fn draw(
     }
     for (farm, unseen) in list.unseen.iter().take(usize::from(page.left().saturating_sub(plan.height()))) {
         let name = session.farms.iter().find(|line| line.id == *farm).map_or("", |line| &line.name);
-        page.line(&format!("{}: {}", safe(name), report::unseen(*unseen)), Role::Grey);
+        page.line(&folded(&safe(name), *unseen, width), Role::Grey);
     }
     page.skip(page.left().saturating_sub(plan.height()));
     plan.draw(&mut page, session, view);
     if let (true, Some(item)) = (beside, list.items.get(cursor)) {
         map(buffer, Rect { x: area.x + body.width, y: area.y.saturating_sub(1), ..area }, theme, session, item);
     }
+}
+
+/// Looks of a farm that nobody saw to, in as many words as have room. The name ends in dots before the day is cut.
+fn folded(name: &str, unseen: Unseen, columns: usize) -> String {
+    let forms = report::unseen_forms(unseen);
+    let fits = forms.iter().map(|form| format!("{name}: {form}")).find(|line| line.width() <= columns);
+    let [.., least] = &forms;
+    fits.unwrap_or_else(|| {
+        let name = cut(name, columns.saturating_sub(least.width() + 5));
+        format!("{}...: {least}", name.trim_end())
+    })
 }
 
 /// The item that is picked, in full, where its line has no room for that.

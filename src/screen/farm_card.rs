@@ -35,19 +35,12 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
     let by = (session.rules.of(card.farm), session.today, says::of(session));
     let all: Vec<Rows> = lines(session).into_iter().map(|one| rows(session, one, by, columns)).collect();
     let height = |rows: &Rows| rows.parts.len();
-    // The first line shown is the nearest one before the line picked from which that one still has room.
-    let mut top = cursor.min(all.len().saturating_sub(1));
-    let mut used = all.get(top).map_or(0, height);
-    while top > 0 && used + height(&all[top - 1]) <= room {
-        top -= 1;
-        used += height(&all[top]);
-    }
+    let heights: Vec<usize> = all.iter().map(height).collect();
+    let (top, end) = shown(&heights, cursor, room);
+    // Where not all have room, a row says how many are left.
+    let (top, end) = if end < all.len() && room > 1 { shown(&heights, cursor, room - 1) } else { (top, end) };
     let mut left = room;
-    for (index, rows) in all.iter().enumerate().skip(top) {
-        // A line is shown whole or not at all; only one longer than the screen is cut.
-        if height(rows) > left && index != top {
-            break;
-        }
+    for (index, rows) in all.iter().enumerate().take(end).skip(top) {
         let shown = height(rows).min(left);
         view.note(page.ahead(0, usize::from(page.width()), shown), Target::Line(index));
         let picked = index == cursor;
@@ -60,8 +53,31 @@ pub fn draw(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, vi
         }
         left -= shown;
     }
+    if let (more @ 1.., 1..) = (all.len().saturating_sub(end), left) {
+        let lines = if more == 1 { "line" } else { "lines" };
+        page.line(&format!("... {more} more {lines}"), Role::Strong);
+        left -= 1;
+    }
     page.skip(u16::try_from(left).unwrap_or(0));
     plan.draw(&mut page, session, view);
+}
+
+/// From which line to which so many rows show: the first is the nearest one before the line picked from which that one still has
+/// room. A line is shown whole or not at all; only one longer than the screen is cut.
+fn shown(heights: &[usize], cursor: usize, room: usize) -> (usize, usize) {
+    let mut top = cursor.min(heights.len().saturating_sub(1));
+    let mut used = heights.get(top).copied().unwrap_or(0);
+    while top > 0 && used + heights[top - 1] <= room {
+        top -= 1;
+        used += heights[top];
+    }
+    let mut end = top + usize::from(!heights.is_empty());
+    used = heights.get(top).copied().unwrap_or(0);
+    while end < heights.len() && used + heights[end] <= room {
+        used += heights[end];
+        end += 1;
+    }
+    (top, end)
 }
 
 fn rows(session: &Session, one: Line, by: By<'_>, columns: usize) -> Rows {

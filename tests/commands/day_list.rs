@@ -88,13 +88,20 @@ fn whoever_nobody_saw_for_two_years_is_asked_about_and_not_expected() {
     let wanted = [("4", "urgent"), ("3", "called"), ("5", "unseen"), ("6", "unseen"), ("730", "unseen")];
     assert_eq!(pairs(&expected(&morning)), wanted, "{morning:#}");
     let asked = &morning["still_here"];
-    assert_eq!(asked, &serde_json::json!([{ "animal": "1", "last": "2024-05-13" }, { "animal": "2", "last": "2024-05-13" }]));
+    assert_eq!(
+        asked,
+        &serde_json::json!([{ "animal": "1", "last": "2024-05-13" }, { "animal": "2", "last": "2024-05-13" }])
+    );
     let ask = |form: &str| home.run(&["day-list", "--book", "b.book", "--today", TODAY, "--as", form]).well();
     let csv = ask("csv");
     let rows: Vec<&str> = csv.lines().skip(6).collect();
     assert_eq!(rows, ["1,still-here,,,,2024-05-13", "2,still-here,,,,2024-05-13"], "{csv}");
     let text = ask("text");
-    assert!(text.contains("5 expected, 0 done\n") && text.contains("2 not seen for over 2 years: still here?\n        1, 2\n"), "{text}");
+    assert!(
+        text.contains("5 expected, 0 done\n")
+            && text.contains("2 not seen for over 2 years: still here?\n        1, 2\n"),
+        "{text}"
+    );
     assert!(text.contains("gone --missing-from"), "{text}");
     // One comes in, the other is said to be gone: nothing is asked any more.
     home.write("day.txt", &of("14 May 2026", &["1"], ""));

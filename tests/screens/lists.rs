@@ -1,7 +1,7 @@
 //! The due list and the farms to ring at the smallest size: nothing loses its last word there.
 
 use super::world::{buffer, six_days_later, text};
-use chrono::Datelike;
+use chrono::{Datelike, Days};
 use crushbook::domain::anatomy::Place;
 use crushbook::domain::follow_up::What;
 use crushbook::domain::history::open::{Knowing, OpenItem};
@@ -13,6 +13,7 @@ use crushbook::keys::keymap::BuiltIn;
 use crushbook::report::words::{Words, knowing_short};
 use crushbook::screen::theme::Colour;
 use crushbook::session::Session;
+use crushbook::session::farm_card::lines;
 use crushbook::session::lists::due;
 use crushbook::session::mode::{Mode, Only};
 use unicode_width::UnicodeWidthStr;
@@ -115,5 +116,61 @@ fn the_longest_day_stands_whole_beside_the_map() {
     for size in [(80, 24), (120, 40)] {
         let list = text(&buffer(&session, MAP, Colour::Full, size));
         assert!(list.contains(" 15 May PM\n") || list.contains(" 15 May PM "), "{size:?}\n{list}");
+    }
+}
+
+/// Ulcers of a year ago fold into one line a farm, and of its day no figure is cut, however long the farm's name is.
+#[test]
+fn the_day_of_the_oldest_look_that_nobody_saw_to_stands_whole() {
+    for name in [
+        "Thistle",
+        "Quillbarrow Upper Meadow",
+        "The Old Rectory Farm at Nether Threlmarsh by the Mill",
+        &"W".repeat(70),
+    ] {
+        let mut session = six_days_later(MAP).session().clone();
+        session.today = session.today + Days::new(400);
+        session.farms.iter_mut().for_each(|farm| farm.name = name.to_owned());
+        session.mode = Mode::Due { cursor: 0, only: Only::All, under: Box::new(Mode::today()) };
+        // Dermatitis, active: looked at on 2 May, to be looked at again after 7 days (trade.md 6).
+        for size in [SMALL, (80, 24), (120, 40)] {
+            let seen = text(&buffer(&session, MAP, Colour::Full, size));
+            let line = seen.lines().find(|line| line.contains(&name[..6]) && line.contains("2026")).unwrap_or_default();
+            assert!(line.contains(" 9 May 2026"), "{name} at {size:?}: {line:?}\n{seen}");
+        }
+    }
+}
+
+/// Whatever of the card is below the edge is counted in a row, and at its end nothing is.
+#[test]
+fn the_card_says_how_many_lines_are_below_the_edge() {
+    for size in [SMALL, (80, 24), (120, 40)] {
+        let mut rig = six_days_later(MAP);
+        // A telephone number, and another one since: the earlier stands on a line of its own.
+        rig.press("f 6 Down Enter 1 Enter Enter Backspace 2 Enter");
+        let all = lines(rig.session()).len();
+        for cursor in 0..all {
+            let mut session = rig.session().clone();
+            session.mode = Mode::Card { cursor, under: Box::new(Mode::today()) };
+            let seen = text(&buffer(&session, MAP, Colour::Full, size));
+            // Every line of this card is one row: its mark or blank, and what it is about.
+            let is_line =
+                |line: &&str| line.starts_with(['>', ' ']) && line.chars().nth(2).is_some_and(|letter| letter != ' ');
+            let body: Vec<&str> = seen.lines().skip(2).take_while(is_line).collect();
+            let picked =
+                body.iter().position(|line| line.starts_with('>')).unwrap_or_else(|| panic!("{cursor}\n{seen}"));
+            let below = all - cursor - (body.len() - picked);
+            let said = seen.lines().find(|line| line.starts_with("...")).map(str::trim_end);
+            let wanted = match below {
+                0 => None,
+                1 => Some("... 1 more line".to_owned()),
+                more => Some(format!("... {more} more lines")),
+            };
+            assert_eq!(said.map(str::to_owned), wanted, "{cursor} at {size:?}\n{seen}");
+        }
+        assert!(
+            size != SMALL || text(&buffer(rig.session(), MAP, Colour::Full, size)).contains("... "),
+            "it is longer than the screen"
+        );
     }
 }

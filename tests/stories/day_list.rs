@@ -229,7 +229,8 @@ fn what_the_farm_called_about_itself_stands_there_until_the_visit_is_begun() {
 #[test]
 fn beside_an_animal_in_the_crush_stands_how_many_of_those_expected_are_done() {
     let mut seen = morning();
-    let labels = Labels { number: "964000000000123".to_owned(), name: "Buttercup the Old".to_owned(), ..Labels::default() };
+    let labels =
+        Labels { number: "964000000000123".to_owned(), name: "Buttercup the Old".to_owned(), ..Labels::default() };
     seen.tell(day(5), 8, |animal| Event::Renumbered { animal, labels: labels.clone() });
     let mut rig = seen.rig(BuiltIn::TwoHands);
     rig.press("7 Enter");
@@ -271,7 +272,14 @@ fn whoever_nobody_saw_for_two_years_is_asked_about_in_one_line() {
     tablet.write(day(5), herd[2].0, Event::Described { animal: herd[2], herd: dry });
     let mut rig = Rig::over(BuiltIn::TwoHands, &tablet.seen, FARM);
     assert_eq!(numbers(&rig), ["3", "1", "2"]);
-    all_of(&rig, &["expected 1: 0 done", "2 not seen for over 2 years: still here? x says gone", "last seen 2 May 2023: still here?"]);
+    all_of(
+        &rig,
+        &[
+            "expected 1: 0 done",
+            "2 not seen for over 2 years: still here? x says gone",
+            "last seen 2 May 2023: still here?",
+        ],
+    );
     let plain = heard(&rig.line("say"));
     assert!(plain.contains("2 not seen for over 2 years: still here?"), "{plain}");
     // One is gone, the other comes in.
