@@ -5,6 +5,7 @@ use super::farm::Farms;
 use super::fault::Fault;
 use super::form::ListForm;
 use super::{World, json, note, place, practice, rules, today};
+use crate::domain::follow_up::given_up::without_routine;
 use crate::domain::follow_up::list::list;
 use crate::domain::ids::FarmId;
 use crate::report;
@@ -20,8 +21,9 @@ pub fn write(store: &Store, cli: &Cli, world: &mut World, farm: Option<&str>, fo
     let (farms, problems) = Farms::of(store)?;
     note(world, &problems)?;
     let farm: Option<FarmId> = farm.map(|name| farms.meant(Some(name))).transpose()?;
-    let (open, problems) = store.open_items(farm)?;
+    let (mut open, problems) = store.open_items(farm)?;
     note(world, &problems)?;
+    without_routine(&mut open, farms.given_up());
     let today = today(cli, world);
     let rules = rules::for_list(store, world)?;
     let items = list(&open, &rules, today);

@@ -13,28 +13,35 @@ use crate::store::error::{Problem, StoreError};
 use crate::wire::error::plain;
 use crate::wire::rows::FarmRow;
 use chrono::NaiveDate;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The farms of a book by name.
 pub struct Farms {
     names: Vec<(FarmId, FarmId, String)>,
     given: Vec<(FarmId, Instruction)>,
+    given_up: BTreeSet<FarmId>,
 }
 
 impl Farms {
     /// Reads them.
     pub fn of(store: &Store) -> Result<(Farms, Vec<Problem>), StoreError> {
         let (rows, problems) = store.farms()?;
+        let given_up = rows.iter().filter(|row| row.given_up.is_some()).map(|row| row.farm).collect();
         let of = |row: &FarmRow| row.instructions.iter().map(|one| (row.farm, one.clone())).collect::<Vec<_>>();
-        let given = rows.iter().flat_map(of).collect();
+        let given = rows.iter().filter(|row| row.given_up.is_none()).flat_map(of).collect();
         let names = rows.into_iter().map(|row| (row.farm, row.joined_into.unwrap_or(row.farm), row.name)).collect();
-        Ok((Farms { names, given }, problems))
+        Ok((Farms { names, given, given_up }, problems))
     }
 
-    /// Standing instructions of a farm, or of all, whose review day has come.
+    /// Standing instructions of a farm, or of all, whose review day has come; none of a farm given up.
     pub fn reviews(&self, farm: Option<FarmId>, rules: &Rules, today: NaiveDate) -> Vec<Review<'_>> {
         let here = self.given.iter().filter(|(of, _)| farm.is_none_or(|farm| farm == *of));
         review::list(here.map(|(of, one)| (*of, one)), rules, today)
+    }
+
+    /// Farms that were given up.
+    pub fn given_up(&self) -> &BTreeSet<FarmId> {
+        &self.given_up
     }
 
     /// Whether there is none yet.

@@ -112,7 +112,11 @@ impl Visit {
 
 /// Visits of a farm out of its records, the newest first.
 pub fn visits(records: Vec<Record>) -> Vec<Visit> {
-    let standing = Standing::of(records);
+    standing(&Standing::of(records))
+}
+
+/// The same out of what stands of the farm.
+pub fn standing(standing: &Standing) -> Vec<Visit> {
     let mut visits: BTreeMap<VisitId, Visit> = BTreeMap::new();
     for record in standing.records() {
         match record.event() {

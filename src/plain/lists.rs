@@ -21,7 +21,7 @@ use crate::report::{disagreement as differing, farm, flag, short, turn, twice};
 use crate::screen::View;
 use crate::screen::day_list::told as told_of;
 use crate::screen::words as says;
-use crate::screen::{brief, instruct, last, ring};
+use crate::screen::{brief, instruct, last, ring, visit};
 use crate::session::amend::twice::offered;
 use crate::session::mode::{Hand, Mode, Only};
 use crate::session::ring::{Call, told, who};
@@ -136,7 +136,8 @@ pub fn farms(session: &Session) -> Vec<Said> {
     let told = |(at, farm): (usize, &crate::session::FarmLine)| {
         let late = loud(&session.open, Some(farm.id), &session.rules, session.today);
         let late = if late > 0 { format!(", {late} late or urgent") } else { String::new() };
-        said(format!("#{}", at + 1), format!("{}{late}", safe(&farm.name)))
+        let stands = visit::stands(farm, session.today).map_or(String::new(), |text| format!(", {text}"));
+        said(format!("#{}", at + 1), format!("{}{late}{stands}", safe(&farm.name)))
     };
     let new = said(format!("#{}", session.farms.len() + 1), "a new farm");
     session.farms.iter().enumerate().map(told).chain([new]).collect()

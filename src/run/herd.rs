@@ -1,6 +1,7 @@
 //! What the session is shown of the book: farms, the herd of one farm, one animal.
 
 use crate::domain::farm::facts;
+use crate::domain::follow_up::given_up::without_routine;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::open::Open;
 use crate::domain::history::standing::Standing;
@@ -32,14 +33,16 @@ pub fn farms(store: &Store, region: Region) -> Result<(Vec<FarmLine>, Vec<Proble
 
 fn line(row: &FarmRow, region: Region) -> FarmLine {
     let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
-    told_of((row.farm, &row.name), told, row.instructions.clone(), region)
+    let told = told_of((row.farm, &row.name), told, row.instructions.clone(), region);
+    FarmLine { given_up: row.given_up.is_some(), going: row.going, aside: row.aside, ..told }
 }
 
 /// A farm as its own records tell of it, under the name that it has now.
 pub fn line_of(now: &FarmLine, records: &[Record], region: Region) -> FarmLine {
     let known = facts(records.to_vec(), now.id);
     let told = |fact| known.iter().find(|known| known.fact == fact).map(|known| known.now.words.as_str());
-    told_of((now.id, &now.name), told, standing(records.to_vec()), region)
+    let told = told_of((now.id, &now.name), told, standing(records.to_vec()), region);
+    FarmLine { given_up: now.given_up, going: now.going, aside: now.aside, ..told }
 }
 
 fn told_of<'t>(
@@ -58,6 +61,9 @@ fn told_of<'t>(
         note: words(FarmFact::Note),
         vet_phone: words(FarmFact::VetPhone),
         instructions,
+        given_up: false,
+        going: None,
+        aside: None,
     }
 }
 
@@ -155,9 +161,12 @@ pub fn counted(herd: &BTreeMap<AnimalId, u64>) -> BTreeSet<AnimalId> {
     herd.keys().copied().step_by(herd.len().div_ceil(COUNTED).max(1)).collect()
 }
 
-/// Open items of every farm.
-pub fn open_items(store: &Store) -> Result<(Vec<Open>, Vec<Problem>), StoreError> {
-    store.open_items(None)
+/// Open items of every farm; of those given up what is on an animal, and what cannot wait.
+pub fn open_items(store: &Store, farms: &[FarmLine]) -> Result<(Vec<Open>, Vec<Problem>), StoreError> {
+    let (mut open, problems) = store.open_items(None)?;
+    let given_up = farms.iter().filter(|farm| farm.given_up).map(|farm| farm.id).collect();
+    without_routine(&mut open, &given_up);
+    Ok((open, problems))
 }
 
 /// Everything recorded of one animal.

@@ -11,7 +11,7 @@ use crate::report::twice as report;
 use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, day_list, figures, instruct, pad, words as says};
+use crate::screen::{View, day_list, figures, instruct, pad, visit, words as says};
 use crate::session::Session;
 use crate::session::amend::twice::offered;
 use crate::session::lists::reviews;
@@ -20,6 +20,7 @@ use crate::session::today::shown;
 use crate::session::touch::Target;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use unicode_width::UnicodeWidthStr;
 
 /// Rows of the number and the pad beside it.
 const TOP: u16 = 6;
@@ -183,12 +184,12 @@ pub fn farms(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, v
         let loud = loud(&session.open, Some(farm.id), &session.rules, session.today);
         view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
         let role = if index == cursor { Role::Picked } else { Role::Text };
-        let text = format!("{} {} ", if index == cursor { ">" } else { " " }, column(&farm.name, 30));
-        if loud > 0 {
-            page.pieces(&[(&text, role), (&format!("{loud} late or urgent"), Role::Label(Tone::Alarm))]);
-        } else {
-            page.pieces(&[(&text, role)]);
-        }
+        let loud = if loud > 0 { format!("{loud} late or urgent") } else { String::new() };
+        let stands = visit::stands(farm, session.today).map_or(String::new(), |text| format!(" {text}"));
+        // The name gives way: the beginning of it still tells the farms apart.
+        let room = usize::from(page.width()).saturating_sub(loud.width() + stands.width() + 3);
+        let text = format!("{} {} ", if index == cursor { ">" } else { " " }, column(&farm.name, room.min(30)));
+        page.pieces(&[(&text, role), (&loud, Role::Label(Tone::Alarm)), (&stands, Role::Text)]);
     }
     let new = cursor >= session.farms.len();
     view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(session.farms.len()));

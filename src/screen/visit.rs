@@ -5,8 +5,9 @@ use crate::domain::ids::VisitId;
 use crate::report::visit as report;
 use crate::report::words::{day, visit_word, weekday};
 use crate::screen::words::of;
-use crate::session::Session;
-use crate::session::visit::{Act, Ask};
+use crate::session::visit::{Act, Ask, Waits};
+use crate::session::{FarmLine, Session};
+use chrono::{Datelike, NaiveDate};
 
 /// What a choice says; what is said of the visit already is marked.
 pub fn act(session: &Session, act: &Act) -> String {
@@ -63,6 +64,17 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Ask(Ask::Sure(_)) | Act::Close(_) => vec!["close it".to_owned(), "close".to_owned()],
         Act::Ask(Ask::Menu | Ask::Close(_)) => Vec::new(),
         Act::Who => vec!["who else".to_owned(), "who".to_owned()],
+    }
+}
+
+/// What stands beside a farm to choose: what there is to go on with, or that it is given up.
+pub fn stands(farm: &FarmLine, today: NaiveDate) -> Option<String> {
+    match farm.waits(today) {
+        Some(Waits::UnderWay) => Some("visit under way".to_owned()),
+        Some(Waits::Aside(on)) if on == today => Some("visit set aside today".to_owned()),
+        Some(Waits::Aside(on)) if on.year() == today.year() => Some(format!("visit set aside {}", on.format("%-d %b"))),
+        Some(Waits::Aside(on)) => Some(format!("visit set aside {}", day(on))),
+        None => farm.given_up.then(|| "given up".to_owned()),
     }
 }
 

@@ -148,7 +148,7 @@ pub fn due(session: &Session, only: Only) -> DueList<'_> {
 pub fn reviews(session: &Session, only: Only) -> Vec<Review<'_>> {
     let here = session.farm.as_ref().map(|farm| farm.id);
     let all = only != Only::Farm && session.paper.is_none();
-    let farms = session.farms.iter().filter(|farm| all || Some(farm.id) == here);
+    let farms = session.farms.iter().filter(|farm| !farm.given_up && (all || Some(farm.id) == here));
     let given = farms.flat_map(|farm| farm.instructions.iter().map(|one| (farm.id, one)));
     let mut reviews = review::list(given, &session.rules, session.today);
     reviews.retain(|review| match only {

@@ -68,6 +68,12 @@ pub struct FarmLine {
     pub vet_phone: String,
     /// Standing instructions that hold there.
     pub instructions: Vec<Instruction>,
+    /// Whether it is given up.
+    pub given_up: bool,
+    /// The last day on which a visit that is under way began or went on.
+    pub going: Option<NaiveDate>,
+    /// The last day on which a visit was set aside that has not gone on since.
+    pub aside: Option<NaiveDate>,
 }
 
 /// One animal of the farm in hand.

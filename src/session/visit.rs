@@ -6,13 +6,14 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
 use super::of_farm;
-use super::{Refusal, Session};
+use super::{FarmLine, Refusal, Session};
 use crate::domain::event::Event;
 use crate::domain::herd::VisitWord;
-use crate::domain::ids::{RecordId, VisitId};
+use crate::domain::ids::{FarmId, RecordId, VisitId};
 use crate::domain::record::Stamp;
 use crate::domain::visit::No;
 use crate::domain::visit_sum::VisitSum;
+use chrono::NaiveDate;
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -135,6 +136,37 @@ pub fn ask(asked: Ask, under: &Mode) -> Decision {
 /// A question over a mode.
 pub fn over(asked: Ask, under: &Mode) -> Mode {
     Mode::Pad { ask: act::Ask::Farm(of_farm::Ask::Visit(asked)), under: Box::new(under.clone()) }
+}
+
+/// What of a farm's visits there is to go on with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Waits {
+    /// One began or went on today.
+    UnderWay,
+    /// One was set aside on that day.
+    Aside(NaiveDate),
+}
+
+impl FarmLine {
+    /// What there is to go on with on a day.
+    pub fn waits(&self, today: NaiveDate) -> Option<Waits> {
+        let going = self.going.filter(|on| *on == today).map(|_| Waits::UnderWay);
+        going.or(self.aside.filter(|on| *on <= today).map(Waits::Aside))
+    }
+}
+
+/// The farm that the day goes on at: the only one with a visit under way today, else the only one that has one set aside. Where there
+/// are several the trimmer says which.
+pub fn waits(session: &Session) -> Option<FarmId> {
+    let of = |wanted: fn(Waits) -> bool| {
+        let waits = move |farm: &&FarmLine| farm.waits(session.today).is_some_and(wanted);
+        let mut farms = session.farms.iter().filter(waits);
+        (farms.next(), farms.next())
+    };
+    match (of(|waits| waits == Waits::UnderWay), of(|_| true)) {
+        ((Some(farm), None), _) | ((None, _), (Some(farm), None)) => Some(farm.id),
+        _ => None,
+    }
 }
 
 impl Session {

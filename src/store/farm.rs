@@ -7,6 +7,7 @@ use crate::domain::history::standing::Standing;
 use crate::domain::ids::{FarmId, RecordId};
 use crate::domain::instruction::given;
 use crate::domain::record::Record;
+use crate::domain::visit_log::{self, State, Visit};
 use crate::wire::rows::FarmRow;
 use std::collections::BTreeMap;
 
@@ -20,6 +21,7 @@ pub fn is_farm(subject: RecordId, records: &[Record]) -> bool {
 pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<FarmRow> {
     let joined = standing.one_with(farm.0);
     let first = FarmId(joined.first().copied().unwrap_or(farm.0));
+    let visits = if first == farm { visit_log::standing(standing) } else { Vec::new() };
     let mut row = FarmRow {
         farm,
         name: String::new(),
@@ -27,6 +29,8 @@ pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<Far
         given_up: None,
         joined_into: (first != farm).then_some(first),
         instructions: if first == farm { given(standing).standing } else { Vec::new() },
+        going: visits.iter().filter(|visit| visit.state == State::Open).map(Visit::last).max(),
+        aside: visits.iter().filter_map(Visit::set_aside).max(),
         count: records.iter().filter(|record| about(record, farm.0)).count() as u64,
     };
     let mut told = BTreeMap::new();
@@ -50,6 +54,12 @@ pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<Far
             && joined.contains(&farm.0)
         {
             row.given_up = Some(handed_to.clone());
+        }
+        // Whoever trims there again has not given it up.
+        if let Some(Event::VisitBegun { farm, .. }) = record.event()
+            && joined.contains(&farm.0)
+        {
+            row.given_up = None;
         }
     }
     if let Some(name) = told.remove(&FarmFact::Name) {

@@ -24,8 +24,9 @@ use chrono::NaiveDate;
 pub const OPEN_LAYOUT: u8 = 4;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
-/// Layout of the rows of farms. 2: a farm joined into another keeps its own name; 3: standing instructions.
-pub const FARM_LAYOUT: u8 = 3;
+/// Layout of the rows of farms. 2: a farm joined into another keeps its own name; 3: standing instructions; 4:
+/// visits to go on with.
+pub const FARM_LAYOUT: u8 = 4;
 /// Layout of the rows of days.
 pub const DAY_LAYOUT: u8 = 1;
 
@@ -59,12 +60,16 @@ pub struct FarmRow {
     pub name: String,
     /// The newest word on each fact told.
     pub facts: Vec<(FarmFact, String)>,
-    /// To whom it was handed, if it was given up.
+    /// To whom it was handed, if it was given up and not visited since.
     pub given_up: Option<String>,
     /// The farm it was joined into.
     pub joined_into: Option<FarmId>,
     /// The standing instructions that hold; of farms that were joined they stand with the first.
     pub instructions: Vec<Instruction>,
+    /// The last day on which a visit that is under way began or went on.
+    pub going: Option<NaiveDate>,
+    /// The last day on which a visit was set aside that has not gone on since.
+    pub aside: Option<NaiveDate>,
     /// How many records it has in all.
     pub count: u64,
 }
@@ -106,6 +111,8 @@ record! { FarmRow as FarmRowKept {
     given_up: Option<String>,
     joined_into: Option<FarmId>,
     instructions: Vec<Instruction>,
+    going: Option<NaiveDate>,
+    aside: Option<NaiveDate>,
     count: u64,
 } }
 

@@ -153,9 +153,8 @@ fn the_card_says_how_many_lines_are_below_the_edge() {
             let mut session = rig.session().clone();
             session.mode = Mode::Card { cursor, under: Box::new(Mode::today()) };
             let seen = text(&buffer(&session, MAP, Colour::Full, size));
-            // Every line of this card is one row: its mark or blank, and what it is about.
-            let is_line =
-                |line: &&str| line.starts_with(['>', ' ']) && line.chars().nth(2).is_some_and(|letter| letter != ' ');
+            // Every line of this card is one row, and what it says begins in the 17th column.
+            let is_line = |line: &&str| line.chars().nth(16).is_some_and(|letter| letter != ' ');
             let body: Vec<&str> = seen.lines().skip(2).take_while(is_line).collect();
             let picked =
                 body.iter().position(|line| line.starts_with('>')).unwrap_or_else(|| panic!("{cursor}\n{seen}"));

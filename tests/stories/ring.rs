@@ -2,8 +2,10 @@
 
 use super::rig::Rig;
 use crate::screens::world::screen;
+use crushbook::domain::follow_up::What;
 use crushbook::domain::history::open::{Knowing, OpenItem};
 use crushbook::keys::keymap::BuiltIn;
+use crushbook::session::lists::{due, reviews};
 use crushbook::session::mode::{Mode, Only};
 
 /// Wraps put on that many animals of each of these farms, four days ago.
@@ -102,6 +104,41 @@ fn a_farm_given_up_hands_its_list_to_somebody() {
         "{told:?}"
     );
     assert_eq!(rig.session().open.len(), 1, "the wrap is still on");
+}
+
+/// A wrap, an ulcer to look at again and an instruction to review; then the farm is given up. What is on her stays on every list (trade.md
+/// 6: nothing but a bare foot takes a wrap off it), what is routine is for whoever trims there now, until a visit is made there again.
+#[test]
+fn of_a_farm_given_up_nothing_is_listed_but_what_is_on_an_animal() {
+    let mut rig = wrapped(&[("Alder", 1)]);
+    rig.press("Enter 1 1 a 1 4 1 3 Enter 8 Enter f 7 1 l o w Enter B o Enter t h i n Enter 1 1");
+    let whats = |rig: &Rig| -> Vec<What> {
+        let list = due(rig.session(), Only::All);
+        let looks = list.unseen.values().map(|_| What::LookAgain);
+        let again = reviews(rig.session(), Only::All).len();
+        let reviews = std::iter::repeat_n(What::Review, again);
+        list.items.iter().map(|item| item.due.what).chain(looks).chain(reviews).collect()
+    };
+    rig.pass(40);
+    assert_eq!(whats(&rig), [What::WrapOff, What::LookAgain]);
+    rig.pass(80);
+    assert_eq!(whats(&rig), [What::WrapOff, What::LookAgain, What::Review]);
+    rig.press("t 8 D r Space R o s s Enter");
+    assert_eq!(whats(&rig), [What::WrapOff]);
+    assert_eq!(rig.session().open.len(), 1);
+    let Mode::Ring { lines, .. } = rig.mode() else { panic!("{:?}", rig.mode()) };
+    assert_eq!(lines.len(), 1, "it is asked about still");
+    rig.press("Backspace v");
+    assert!(screen(&rig, BuiltIn::TwoHands, (60, 20)).contains("given up"));
+    rig.press("Enter u");
+    assert_eq!(whats(&rig), [What::WrapOff, What::LookAgain, What::Review], "taken back");
+    rig.press("t 8 D r Space R o s s Enter");
+    rig.pass(1);
+    assert_eq!(whats(&rig), [What::WrapOff]);
+    // A visit: it is trimmed here again.
+    rig.press("Enter 1 0 Enter e 1");
+    rig.pass(1);
+    assert_eq!(whats(&rig), [What::WrapOff, What::LookAgain, What::Review]);
 }
 
 #[test]

@@ -417,3 +417,59 @@ fn an_emergency_with_one_foot_lifted_leaves_the_other_three_not_looked_at() {
     // Got away on the first day, then the emergency, then now.
     assert_eq!(History::of(records, her).turns.len(), 3);
 }
+
+/// Two farms; nobody names one when the program starts.
+fn two_farms() -> Rig {
+    let mut rig = Rig::with(MAP, &["12"]);
+    rig.press("v Down Enter B e c k Enter");
+    rig.pass(1);
+    assert!(matches!(rig.mode(), Mode::Farms { .. }), "nothing is to go on with: {:?}", rig.mode());
+    rig
+}
+
+fn farm(rig: &Rig) -> Option<&str> {
+    rig.session().farm.as_ref().map(|farm| farm.name.as_str())
+}
+
+#[test]
+fn the_program_starts_at_the_farm_that_has_a_visit_to_go_on_with() {
+    let mut rig = two_farms();
+    // At Thistle one is set aside; the day after, nobody was in the crush yet.
+    rig.press(&format!("Down Enter 1 2 Enter {ROUTINE} {VISIT} 7"));
+    rig.pass(1);
+    assert_eq!((farm(&rig), asks(&rig)), (Some("Thistle"), Some(&visit::Ask::Which)));
+    // Gone on with, before the first animal.
+    rig.press("1");
+    rig.pass(0);
+    assert_eq!((farm(&rig), asks(&rig)), (Some("Thistle"), None));
+    // Set aside again, and another begun at Beck: that is where the day goes on.
+    rig.press(&format!("{VISIT} 7 v Enter f 3 2"));
+    rig.pass(0);
+    assert_eq!(farm(&rig), Some("Beck"));
+}
+
+#[test]
+fn with_several_visits_to_go_on_with_the_list_of_farms_says_which() {
+    let mut rig = two_farms();
+    let aside = rig.today.format("%-d %b").to_string();
+    rig.press(&format!("Down Enter 1 2 Enter {ROUTINE} {VISIT} 7 v Enter f 3 2 f 3 7"));
+    rig.pass(1);
+    assert!(matches!(rig.mode(), Mode::Farms { .. }), "{:?}", rig.mode());
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        let seen = screen(&rig, MAP, size);
+        for name in ["Beck", "Thistle"] {
+            let line = seen.lines().find(|line| line.contains(name)).unwrap_or_default();
+            assert!(line.contains(&format!("visit set aside {aside}")), "{name} at {size:?}\n{seen}");
+        }
+    }
+    let told = rig.line("say");
+    assert!(told.contains(&format!("Beck, visit set aside {aside}")), "{told}");
+    // One of them goes on, and is the only one under way; closed, the other is the only one that waits.
+    rig.press("Enter 1 v");
+    assert!(screen(&rig, MAP, (60, 20)).contains("visit under way"));
+    rig.pass(0);
+    assert_eq!(farm(&rig), Some("Beck"));
+    rig.press("f 3 5 f 3 6 f 3 8 1");
+    rig.pass(0);
+    assert_eq!((farm(&rig), asks(&rig)), (Some("Thistle"), Some(&visit::Ask::Which)));
+}

@@ -225,7 +225,7 @@ structs! {
     Open { animal, farm, labels, status, left, items }
     LabelRow { animal, of, farm, labels, current, left, status, count }
     Instruction { id, since, scope, text, asked_by, why, review_on, vet, reviewed }
-    FarmRow { farm, name, facts, given_up, joined_into, instructions, count }
+    FarmRow { farm, name, facts, given_up, joined_into, instructions, going, aside, count }
     DayRow { farm, visit, animal, turn, on, state, found }
 }
 

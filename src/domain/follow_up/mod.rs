@@ -3,6 +3,7 @@
 //! Nothing here is stored. A changed rule changes the list at once and touches no record.
 
 mod block;
+pub mod given_up;
 mod keeper;
 mod lame;
 pub mod list;

@@ -188,7 +188,7 @@ impl Desk {
     pub(super) fn refresh(&mut self) -> Result<(), StoreError> {
         self.session.farms = herd::farms(&self.store, self.session.practice.region)?.0;
         self.session.people = herd::people(&self.store)?;
-        self.session.open = herd::open_items(&self.store)?.0;
+        self.session.open = herd::open_items(&self.store, &self.session.farms)?.0;
         self.of_practice = of_practice(&self.store)?;
         match &self.session.farm {
             Some(farm) => self.open_farm(farm.id)?,

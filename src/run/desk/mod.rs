@@ -33,6 +33,7 @@ use crate::session::crush::asked_twice;
 use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
 use crate::session::type_up::draft as draft_of;
+use crate::session::visit::waits;
 use crate::session::walk::read_draft;
 use crate::session::{Dropped, HerdLine, Notice, Session, Spelled};
 use crate::store::Store;
@@ -205,7 +206,7 @@ impl Desk {
         self.note(problems);
         self.session.farms = farms;
         self.session.people = herd::people(&self.store)?;
-        self.session.open = herd::open_items(&self.store)?.0;
+        self.session.open = herd::open_items(&self.store, &self.session.farms)?.0;
         self.of_practice = of_practice(&self.store)?;
         self.session.pairs.clone_from(&self.of_practice);
         let mut begun = None;
@@ -235,7 +236,8 @@ impl Desk {
             [farm] => Some(farm.id),
             _ => None,
         };
-        if let Some(farm) = paper.or(named).or(begun).or(only) {
+        let waits = waits(&self.session);
+        if let Some(farm) = paper.or(named).or(begun).or(waits).or(only) {
             self.open_farm(farm)?;
             let typed = self.typed_number();
             self.session.mode = match typed.as_str() {
