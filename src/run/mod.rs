@@ -8,6 +8,7 @@ mod herd;
 mod lines;
 mod patience;
 pub mod plain;
+pub mod then;
 pub mod trial;
 
 use crate::command::cli::Cli;

@@ -2,6 +2,7 @@
 
 use super::{Machine, large, small};
 use crushbook::command::day_parts::Parts;
+use crushbook::domain::anatomy::{Foot, Place};
 use crushbook::domain::event::Event;
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::herd::Labels;
@@ -9,6 +10,9 @@ use crushbook::domain::history::History;
 use crushbook::domain::history::open::Open;
 use crushbook::domain::ids::{AnimalId, FarmId};
 use crushbook::domain::record::Stamp;
+use crushbook::domain::treatment::Put;
+use crushbook::run::then::Then;
+use crushbook::session::HerdLine;
 use crushbook::store::Store;
 use redb::{Builder, ReadableTable, TableDefinition};
 use std::collections::BTreeMap;
@@ -118,6 +122,54 @@ fn after_a_press_the_list_reads_whom_it_touched_and_after_none_nobody() {
     let mut whole = Parts::default();
     listed(&store, &mut whole);
     assert!(whole.list() == after);
+}
+
+/// Who is read for how the herd of our first farm stood on the last day but one, and how many had something open then.
+fn known_then(store: &Store, then: &mut Then) -> (Vec<AnimalId>, usize) {
+    let herd = herd(store);
+    let line = |id: &AnimalId| HerdLine {
+        id: *id,
+        labels: Labels::default(),
+        earlier: Vec::new(),
+        earlier_electronic: Vec::new(),
+        status: None,
+        left: None,
+        turn: None,
+    };
+    let mut lines: Vec<HerdLine> = herd.keys().map(line).collect();
+    let of = (farm(store), super::OURS.begin() + chrono::Days::new(super::OURS.days() - 1));
+    let mut read = Vec::new();
+    let (open, problems) = then.read(store, of, (&mut lines, &herd), &mut |animal| read.push(animal)).expect("read");
+    assert_eq!(problems, []);
+    (read, open.len())
+}
+
+/// As on Today: the whole herd once, then whom a press touched, and nobody where none did.
+#[test]
+fn after_an_animal_on_paper_only_she_is_read_again() {
+    let mut store = large().open();
+    let mut then = Then::default();
+    let everybody: Vec<AnimalId> = herd(&store).into_keys().collect();
+    let (read, open) = known_then(&store, &mut then);
+    assert!(read == everybody && open > 0, "{} of {}, {open} with something open", read.len(), everybody.len());
+    assert_eq!(known_then(&store, &mut then), (Vec::new(), open));
+    let touched = everybody[everybody.len() / 2];
+    let on = super::OURS.begin() + chrono::Days::new(super::OURS.days() - 1);
+    let now = "2026-05-14T09:30:00+02:00".parse().expect("a moment");
+    let stamp = Stamp { next: store.next_id(), tick: store.tick(), by: None, now, on };
+    let wrap = Event::PutOn {
+        turn: None,
+        put: Put::Wrap { over: Place::Foot(Foot::LeftHind), colour: None },
+        off_by: None,
+        remover: String::new(),
+        by_others: "Vet".to_owned(),
+    };
+    store.append(&stamp.press([(touched.0, wrap)])).expect("saved");
+    let (read, now_open) = known_then(&store, &mut then);
+    assert_eq!(read, [touched]);
+    // Read at once or bit by bit, as many had something on.
+    assert_eq!(known_then(&store, &mut Then::default()), (everybody, now_open));
+    assert!(now_open >= open);
 }
 
 /// Start, due list, the last turn of the first on it.

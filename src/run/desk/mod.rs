@@ -10,6 +10,7 @@ mod type_up;
 mod walk;
 mod who;
 
+use super::then::Then;
 use super::{Start, TRY_AGAIN, crash, herd, patience};
 use crate::claw_map::layout::Layout;
 use crate::command::day_parts::Parts;
@@ -84,6 +85,8 @@ pub struct Desk {
     counted: Option<(FarmId, NaiveDate)>,
     /// What was read for the list of the day.
     parts: Parts,
+    /// What was read of the herd for the day of paper.
+    then: Then,
     slow: Slow,
     saved: Saved,
     log: Said,
@@ -142,6 +145,7 @@ impl Desk {
             of_practice: Vec::new(),
             counted: None,
             parts: Parts::default(),
+            then: Then::default(),
             slow: Box::new(|_, _| {}),
             saved: Box::new(|_| {}),
             log: Box::new(|_| {}),

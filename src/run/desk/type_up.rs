@@ -1,12 +1,11 @@
 //! Paper at the desk: its day is taken for today, and what is read is what was known on it: animals, facts of the farm, rules.
 
-use super::super::herd;
+use super::super::then::Then;
 use super::Desk;
 use crate::command::rules::{in_force, in_force_on};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::History;
 use crate::domain::history::TurnState;
-use crate::domain::history::open::Open;
 use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::known::as_of;
 use crate::domain::record::Record;
@@ -18,6 +17,7 @@ use crate::session::{HerdLine, type_up};
 use crate::store::Store;
 use crate::store::error::StoreError;
 use chrono::NaiveDate;
+use std::collections::BTreeMap;
 
 impl Desk {
     /// Asks for the day of the paper. Offered is the last day of the farm on which somebody was not signed off, else the day before today.
@@ -127,24 +127,20 @@ impl Desk {
     }
 
     /// The herd of the farm in hand as it was known on the day of the paper: who had left, and what was open on whom.
-    pub(super) fn as_it_was(&mut self, mut lines: Vec<HerdLine>) -> Result<Vec<HerdLine>, StoreError> {
+    pub(super) fn as_it_was(
+        &mut self,
+        farm: FarmId,
+        mut lines: Vec<HerdLine>,
+        counts: &BTreeMap<AnimalId, u64>,
+    ) -> Result<Vec<HerdLine>, StoreError> {
         if self.session.paper.is_none() {
+            self.then = Then::default();
             return Ok(lines);
         }
-        let mut all = Vec::new();
-        for line in &mut lines {
-            let (records, problems) = herd::animal(&self.store, line.id)?;
-            self.note(problems);
-            let then = History::of(self.known(records), line.id);
-            line.left = then.left.map(|(why, _)| why);
-            line.status = then.herd.status;
-            let open = Open::of(&then);
-            if !open.items.is_empty() {
-                all.push(open);
-            }
-        }
-        lines.sort_by_key(|line| line.left.is_some());
-        self.session.open = all;
+        let of = (farm, self.session.today);
+        let (open, problems) = self.then.read(&self.store, of, (&mut lines, counts), &mut |_| {})?;
+        self.note(problems);
+        self.session.open = open;
         Ok(lines)
     }
 
