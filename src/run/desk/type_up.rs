@@ -1,5 +1,6 @@
 //! Paper at the desk: its day is taken for today, and what is read is what was known on it: animals, facts of the farm, rules.
 
+use super::super::herd;
 use super::super::then::Then;
 use super::Desk;
 use crate::command::rules::{in_force, in_force_on};
