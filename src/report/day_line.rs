@@ -12,6 +12,7 @@ use crate::domain::follow_up::{Due, Urgency};
 use crate::domain::history::TurnState;
 use crate::domain::history::open::{Open, OpenItem};
 use chrono::NaiveDate;
+use unicode_width::UnicodeWidthStr;
 
 /// One thing that is said of an animal.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -128,6 +129,26 @@ fn plain(forms: impl IntoIterator<Item = String>) -> Said {
 
 fn day(what: &str, on: NaiveDate) -> String {
     format!("{what} {}", on.format("%-d %b"))
+}
+
+/// How the day stands in one row of so many columns: where all of it has no room nothing is said of what is none, and then shorter.
+pub fn counts_within(list: &DayList, columns: usize) -> String {
+    let Counts { expected, done, waiting, to_come, unasked, unasked_waiting } = list.counts();
+    let some = |count: usize, what: &str| (count > 0).then(|| format!("{count} {what}"));
+    let of: Vec<String> = [Some(format!("{done} done")), some(waiting, "waiting"), some(to_come, "to come")]
+        .into_iter()
+        .flatten()
+        .collect();
+    let beside: Vec<String> =
+        [some(unasked, "unasked"), some(unasked_waiting, "waiting")].into_iter().flatten().collect();
+    let joined = |head: &str| {
+        let all = [of.join(", "), beside.join(", ")];
+        let all: Vec<&str> = all.iter().map(String::as_str).filter(|part| !part.is_empty()).collect();
+        format!("{head}{expected}: {}", all.join("; "))
+    };
+    let forms = [counts(list), joined("expected "), joined("")];
+    let fits = forms.iter().find(|form| form.width() <= columns);
+    fits.unwrap_or(&forms[2]).clone()
 }
 
 /// How the day stands: `expected 14: 3 done, 1 waiting, 10 to come; 2 unasked`.

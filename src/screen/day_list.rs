@@ -24,8 +24,8 @@ const COLUMNS: [usize; 2] = [8, 11];
 
 /// Draws how the day stands and the lines, the picked one among them.
 pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>, lines: &[&HerdLine], at: (&str, usize)) {
-    let counts = day_line::counts(session.day.list());
     let heads = if page.width() < WIDE { String::new() } else { format!("  {:11} {:11} ", "number", "state") };
+    let counts = day_line::counts_within(session.day.list(), usize::from(page.width()).saturating_sub(heads.len()));
     page.line(&format!("{heads}{counts}"), Role::Grey);
     let room = usize::from(page.left());
     let here = picked(at.0, at.1);

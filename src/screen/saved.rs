@@ -35,9 +35,13 @@ pub fn press(session: &Session, records: &[Record]) -> String {
     lines.join(", ")
 }
 
-/// A visit that begins with its first animal is not spoken of.
+/// A visit that begins with its first animal is not spoken of, nor that whoever is back is in the crush.
 fn goes_without_saying(record: &Record, press: &[Record]) -> bool {
     let begins = matches!(record.event(), Some(Event::VisitBegun { .. }));
+    let is_back = || press.iter().any(|record| matches!(record.event(), Some(Event::CameBack { .. })));
+    if matches!(record.event(), Some(Event::TurnBegun { .. } | Event::TurnResumed { .. })) && is_back() {
+        return true;
+    }
     begins && press.iter().any(|record| matches!(record.event(), Some(Event::TurnBegun { .. })))
 }
 

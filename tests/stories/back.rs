@@ -127,6 +127,6 @@ fn typed_lines_say_it_too_and_answer_it_on_a_line_of_its_own() {
     assert!(told.contains("34 was sold: is she back?") && told.contains("left out"), "{told}");
     assert_eq!(rig.held(), held);
     let told = rig.line("0");
-    assert!(told.contains("back in the herd"), "{told}");
+    assert!(told.contains("34 back in the herd\n"), "{told}");
     assert_eq!(rig.history().left, None);
 }

@@ -225,6 +225,21 @@ fn what_the_farm_called_about_itself_stands_there_until_the_visit_is_begun() {
     }
 }
 
+/// How the day stands is a row of its own and no word of it is cut: what is none goes first.
+#[test]
+fn how_the_day_stands_is_whole_at_every_size() {
+    let mut rig = morning().rig(BuiltIn::TwoHands);
+    rig.press("8 Enter a 7 Enter a 6 Enter 5 Enter 3 Enter 5 Enter");
+    // 6, 7 and 8 were not expected, and two of them got away.
+    let counts = "expected 5: 1 done, 0 waiting, 4 to come; 3 unasked, 2 waiting";
+    for (size, row) in [((60, 20), "expected 5: 1 done, 4 to come; 3 unasked, 2 waiting"), ((120, 40), counts)] {
+        let seen = screen(&rig, BuiltIn::TwoHands, size);
+        assert!(seen.lines().any(|line| line.trim_end().ends_with(row)), "{size:?}: no {row:?} in\n{seen}");
+    }
+    all_of(&rig, &["3 unasked, 2 waiting"]);
+    assert!(heard(&rig.line("say")).contains(counts));
+}
+
 /// Who is expected and who of them is done, not how large the herd is; that only where all of it is to come through.
 #[test]
 fn beside_an_animal_in_the_crush_stands_how_many_of_those_expected_are_done() {
