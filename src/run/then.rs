@@ -12,6 +12,7 @@ use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 /// What was read of a farm's herd for a day gone by.
 #[derive(Default)]
@@ -48,15 +49,18 @@ impl Then {
         self.known.retain(|animal, (count, _)| counts.get(animal) == Some(&*count));
         let (mut open, mut problems) = (Vec::new(), Vec::new());
         for line in lines.iter_mut() {
-            if !self.known.contains_key(&line.id) {
-                let (records, more) = herd::animal(store, line.id)?;
-                problems.extend(more);
-                also(line.id);
-                let then = History::of(as_of(&records, of.1), line.id);
-                let was = Was { left: then.left.map(|(why, _)| why), status: then.herd.status, open: Open::of(&then) };
-                self.known.insert(line.id, (counts.get(&line.id).copied().unwrap_or(0), was));
-            }
-            let Some((_, was)) = self.known.get(&line.id) else { continue };
+            let (_, was) = match self.known.entry(line.id) {
+                Entry::Occupied(known) => known.into_mut(),
+                Entry::Vacant(place) => {
+                    let (records, more) = herd::animal(store, line.id)?;
+                    problems.extend(more);
+                    also(line.id);
+                    let then = History::of(as_of(&records, of.1), line.id);
+                    let left = then.left.map(|(why, _)| why);
+                    let was = Was { left, status: then.herd.status, open: Open::of(&then) };
+                    place.insert((counts.get(&line.id).copied().unwrap_or(0), was))
+                }
+            };
             (line.left, line.status) = (was.left, was.status);
             open.extend(Some(was.open.clone()).filter(|open| !open.items.is_empty()));
         }
