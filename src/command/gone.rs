@@ -4,7 +4,8 @@
 use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
-use super::herd::known::{Her, herd, on};
+use super::herd::against::unsure;
+use super::herd::known::{herd, on};
 use super::herd::{named, option};
 use super::press::press;
 use super::{World, animal, note, place, practice, today};
@@ -12,6 +13,7 @@ use crate::domain::event::Event;
 use crate::domain::herd::Leaving;
 use crate::domain::herd_list::Known;
 use crate::domain::herd_list::compare::compare;
+use crate::domain::herd_list::her::Her;
 use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::called;
@@ -177,21 +179,11 @@ fn missing<'h>(
     let list = read(bytes, file, Figures::DayFirst);
     let known: Vec<Known> = herd.iter().map(|her| her.known.clone()).collect();
     let preview = compare(&list.rows, &list.unread, &known, today(cli, world));
-    let mut causes: Vec<String> = list.broken.iter().map(ToString::to_string).collect();
-    // A row of which not even the numbers can be read may be anybody's.
-    let unread = list.problems.iter().filter(|problem| problem.column == "all" || is_number(&problem.column));
-    causes.extend(unread.map(ToString::to_string));
-    let clashes = preview.clashes.iter();
-    causes.extend(clashes.map(|clash| format!("{file}:{}: {}", clash.line, clash.why)));
-    if !causes.is_empty() || list.rows.is_empty() && list.unread.is_empty() {
+    let causes = unsure(file, &list, &preview);
+    if !causes.is_empty() {
         let what = format!("{file} does not say surely whom it names, and nothing was written");
         return Err(Fault::failed(what, "Correct these lines, or name the animals that are gone.").because(causes));
     }
     let missing = herd.iter().filter(|her| preview.missing.contains(&her.known.animal));
     Ok(missing.partition(|her| on(&her.history, words).is_empty()))
-}
-
-fn is_number(column: &str) -> bool {
-    use crate::domain::herd_list::column::Column;
-    Column::from_word(column).is_some_and(Column::is_label)
 }

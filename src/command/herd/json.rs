@@ -1,8 +1,8 @@
 //! A herd, and a list against it, as JSON: fields are called as the columns are, with `_` for a blank.
 
-use super::known::Her;
 use crate::domain::herd::{Herd, Labels};
 use crate::domain::herd_list::column::Column;
+use crate::domain::herd_list::her::Her;
 use crate::domain::ids::AnimalId;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::herd_list::Told;

@@ -1,33 +1,29 @@
 //! `crushbook herd`: the herd of a farm as a list, and a list against the herd. First what would change; written only where
 //! `--take` says so, and then all of it in one commit.
 
+pub mod against;
 pub mod json;
 pub mod known;
-mod take;
 
 use super::cli::{Cli, Take};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::form::TableForm;
-use super::{World, enter, note, place, today};
+use super::{World, enter, note, place, practice, today};
 use crate::domain::herd::Labels;
-use crate::domain::herd_list::Known;
-use crate::domain::herd_list::clash::Clash;
-use crate::domain::herd_list::compare::{Preview, compare};
-use crate::domain::herd_list::doubt::{Doubt, What, doubts};
-use crate::domain::ids::{AnimalId, FarmId};
-use crate::domain::vocabulary::Vocabulary;
+use crate::domain::herd_list::her::Her;
+use crate::domain::herd_list::written;
+use crate::domain::ids::FarmId;
+use crate::domain::record::Stamp;
 use crate::report;
-use crate::report::due::called;
 use crate::report::safe::safe;
 use crate::store::Store;
 use crate::wire::error::plain;
-use crate::wire::herd_csv::{Figures, HerdList, RowProblem, read, rows};
+use crate::wire::herd_csv::{Figures, HerdList, read, rows};
 use crate::wire::table;
-use chrono::NaiveDate;
-use known::Her;
-use std::collections::{BTreeMap, BTreeSet};
-use std::mem::discriminant;
+use against::Against;
+use chrono::SubsecRound;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// What was asked for.
@@ -47,9 +43,6 @@ pub struct Asked<'a> {
     /// How it is written.
     pub form: TableForm,
 }
-
-/// Doubts of one kind that are written out; the rest is counted.
-const LISTED: usize = 3;
 
 /// Shows the herd, or a list against it; takes the list where that was asked for. Gives the exit code: 1 where a row is bad.
 ///
@@ -168,43 +161,27 @@ fn against(
 ) -> Result<u8, Fault> {
     let today = today(cli, world);
     let meant = meant(store, world, asked)?;
-    let known: Vec<Known> = meant.herd.iter().map(|her| her.known.clone()).collect();
-    let mut preview = compare(&list.rows, &list.unread, &known, today);
-    let written = take::write_out(store, world, today, (name, &meant), &mut preview);
-    let mut bad: Vec<RowProblem> = list.problems.clone();
-    bad.extend(preview.clashes.iter().map(|clash| as_problem(name, clash)));
-    bad.sort_by_key(|problem| problem.line);
-    let doubts = doubtful(name, list, today);
-    let names: BTreeMap<AnimalId, String> =
-        meant.herd.iter().map(|her| (her.known.animal, called(&her.history.labels))).collect();
-    let on = on_missing(cli, world, &meant, &preview)?;
-    let bad_lines: Vec<String> = bad.iter().map(ToString::to_string).collect();
-    let told = report::herd_list::Told {
-        list: name,
-        farm: &meant.name,
-        today,
-        preview: &preview,
-        called: &names,
-        on: &on,
-        bad: &bad_lines,
-        doubts: &doubts,
-    };
+    let (id, tick, now) = (store.next_id(), store.tick(), world.now.trunc_subsecs(0));
+    let stamp = Stamp { next: id, tick, by: None, now, on: today };
+    let about = written::Meant { farm: meant.farm, name: &meant.name, herd: &meant.herd };
+    let against = Against::of(&stamp, (name, list), about, practice::words(cli, world)?);
+    let (told, bad) = (against.told(name, &meant.name, today), &against.bad);
     let all_good = bad.is_empty();
     let taken = match asked.take {
         Some(Take::All) if !all_good => {
             let what = format!("{} of {} cannot be taken, and nothing was written", several(bad.len(), "cell"), name);
             let hint = "Correct these and take the list again; --take good takes all other rows.";
-            return Err(Fault::failed(what, hint).because(bad_lines));
+            return Err(Fault::failed(what, hint).because(against.bad_lines.clone()));
         }
-        Some(Take::All | Take::Good) if !preview.is_empty() => {
-            enter::take(store, &written, world)?;
+        Some(Take::All | Take::Good) if !against.preview.is_empty() => {
+            enter::take(store, &against.written, world)?;
             true
         }
         Some(Take::All | Take::Good) | None => false,
     };
     match asked.form {
         TableForm::Json => {
-            let value = json::preview(&told, &bad, taken);
+            let value = json::preview(&told, bad, taken);
             writeln!(world.out, "{}", super::json::written(&value))?;
         }
         TableForm::Text | TableForm::Csv => {
@@ -261,50 +238,4 @@ fn meant(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<Meant, F
     let (herd, problems) = known::herd(store, farm)?;
     note(world, &problems)?;
     Ok(Meant { farm: Some(farm), name: farms.name(farm), herd })
-}
-
-fn as_problem(file: &str, clash: &Clash) -> RowProblem {
-    RowProblem {
-        file: file.to_owned(),
-        line: clash.line,
-        column: clash.column.word().to_owned(),
-        value: clash.value.clone(),
-        why: clash.why.to_string(),
-    }
-}
-
-/// Doubtful cells, a line each; of one kind the first few, then how many more.
-fn doubtful(file: &str, list: &HerdList, today: NaiveDate) -> Vec<String> {
-    let all: Vec<Doubt> = list.rows.iter().flat_map(|row| doubts(row, today)).collect();
-    let mut lines = Vec::new();
-    let mut kinds: Vec<What> = Vec::new();
-    for doubt in &all {
-        if kinds.iter().any(|kind| discriminant(kind) == discriminant(&doubt.what)) {
-            continue;
-        }
-        kinds.push(doubt.what);
-        let alike: Vec<&Doubt> =
-            all.iter().filter(|other| discriminant(&other.what) == discriminant(&doubt.what)).collect();
-        for one in alike.iter().take(LISTED) {
-            let (line, column, value) = (one.line, one.column.word(), plain(&one.value));
-            lines.push(format!("{file}:{line}: column {column}, \"{value}\": {}", one.what));
-        }
-        if let more @ 1.. = alike.len().saturating_sub(LISTED) {
-            lines.push(format!("and {more} more like it"));
-        }
-    }
-    lines
-}
-
-/// What is on those that a list does not name.
-fn on_missing(
-    cli: &Cli,
-    world: &mut World,
-    meant: &Meant,
-    preview: &Preview,
-) -> Result<BTreeMap<AnimalId, Vec<String>>, Fault> {
-    let words = super::practice::words(cli, world)?;
-    let missing = meant.herd.iter().filter(|her| preview.missing.contains(&her.known.animal));
-    let told = missing.map(|her| (her.known.animal, known::on(&her.history, words)));
-    Ok(told.filter(|(_, on)| !on.is_empty()).collect())
 }

@@ -7,7 +7,9 @@ pub mod clash;
 pub mod column;
 pub mod compare;
 pub mod doubt;
+pub mod her;
 mod index;
+pub mod written;
 
 use super::herd::{Herd, Labels, Leaving};
 use super::ids::AnimalId;

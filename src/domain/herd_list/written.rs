@@ -1,21 +1,17 @@
 //! A list as records: one press, so that one undo takes all of it back, and one commit, so that a dead battery leaves all of it
 //! or nothing.
 
-use super::super::World;
-use super::Meant;
-use super::known::Her;
+use super::clash::{Clash, Why};
+use super::column::Column;
+use super::compare::Preview;
+use super::her::Her;
+use super::{Changed, Row};
 use crate::domain::event::Event;
 use crate::domain::herd::{FarmFact, Herd, Labels};
-use crate::domain::herd_list::clash::{Clash, Why};
-use crate::domain::herd_list::column::Column;
-use crate::domain::herd_list::compare::Preview;
-use crate::domain::herd_list::{Changed, Row};
 use crate::domain::history::History;
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
+use crate::domain::letters::seen;
 use crate::domain::record::{Record, Stamp};
-use crate::report::due::called;
-use crate::store::Store;
-use chrono::{NaiveDate, SubsecRound};
 
 /// One press under way.
 struct Press {
@@ -33,20 +29,24 @@ impl Press {
     }
 }
 
+/// A farm that a list is about: known, or to be begun.
+#[derive(Debug, Clone, Copy)]
+pub struct Meant<'m> {
+    /// The farm; none: it is begun with the list.
+    pub farm: Option<FarmId>,
+    /// Its name.
+    pub name: &'m str,
+    /// Its animals.
+    pub herd: &'m [Her],
+}
+
 /// Writes out what a list changes; nothing where it changes nothing. What cannot be told of an animal goes to the clashes.
-pub fn write_out(
-    store: &Store,
-    world: &World,
-    on: NaiveDate,
-    (name, meant): (&str, &Meant),
-    preview: &mut Preview,
-) -> Vec<Record> {
-    let (next, tick, now) = (store.next_id(), store.tick(), world.now.trunc_subsecs(0));
-    let mut press = Press { stamp: Stamp { next, tick, by: None, now, on }, facts: Vec::new() };
+pub fn write_out(stamp: &Stamp, list: &str, meant: Meant<'_>, preview: &mut Preview) -> Vec<Record> {
+    let mut press = Press { stamp: *stamp, facts: Vec::new() };
     let known = meant.farm;
     let farm = known.unwrap_or(FarmId(press.next()));
     if known.is_none() {
-        press.write(farm.0, Event::FarmBegun { name: meant.name.clone() });
+        press.write(farm.0, Event::FarmBegun { name: meant.name.to_owned() });
     }
     preview.new.iter().for_each(|row| begin(&mut press, farm, row));
     let mut clashes = Vec::new();
@@ -64,7 +64,7 @@ pub fn write_out(
     if preview.is_empty() {
         return Vec::new();
     }
-    let words = format!("{name}: {} new, {} changed", preview.new.len(), preview.changed.len());
+    let words = format!("{list}: {} new, {} changed", preview.new.len(), preview.changed.len());
     press.write(farm.0, Event::FarmDescribed { farm, fact: FarmFact::HerdList, words });
     press.stamp.press(press.facts)
 }
@@ -108,4 +108,12 @@ fn bearer(stamp: &Stamp, her: &Her, labels: &Labels) -> Option<RecordId> {
 fn unsettled(her: &Her, changed: &Changed, column: Column) -> Clash {
     let why = Why::Joined(called(&her.history.labels));
     Clash { line: changed.row.line, column, value: column.of(&changed.row), why }
+}
+
+/// What she is called: by the surest that she has, and her name.
+fn called(labels: &Labels) -> String {
+    let first = [&labels.number, &labels.tag, &labels.electronic].map(|label| seen(label)).into_iter();
+    let first = first.filter(|label| !label.is_empty()).take(1);
+    let both: Vec<String> = first.chain([seen(&labels.name)]).filter(|label| !label.is_empty()).collect();
+    both.join(" ")
 }
