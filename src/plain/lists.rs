@@ -21,8 +21,10 @@ use crate::report::{disagreement as differing, farm, flag, short, turn, twice};
 use crate::screen::View;
 use crate::screen::day_list::told as told_of;
 use crate::screen::words as says;
-use crate::screen::{brief, instruct, last, ring, visit};
+use crate::screen::{brief, herd, instruct, last, ring, visit};
+use crate::session;
 use crate::session::amend::twice::offered;
+use crate::session::herd::Page;
 use crate::session::mode::{Hand, Mode, Only};
 use crate::session::ring::{Call, told, who};
 use crate::session::today::shown;
@@ -180,6 +182,21 @@ pub fn card(session: &Session) -> Vec<Said> {
     all.map(told).collect()
 }
 
+/// A page of the herd, line by line.
+pub fn of_herd(session: &Session, page: &Page) -> Vec<Said> {
+    let lines: Vec<String> = match page {
+        Page::Animals(whom) => {
+            session::herd::shown(session, whom).into_iter().map(|her| herd::in_words(session, her)).collect()
+        }
+        Page::Her(animal) => {
+            let Some(her) = session::herd::of(session, *animal) else { return Vec::new() };
+            let said = |one| herd::line(session, her, one);
+            session::herd::lines(her).into_iter().map(said).map(|(about, text)| format!("{about}: {text}")).collect()
+        }
+    };
+    lines.into_iter().enumerate().map(|(at, line)| said(format!("#{}", at + 1), line)).collect()
+}
+
 fn due_line(session: &Session, at: usize, item: &DueItem<'_>) -> Said {
     let [_, animal, place, what, _, day, why] = report::row(item, (&session.rules, session.today), says::of(session));
     let urgency = item.due.urgency.word();
@@ -284,6 +301,7 @@ pub fn picked(session: &Session) -> Option<Said> {
             item.or(review).map(Said::picked)
         }
         Mode::Card { cursor, .. } => nth(card(session), *cursor).map(Said::picked),
+        Mode::Herd { page, cursor, .. } => nth(of_herd(session, page), *cursor).map(Said::picked),
         Mode::Ring { lines, cursor, .. } => lines.get(*cursor).map(|call| call_line(session, *cursor, call).picked()),
         Mode::Walk(_)
         | Mode::Crush(_)

@@ -173,7 +173,8 @@ pub fn is_heard_first(ask: &Ask) -> bool {
             | of_farm::Ask::Change
             | of_farm::Ask::Since(_)
             | of_farm::Ask::Visit(visit::Ask::Menu)
-            | of_farm::Ask::Instruct(_),
+            | of_farm::Ask::Instruct(_)
+            | of_farm::Ask::Herd(_),
         ) => false,
     }
 }

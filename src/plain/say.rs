@@ -6,8 +6,9 @@ use crate::domain::ids::{AnimalId, FarmId, TurnId};
 use crate::report::safe::safe;
 use crate::report::{day_line, totals, visit};
 use crate::screen::words::of;
-use crate::screen::{View, saved, words};
+use crate::screen::{View, herd, saved, words};
 use crate::session::decide::below;
+use crate::session::herd::{Page, of as of_herd};
 use crate::session::lists::{due, reviews};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Notice, Session};
@@ -49,6 +50,7 @@ impl Before {
                     | Mode::Farms { .. }
                     | Mode::Crush(_)
                     | Mode::Card { .. }
+                    | Mode::Herd { .. }
                     | Mode::Due { .. }
                     | Mode::Ring { .. }
                     | Mode::Last { .. }
@@ -111,13 +113,14 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
     // Of a list that was said already only the line picked is, also where a question over it is answered.
     let is_here = |mode: &Mode| match (mode, &session.mode) {
         (Mode::Due { only, .. }, Mode::Due { only: shown, .. }) => only == shown,
+        (Mode::Herd { page, .. }, Mode::Herd { page: shown, .. }) => page == shown,
         (mode, shown) => std::mem::discriminant(mode) == std::mem::discriminant(shown),
     };
     let walked = was.is_some_and(|was| is_here(was) || is_here(&below(was)));
     match &session.mode {
         Mode::Today { typed, cursor } => today(session, view, was, (typed, *cursor)),
         Mode::Walk(walking) => walk::told(session, was, walking),
-        Mode::Farms { .. } | Mode::Card { .. } | Mode::Due { .. } | Mode::Ring { .. } if walked => {
+        Mode::Farms { .. } | Mode::Card { .. } | Mode::Herd { .. } | Mode::Due { .. } | Mode::Ring { .. } if walked => {
             now(lists::picked(session).into_iter().collect())
         }
         Mode::Farms { .. } => Answer {
@@ -130,6 +133,11 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
             let then = lists::picked(session).into_iter().chain(next()).collect();
             Answer { now: vec![said("card", safe(name))], list: lists::card(session), then }
         }
+        Mode::Herd { page, .. } => Answer {
+            now: herd_head(session, page),
+            list: lists::of_herd(session, page),
+            then: lists::picked(session).into_iter().chain(next()).collect(),
+        },
         Mode::Crush(hand) => now(crush(session, was, *hand)),
         Mode::Pad { ask, .. } => now(question::asked(session, view, ask)),
         Mode::SignOff { passed } => now(question::before_she_goes(session, view, passed)),
@@ -165,6 +173,19 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
             now(lines.chain(day).chain(backup).chain(closes()).collect())
         }
         Mode::Help { .. } => now(next().into_iter().collect()),
+    }
+}
+
+/// What a page of the herd is of.
+fn herd_head(session: &Session, page: &Page) -> Vec<Said> {
+    match page {
+        Page::Animals(whom) => {
+            let left = herd::left_out(session).map(|left| said("herd", left));
+            [said("herd", herd::head(session, whom))].into_iter().chain(left).collect()
+        }
+        Page::Her(animal) => {
+            of_herd(session, *animal).map(|her| said("data", herd::title(session, her))).into_iter().collect()
+        }
     }
 }
 

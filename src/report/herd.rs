@@ -1,7 +1,10 @@
 //! Where an animal stands in the herd's year, in one short line; and what was told of her, with what was said before.
 
 use crate::domain::herd::{Herd, Labels, Status};
+use crate::domain::herd_list::Row;
 use crate::domain::herd_list::column::{Column, LABELS};
+use crate::domain::herd_list::doubt::doubts;
+use crate::domain::herd_list::her::Her;
 use crate::domain::history::History;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::called;
@@ -26,6 +29,30 @@ pub fn year(herd: &Herd, today: NaiveDate) -> String {
     });
     let lactation = herd.lactation.map(|number| format!("lactation {number}"));
     [lactation, state, calving].into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// Where she stands in few letters: `12 d in milk`, `dry 20 d`, `heifer`.
+pub fn stage(herd: &Herd, today: NaiveDate) -> String {
+    match (herd.days_in_milk(today), herd.days_dry(today)) {
+        (Some(milk), _) => format!("{milk} d in milk"),
+        (None, Some(dry)) => format!("dry {dry} d"),
+        (None, None) if herd.is_dry(today) => "dry".to_owned(),
+        (None, None) => herd.status.map_or(String::new(), |status| status.word().replace('-', " ")),
+    }
+}
+
+/// What is known of her in this column, since when, and what is doubtful about it.
+pub fn fact(her: &Her, column: Column, today: NaiveDate) -> String {
+    let (labels, herd) = (&her.known.labels, &her.known.herd);
+    let now = said(column, labels, herd);
+    if now.is_empty() {
+        return "not told".to_owned();
+    }
+    let since = her.since(column).map_or(String::new(), |day| format!(", told {}", words::day(day)));
+    let row = Row { line: 0, labels: labels.clone(), herd: herd.clone() };
+    let doubt = doubts(&row, today).into_iter().find(|doubt| doubt.column == column);
+    let doubt = doubt.map_or(String::new(), |doubt| format!("; {}", doubt.what));
+    format!("{now}{since}{doubt}")
 }
 
 /// All that is told of her in the words of a herd list, but for what she is called first.

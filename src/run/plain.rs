@@ -15,6 +15,7 @@ use crate::screen::View;
 use crate::screen::theme::Colour;
 use crate::screen::words::of;
 use crate::session::farm_card;
+use crate::session::herd;
 use crate::session::lists::{due, reviews};
 use crate::session::mode::Mode;
 use crate::session::today::shown;
@@ -371,6 +372,7 @@ fn cursor(session: &Session) -> Option<(usize, usize)> {
         Mode::Today { typed, cursor } => Some((*cursor, shown(session, typed).len())),
         Mode::Farms { cursor } => Some((*cursor, session.farms.len() + 1)),
         Mode::Card { cursor, .. } => Some((*cursor, farm_card::lines(session).len())),
+        Mode::Herd { page, cursor, .. } => Some((*cursor, herd::count(session, page))),
         Mode::Due { cursor, only, .. } => {
             Some((*cursor, due(session, *only).items.len() + reviews(session, *only).len()))
         }

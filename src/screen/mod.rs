@@ -13,6 +13,7 @@ pub mod facts;
 mod farm_card;
 pub mod figures;
 mod frame;
+pub mod herd;
 pub mod instruct;
 pub mod instructed;
 pub mod last;
@@ -21,6 +22,7 @@ pub mod of_farm;
 pub mod pad;
 mod page;
 pub mod ring;
+mod rows;
 pub mod saved;
 pub mod sign_off;
 pub mod sixteen;
@@ -102,6 +104,7 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         }
         Mode::Pad { .. } | Mode::Text { .. } => pad::draw(&mut Page::new(buffer, body, theme), session, view),
         Mode::Card { cursor, .. } => farm_card::draw(buffer, body, theme, session, view, *cursor),
+        Mode::Herd { page, cursor, .. } => herd::draw(buffer, body, theme, session, view, (page, *cursor)),
         Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
         Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
         Mode::Last { back, top, .. } => last::draw(buffer, area, theme, session, view, (*back, *top)),

@@ -6,7 +6,7 @@ use crate::report::due::called;
 use crate::report::farm::called as called_fact;
 use crate::report::safe::safe;
 use crate::report::words::{change, day, weekday};
-use crate::screen::{instruct, visit};
+use crate::screen::{herd, instruct, visit};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Refused, Text};
 use crate::session::{type_up, walk};
@@ -33,6 +33,8 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Card => "its card".to_owned(),
         Act::Ask(Ask::Instruct(_)) => "a standing instruction".to_owned(),
         Act::Instruct(act) => instruct::act(session, act),
+        Act::Ask(Ask::Herd(asked)) => herd::asked(session, asked),
+        Act::Herd => "its herd".to_owned(),
     }
 }
 
@@ -61,7 +63,8 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Walk(walk::Act::Pick(animal)) => return vec![number_only(session, *animal), "number".to_owned()],
         Act::Card => &["card"],
         Act::Instruct(act) => return instruct::brief(session, act),
-        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_) | Ask::Walked(_))
+        Act::Herd => &["herd"],
+        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_) | Ask::Walked(_) | Ask::Herd(_))
         | Act::Since(_, _)
         | Act::Call { urgent: true, .. } => &[],
     };
@@ -79,6 +82,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Since(what) => format!("{}: since when?", change(*what)),
         Ask::Walked(typed) => format!("{}: which?", safe(typed)),
         Ask::Instruct(asked) => instruct::title(session, asked),
+        Ask::Herd(asked) => herd::asked(session, asked),
     }
 }
 
@@ -92,6 +96,7 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Paper(offered) => format!("paper of: day month; nothing typed: {}", weekday(*offered)),
         Text::Fact(fact) => format!("{}: what is so now; emptied, nothing is", called_fact(*fact)),
         Text::Instruct(text) => instruct::prompt(session, text),
+        Text::Herd(text) => herd::prompt(session, text),
     }
 }
 
@@ -104,6 +109,7 @@ pub fn refused(why: &Refused) -> String {
             format!("{} was told on {}, which is after today", called_fact(*fact), day(*on))
         }
         Refused::NoReview(why, within) => instruct::no_review(*why, *within),
+        Refused::Herd(why) => herd::refused(why),
         Refused::NotTyped => "that follows from what was recorded: nothing is typed there".to_owned(),
     }
 }

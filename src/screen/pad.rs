@@ -72,6 +72,7 @@ impl Plan {
             | Mode::Crush(_)
             | Mode::SignOff { .. }
             | Mode::Card { .. }
+            | Mode::Herd { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Paper { .. }

@@ -9,6 +9,7 @@ use crate::domain::history::{Found, PutView};
 use crate::domain::ids::{AnimalId, PutId, RecordId};
 use crate::domain::record::Record;
 use crate::report::due::called;
+use crate::report::herd::told;
 use crate::report::safe::safe;
 use crate::report::words::{self, Words};
 use crate::screen::words::of;
@@ -89,13 +90,19 @@ fn is_of_her(event: &Event) -> bool {
     )
 }
 
-/// Where she stands in the herd's year, or her group.
+/// Where she stands in the herd's year, then what else was told of her.
 fn stands(herd: &Herd) -> String {
-    match herd.status {
-        Some(Status::Dry) => "dried off".to_owned(),
-        Some(Status::InMilk) => "in milk".to_owned(),
-        Some(Status::Heifer | Status::Male) | None => format!("group {}", safe(&herd.group)),
-    }
+    let state = match herd.status {
+        Some(Status::Dry) => Some("dried off".to_owned()),
+        Some(Status::InMilk) => Some("in milk".to_owned()),
+        Some(Status::Heifer) => Some("heifer".to_owned()),
+        Some(Status::Male) => Some("bull or steer".to_owned()),
+        None => None,
+    };
+    let more = told(&Labels::default(), &Herd { dry_from: herd.dry_from.filter(|_| state.is_none()), ..herd.clone() });
+    let lactation = herd.lactation.map(|number| format!("lactation {number}"));
+    let parts = [state, lactation, (!more.is_empty()).then_some(more)].into_iter().flatten();
+    parts.collect::<Vec<_>>().join(", ")
 }
 
 /// What an animal is called by, where she is known here.

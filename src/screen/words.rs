@@ -22,6 +22,7 @@ use crate::report::words::{self, Words};
 use crate::screen::{View, amend, brief, of_farm, saved, visit};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
+use crate::session::herd::Page;
 use crate::session::mode::{Mode, Only, TextFor};
 use crate::session::of_farm::Ask as FarmAsk;
 use crate::session::sign_off::{Check, Line};
@@ -84,7 +85,13 @@ pub fn act(session: &Session, act: &Act) -> String {
         .to_owned(),
         Act::Back(_) | Act::BackIn(_) => "she is back".to_owned(),
         Act::AnotherOf(_) => "another, new here".to_owned(),
-        Act::Stands(_, status) => if *status == Status::Dry { "dried off" } else { "in milk again" }.to_owned(),
+        Act::Stands(_, status) => match status {
+            Status::Dry => "dried off",
+            Status::InMilk => "in milk again",
+            Status::Heifer => "heifer",
+            Status::Male => "bull or steer",
+        }
+        .to_owned(),
         Act::Word(_, word) => words::word(*word).to_owned(),
         Act::Sure(_) => "it is her".to_owned(),
         Act::Meant(act) => format!("yes, {}", self::act(session, act)),
@@ -450,7 +457,7 @@ pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
     let text = match (&session.mode, intent) {
         // The list is walked by its lines; that of her turns is gone back from.
         (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
-        (Mode::Card { .. }, Intent::GoOn) => "change",
+        (Mode::Card { .. } | Mode::Herd { page: Page::Her(_), .. }, Intent::GoOn) => "change",
         (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",
         (Mode::Walk(_), Intent::GoOn) => "score",
         (Mode::Pad { ask: Ask::About(_), .. }, Intent::TakeOff) => "off again",

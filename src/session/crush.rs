@@ -395,6 +395,7 @@ fn next_of_foot(under: &Mode) -> Next {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Card { .. }
+        | Mode::Herd { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Paper { .. }

@@ -52,6 +52,8 @@ pub enum Effect {
     Refresh(Box<Mode>),
     /// Read the card of the farm in hand, and show it.
     Card(Box<Mode>),
+    /// Read the herd of the farm in hand, and show it.
+    Herd(Box<Mode>),
     /// Read what must be said of her, and ask what became of her.
     AskLeft(AnimalId),
     /// Write the take-off list of the farm in hand.
@@ -114,6 +116,7 @@ fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         Mode::Ring { lines, cursor, under } => ring::decide(session, lines, *cursor, under, intent, stamp),
         Mode::Farms { .. }
         | Mode::Card { .. }
+        | Mode::Herd { .. }
         | Mode::Due { .. }
         | Mode::Last { .. }
         | Mode::Paper { .. }
@@ -155,6 +158,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
             | Mode::Card { .. }
+            | Mode::Herd { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
@@ -198,6 +202,7 @@ pub fn below(mode: &Mode) -> Mode {
     match mode {
         Mode::Pad { under, .. }
         | Mode::Card { under, .. }
+        | Mode::Herd { under, .. }
         | Mode::Due { under, .. }
         | Mode::Ring { under, .. }
         | Mode::Last { under, .. }
@@ -267,7 +272,7 @@ fn back_to(press: &undo::Press, hand: Hand) -> Next {
 /// Where undo and redo leave the hands with no animal in the crush: a list stays, a question about what is gone does not.
 fn stays(session: &Session) -> Mode {
     match &session.mode {
-        mode @ (Mode::Card { .. } | Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
+        mode @ (Mode::Card { .. } | Mode::Herd { .. } | Mode::Due { .. } | Mode::Ring { .. }) => mode.clone(),
         mode => walk::stays(mode.base()),
     }
 }

@@ -5,7 +5,7 @@ use super::amend;
 use super::decide::{Decision, Effect, Next, below};
 use super::mode::{Mode, Only, TextFor};
 use super::ring::Call;
-use super::{Refusal, Session, farm_card, instruct};
+use super::{Refusal, Session, farm_card, herd, instruct};
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueList, list};
 use crate::domain::follow_up::review::{self, Review};
@@ -29,6 +29,7 @@ fn page(session: &Session) -> usize {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Card { .. }
+        | Mode::Herd { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Totals { .. }
@@ -52,6 +53,7 @@ pub fn decide(session: &Session, intent: Intent) -> Decision {
             _ => Decision::Go(Next::Mode(below(&session.mode))),
         },
         Intent::GoOn => open(session),
+        Intent::Only if matches!(session.mode, Mode::Herd { .. }) => herd::next_group(session),
         Intent::Only => only(session),
         Intent::TakeOff => told(session),
         Intent::Left => left(session),
@@ -67,6 +69,7 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
     let (at, count) = match &mut mode {
         Mode::Farms { cursor } => (cursor, session.farms.len() + 1),
         Mode::Card { cursor, .. } => (cursor, farm_card::lines(session).len()),
+        Mode::Herd { page, cursor, .. } => (cursor, herd::count(session, page)),
         Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len() + reviews(session, *only).len()),
         Mode::Help { top, .. } | Mode::Last { top, .. } => (top, usize::MAX),
         Mode::Paper { pages, page, .. } => (page, pages.len()),
@@ -111,6 +114,7 @@ fn open(session: &Session) -> Decision {
         },
         Mode::Due { cursor, only, under } => found(session, *cursor, *only, under),
         Mode::Card { cursor, .. } => farm_card::open(session, *cursor),
+        Mode::Herd { page, cursor, .. } => herd::open(session, page, *cursor),
         Mode::Last { under, .. }
         | Mode::Paper { under, .. }
         | Mode::Totals { under, .. }
@@ -187,6 +191,10 @@ fn found(session: &Session, cursor: usize, only: Only, under: &Mode) -> Decision
 
 /// Asks what became of the animal of the line.
 fn left(session: &Session) -> Decision {
+    if let Mode::Herd { page, cursor, .. } = &session.mode {
+        let animal = herd::picked(session, page, *cursor);
+        return animal.map_or(Decision::Refuse(Refusal::NotHere), |one| Decision::Go(Next::Do(Effect::AskLeft(one))));
+    }
     let Mode::Due { cursor, only, .. } = &session.mode else { return Decision::Refuse(Refusal::NotHere) };
     let animal = due(session, *only).items.get(*cursor).map(|item| item.open.animal);
     animal.map_or(Decision::Refuse(Refusal::NothingTyped), |animal| Decision::Go(Next::Do(Effect::AskLeft(animal))))

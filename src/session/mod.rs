@@ -14,6 +14,7 @@ pub mod day_list;
 pub mod decide;
 pub mod farm_card;
 pub mod ghost;
+pub mod herd;
 pub mod instruct;
 pub mod lists;
 pub mod mode;
@@ -31,6 +32,7 @@ pub mod withdrawal;
 use crate::domain::farm_card::Card;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::{Labels, Leaving, Status, VisitWord};
+use crate::domain::herd_list::her::Her;
 use crate::domain::history::open::Open;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
@@ -312,6 +314,8 @@ pub struct Session {
     pub instructions: Vec<Instruction>,
     /// The card of the farm in hand, while it is looked at.
     pub card: Option<Card>,
+    /// All that is known of the animals of the farm in hand, by number, while its herd is looked at.
+    pub animals: Vec<Her>,
     /// Open items of all farms.
     pub open: Vec<Open>,
     /// The scoring walk of the day, read when it is opened.
@@ -383,6 +387,7 @@ impl Session {
             rung: BTreeSet::new(),
             instructions: Vec::new(),
             card: None,
+            animals: Vec::new(),
             open: Vec::new(),
             walk: Walk::default(),
             pairs: Vec::new(),

@@ -2,6 +2,7 @@
 
 use super::act::Ask;
 use super::amend;
+use super::herd::Page;
 use super::of_farm;
 use super::ring::Call;
 use super::sign_off::Line;
@@ -182,6 +183,15 @@ pub enum Mode {
         /// Where it was opened.
         under: Box<Mode>,
     },
+    /// The herd of the farm in hand.
+    Herd {
+        /// What is shown of it.
+        page: Page,
+        /// Line.
+        cursor: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
     /// Farms to ring.
     Ring {
         /// What is asked about; it keeps its order while answers come in.
@@ -255,6 +265,7 @@ impl Mode {
             Mode::Ring { .. } => Context::Ring,
             Mode::Farms { .. }
             | Mode::Card { .. }
+            | Mode::Herd { .. }
             | Mode::Due { .. }
             | Mode::Last { .. }
             | Mode::Paper { .. }
@@ -271,6 +282,7 @@ impl Mode {
             Mode::SignOff { .. } => Some(Hand::DOWN),
             Mode::Pad { under, .. }
             | Mode::Card { under, .. }
+            | Mode::Herd { under, .. }
             | Mode::Due { under, .. }
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
@@ -287,6 +299,7 @@ impl Mode {
         match self {
             Mode::Card { .. } => true,
             Mode::Pad { under, .. }
+            | Mode::Herd { under, .. }
             | Mode::Due { under, .. }
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
@@ -298,11 +311,29 @@ impl Mode {
         }
     }
 
+    /// Whether the herd is shown, or something is open over it.
+    pub fn has_herd(&self) -> bool {
+        match self {
+            Mode::Herd { .. } => true,
+            Mode::Pad { under, .. }
+            | Mode::Card { under, .. }
+            | Mode::Due { under, .. }
+            | Mode::Ring { under, .. }
+            | Mode::Last { under, .. }
+            | Mode::Text { under, .. }
+            | Mode::Paper { under, .. }
+            | Mode::Totals { under, .. }
+            | Mode::Help { under, .. } => under.has_herd(),
+            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => false,
+        }
+    }
+
     /// The mode below whatever is open over it.
     pub fn base(&self) -> &Mode {
         match self {
             Mode::Pad { under, .. }
             | Mode::Card { under, .. }
+            | Mode::Herd { under, .. }
             | Mode::Due { under, .. }
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }

@@ -5,7 +5,7 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::lists::reviews;
 use super::mode::{Mode, Only, TextFor};
-use super::{Refusal, Session, farm_card, instruct, type_up, visit, walk};
+use super::{Refusal, Session, farm_card, herd, instruct, type_up, visit, walk};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
 use crate::domain::herd::{Change, FarmFact};
@@ -32,6 +32,8 @@ pub enum Ask {
     Instruct(instruct::Ask),
     /// The visit.
     Visit(visit::Ask),
+    /// About its herd.
+    Herd(herd::Ask),
 }
 
 /// What a choice does.
@@ -60,6 +62,8 @@ pub enum Act {
     Card,
     /// About a standing instruction.
     Instruct(instruct::Act),
+    /// Opens its herd.
+    Herd,
 }
 
 /// Why a matter of the farm was not done.
@@ -75,6 +79,8 @@ pub enum Refused {
     NoReview(NoReview, u16),
     /// That line of the card says what follows from others.
     NotTyped,
+    /// About its herd.
+    Herd(herd::No),
 }
 
 /// What a text is typed for.
@@ -97,6 +103,8 @@ pub enum Text {
     Fact(FarmFact),
     /// About a standing instruction.
     Instruct(instruct::Text),
+    /// About its herd.
+    Herd(herd::Text),
 }
 
 impl Text {
@@ -105,6 +113,7 @@ impl Text {
         match self {
             Text::Since(_) | Text::Paper(_) | Text::Fact(FarmFact::HerdSize) => true,
             Text::Instruct(text) => text.is_number(),
+            Text::Herd(text) => text.is_number(),
             Text::Called { .. } | Text::Changed(_, _) | Text::Fact(_) => false,
         }
     }
@@ -115,7 +124,7 @@ impl Text {
             Text::Changed(change, _) => *change != Change::Other,
             // Emptied, it holds no longer.
             Text::Paper(_) | Text::Fact(_) => true,
-            Text::Since(_) | Text::Called { .. } | Text::Instruct(_) => false,
+            Text::Since(_) | Text::Called { .. } | Text::Instruct(_) | Text::Herd(_) => false,
         }
     }
 }
@@ -136,7 +145,8 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
         Ask::Walked(typed) => return walk::choices(session, typed),
         Ask::Visit(asked) => return visit::choices(session, asked),
-        Ask::Menu(about) => menu(session, *about),
+        Ask::Herd(asked) => return herd::choices(session, asked),
+        Ask::Menu(about) => return menu(session, *about),
         Ask::Urgent(about) => [true, false].map(|urgent| Act::Call { about: *about, urgent }).into(),
         Ask::Change => Change::ALL.iter().map(|change| Act::Ask(Ask::Since(*change))).collect(),
         Ask::Since(change) => {
@@ -148,8 +158,11 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     in_order(acts.into_iter().map(act::Act::Farm))
 }
 
-/// The matters of the farm; the last one only where an instruction is to be looked at again.
-fn menu(session: &Session, about: Option<AnimalId>) -> Vec<Act> {
+/// The key of the herd, whether or not an instruction is to be looked at again.
+const HERD: u8 = 9;
+
+/// The matters of the farm, each on its own key; the eighth only where an instruction is to be looked at again.
+fn menu(session: &Session, about: Option<AnimalId>) -> Vec<Choice> {
     let review = reviews(session, Only::Farm).first().map(|due| instruct::Ask::Review(due.farm, due.of.id));
     let give = [instruct::Ask::Scope].into_iter().chain(review).map(|asked| Act::Instruct(instruct::Act::Ask(asked)));
     let rows = [
@@ -160,7 +173,8 @@ fn menu(session: &Session, about: Option<AnimalId>) -> Vec<Act> {
         Act::Paper(type_up::row(session)),
         Act::Card,
     ];
-    rows.into_iter().chain(give).collect()
+    let herd = Choice { key: HERD, act: act::Act::Farm(Act::Herd) };
+    in_order(rows.into_iter().chain(give).map(act::Act::Farm)).into_iter().chain([herd]).collect()
 }
 
 /// Does what a choice says.
@@ -175,6 +189,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::Paper(act) => type_up::do_act(act),
         Act::Card => Decision::Go(Next::Do(Effect::Card(Box::new(under.clone())))),
         Act::Instruct(act) => instruct::do_act(session, act, under, stamp),
+        Act::Herd => Decision::Go(Next::Do(Effect::Herd(Box::new(under.clone())))),
     }
 }
 
@@ -201,6 +216,7 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
         },
         Text::Fact(fact) => farm_card::keep(session, *fact, text, under, stamp),
         Text::Instruct(what) => instruct::keep(session, what, text, under, stamp),
+        Text::Herd(what) => herd::keep(session, what, text, under, stamp),
     }
 }
 

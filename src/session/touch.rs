@@ -68,9 +68,11 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
             let wanted = today::cursor_of(typed, index);
             (cursor, wanted)
         }
-        Mode::Farms { cursor } | Mode::Card { cursor, .. } | Mode::Due { cursor, .. } | Mode::Ring { cursor, .. } => {
-            (cursor, index)
-        }
+        Mode::Farms { cursor }
+        | Mode::Card { cursor, .. }
+        | Mode::Herd { cursor, .. }
+        | Mode::Due { cursor, .. }
+        | Mode::Ring { cursor, .. } => (cursor, index),
         Mode::Walk(_)
         | Mode::Crush(_)
         | Mode::Pad { .. }
@@ -102,6 +104,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
             | Mode::Card { .. }
+            | Mode::Herd { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
@@ -116,6 +119,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Card { .. }
+        | Mode::Herd { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }

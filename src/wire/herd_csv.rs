@@ -7,6 +7,7 @@
 use super::table::restored;
 use crate::domain::herd::{Herd, Labels, Status};
 use crate::domain::herd_list::Row;
+use crate::domain::herd_list::cell::{self, NoText};
 use crate::domain::herd_list::column::Column;
 use crate::domain::letters::is_unseen;
 use crate::domain::vocabulary::Vocabulary;
@@ -243,33 +244,22 @@ fn one_row(
     if list.problems.len() == before { &mut list.rows } else { &mut list.unread }.push(row);
 }
 
-fn text(field: &mut String, cell: &str) -> Result<(), &'static str> {
-    const LONGEST: usize = 200;
-    if cell.chars().any(char::is_control) {
-        return Err("a control character stands in it: take it out");
-    }
-    if cell.len() > LONGEST {
-        return Err("longer than any label: is a quote missing?");
-    }
-    // Marks that nobody sees come with cells that were copied; a label found by its letters must not differ by one.
-    *field = cell.chars().filter(|letter| !is_unseen(*letter)).collect::<String>().trim().to_owned();
+fn text(field: &mut String, text: &str) -> Result<(), &'static str> {
+    *field = cell::text(text).map_err(|why| match why {
+        NoText::Control => "a control character stands in it: take it out",
+        NoText::Long => "longer than any label: is a quote missing?",
+    })?;
     Ok(())
 }
 
-/// An electronic number as it is printed or as readers type it: with blanks, behind `LA`, or behind `A` and seven zeros.
-fn electronic(row: &mut Row, cell: &str) -> Result<(), &'static str> {
-    let plain: String = cell.chars().filter(|next| !next.is_whitespace()).collect::<String>().to_uppercase();
-    let digits = plain.strip_prefix("LA").or_else(|| plain.strip_prefix("A0000000")).unwrap_or(&plain);
-    if digits.len() != 15 || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
-        return Err("an electronic number has 15 digits; a spreadsheet may have rounded it: keep the column as text");
-    }
-    digits.clone_into(&mut row.labels.electronic);
+fn electronic(row: &mut Row, text: &str) -> Result<(), &'static str> {
+    const HINT: &str = "an electronic number has 15 digits; a spreadsheet may have rounded it: keep the column as text";
+    row.labels.electronic = cell::electronic(text).ok_or(HINT)?;
     Ok(())
 }
 
-fn lactation(row: &mut Row, cell: &str) -> Result<(), &'static str> {
-    let number = cell.parse::<u8>().ok().filter(|number| *number <= 30);
-    row.herd.lactation = Some(number.ok_or("a lactation is a whole number from 0 to 30")?);
+fn lactation(row: &mut Row, text: &str) -> Result<(), &'static str> {
+    row.herd.lactation = Some(cell::lactation(text).ok_or("a lactation is a whole number from 0 to 30")?);
     Ok(())
 }
 

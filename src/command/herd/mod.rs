@@ -11,7 +11,7 @@ use super::fault::Fault;
 use super::form::TableForm;
 use super::{World, enter, note, place, practice, today};
 use crate::domain::herd::Labels;
-use crate::domain::herd_list::her::Her;
+use crate::domain::herd_list::her::{Her, groups, is_of};
 use crate::domain::herd_list::written;
 use crate::domain::ids::FarmId;
 use crate::domain::record::Stamp;
@@ -23,7 +23,6 @@ use crate::wire::herd_csv::{Figures, HerdList, read, rows};
 use crate::wire::table;
 use against::Against;
 use chrono::SubsecRound;
-use std::collections::BTreeSet;
 use std::path::Path;
 
 /// What was asked for.
@@ -93,9 +92,7 @@ fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), F
     let farm = farms.meant(asked.farm)?;
     let (herd, problems) = known::herd(store, farm)?;
     note(world, &problems)?;
-    let plain = |text: &str| text.trim().to_lowercase();
-    let wanted = asked.group.map(plain);
-    let is_in = |her: &&Her| wanted.as_ref().is_none_or(|group| plain(&her.known.herd.group) == *group);
+    let is_in = |her: &&Her| asked.group.is_none_or(|group| is_of(her, group));
     let here = || herd.iter().filter(|her| her.known.left.is_none()).filter(is_in);
     if let Some(group) = asked.group.filter(|_| here().next().is_none()) {
         return Err(no_group(group, &herd));
@@ -126,12 +123,10 @@ fn as_it_is(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<(), F
 
 /// Nobody is in that group: those there are.
 fn no_group(group: &str, herd: &[Her]) -> Fault {
-    let here = herd.iter().filter(|her| her.known.left.is_none());
-    let groups: BTreeSet<&str> =
-        here.map(|her| her.known.herd.group.trim()).filter(|group| !group.is_empty()).collect();
+    let groups = groups(herd);
     let hint = match groups.is_empty() {
         true => "Nobody of this farm is in a group.".to_owned(),
-        false => format!("The groups there are: {}.", groups.into_iter().collect::<Vec<_>>().join(", ")),
+        false => format!("The groups there are: {}.", groups.join(", ")),
     };
     Fault::failed(format!("nobody here is in group {}", plain(group)), hint)
 }

@@ -3,6 +3,7 @@
 //!
 //! A cell left empty says nothing. Nobody is gone because a list does not name her.
 
+pub mod cell;
 pub mod clash;
 pub mod column;
 pub mod compare;

@@ -81,6 +81,7 @@ fn under(session: &Session) -> Mode {
         | Mode::Crush(_)
         | Mode::SignOff { .. }
         | Mode::Card { .. }
+        | Mode::Herd { .. }
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }

@@ -16,6 +16,7 @@ use crate::report::words::Words;
 use crate::session::act::Ask;
 use crate::session::day_list::Listed;
 use crate::session::decide::{self, Effect};
+use crate::session::herd::{Page, Whom};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo, visit};
 use crate::store::Store;
@@ -51,11 +52,18 @@ impl Desk {
                 if self.session.mode.has_card() {
                     self.read_card()?;
                 }
+                if self.session.mode.has_herd() {
+                    self.read_herd()?;
+                }
                 self.keep_typed();
             }
             Effect::Card(under) => {
                 self.read_card()?;
                 self.session.mode = Mode::Card { cursor: 0, under };
+            }
+            Effect::Herd(under) => {
+                self.read_herd()?;
+                self.session.mode = Mode::Herd { page: Page::Animals(Whom::All), cursor: 0, under };
             }
             Effect::AskPaper => self.ask_paper()?,
             Effect::TypeUp(day) => self.type_up(day)?,

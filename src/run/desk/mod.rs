@@ -3,6 +3,7 @@
 mod amend;
 mod backup;
 mod effects;
+mod herd_list;
 mod lines;
 mod reader;
 mod touch;

@@ -112,6 +112,7 @@ impl Desk {
             | Mode::Pad { .. }
             | Mode::SignOff { .. }
             | Mode::Card { .. }
+            | Mode::Herd { .. }
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }

@@ -64,6 +64,13 @@ impl Field {
         };
         text.clone_into(field);
     }
+
+    /// The same without it; none where she has none.
+    pub fn without(self, wears: &Wears) -> Option<Wears> {
+        let mut without = wears.clone();
+        self.set(&mut without.labels, "");
+        (!self.of(&wears.labels).is_empty()).then_some(without)
+    }
 }
 
 /// First key of the labels that can be lost.
@@ -74,11 +81,7 @@ pub(super) fn choices(wears: &Wears, joins: &[Join]) -> Vec<Choice> {
     let new = Field::ALL.into_iter().map(|field| Act::Type(Text::Label(wears.clone(), field)));
     let mut list: Vec<Choice> = new.zip(1..).map(|(act, key)| choice(key, act)).collect();
     for (field, key) in [Field::Number, Field::Tag, Field::Electronic].into_iter().zip(LOST..) {
-        if !field.of(&wears.labels).is_empty() {
-            let mut without = wears.clone();
-            field.set(&mut without.labels, "");
-            list.push(choice(key, Act::Relabel(without)));
-        }
+        list.extend(field.without(wears).map(|without| choice(key, Act::Relabel(without))));
     }
     let newest = joins.iter().rev().zip([8, 9]);
     list.extend(newest.map(|(join, key)| choice(key, Act::PartHer(wears.animal, join.id))));
@@ -86,14 +89,7 @@ pub(super) fn choices(wears: &Wears, joins: &[Join]) -> Vec<Choice> {
 }
 
 /// What was typed. A number that another animal of the farm wears is asked about first: it may be her, entered twice.
-pub(super) fn keep(
-    session: &Session,
-    wears: &Wears,
-    field: Field,
-    text: &str,
-    under: &Mode,
-    stamp: &Stamp,
-) -> Decision {
+pub fn keep(session: &Session, wears: &Wears, field: Field, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
     if field.of(&wears.labels) == text {
         return refuse(Refusal::AlreadySo);
     }
@@ -107,7 +103,8 @@ pub(super) fn keep(
     }
 }
 
-pub(super) fn record(wears: Wears, under: &Mode, stamp: &Stamp) -> Decision {
+/// Writes what she is called now.
+pub fn record(wears: Wears, under: &Mode, stamp: &Stamp) -> Decision {
     let Wears { animal, labels } = wears;
     Decision::Record(stamp.press([(animal.0, Event::Renumbered { animal, labels })]), refresh(under))
 }

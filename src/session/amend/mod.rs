@@ -231,7 +231,12 @@ fn read(read: Read) -> Decision {
 
 /// Where the hands are once it is on disk, with everything read again.
 fn refresh(under: &Mode) -> Next {
-    let next = if matches!(under.base(), Mode::Today { .. }) { Mode::today() } else { under.base().clone() };
+    let next = match under {
+        // In the herd one goes on from animal to animal.
+        Mode::Herd { .. } => under.clone(),
+        _ if matches!(under.base(), Mode::Today { .. }) => Mode::today(),
+        _ => under.base().clone(),
+    };
     Next::Do(Effect::Refresh(Box::new(next)))
 }
 
