@@ -64,6 +64,7 @@ impl Bench {
             keymap: BuiltIn::TwoHands.keymap(),
             problems: Vec::new(),
             practice: Practice::default(),
+            lists: None,
         };
         let mut desk = Desk::new(store, start, now);
         desk.set_size(SIZE.0, SIZE.1);

@@ -3,10 +3,10 @@
 use super::form::{AnimalForm, DayListForm, ExportForm, FarmForm, ListForm, TableForm, TakeOffForm};
 use super::visit::VisitTold;
 use crate::domain::herd::{Change, Leaving, Scope};
+use crate::domain::herd_list::figures::Figures;
 use crate::domain::practice::{Hands, Region};
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
-use crate::wire::herd_csv::Figures;
 use chrono::NaiveDate;
 use clap::{Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;

@@ -11,6 +11,7 @@ use super::sample::{FARMS, SampleFarm};
 use super::{Next, World, due, opened, place, practice, rules, today};
 use crate::domain::follow_up::list::list;
 use crate::domain::follow_up::rules::Rules;
+use crate::domain::herd_list::figures::Figures;
 use crate::domain::history::History;
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::{AnimalId, FarmId};
@@ -18,7 +19,7 @@ use crate::domain::sheet::Sheet;
 use crate::domain::sheet::shift::moved_herd;
 use crate::report::animal::{head, last_map};
 use crate::store::Store;
-use crate::wire::herd_csv::{self, Figures};
+use crate::wire::herd_csv;
 use chrono::{NaiveDate, TimeDelta};
 
 /// The farm the demo opens with.

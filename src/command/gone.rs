@@ -13,6 +13,7 @@ use crate::domain::event::Event;
 use crate::domain::herd::Leaving;
 use crate::domain::herd_list::Known;
 use crate::domain::herd_list::compare::compare;
+use crate::domain::herd_list::figures::Figures;
 use crate::domain::herd_list::her::Her;
 use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::vocabulary::Vocabulary;
@@ -20,7 +21,7 @@ use crate::report::due::called;
 use crate::report::safe::safe;
 use crate::report::words::{self, Words};
 use crate::store::Store;
-use crate::wire::herd_csv::{Figures, read};
+use crate::wire::herd_csv::read;
 use std::path::Path;
 
 /// What was asked for.

@@ -34,6 +34,11 @@ pub fn places() -> Result<Places, Fault> {
     })
 }
 
+/// Where herd lists are looked for by the screens: beside that book.
+pub fn lists(book: &Path) -> PathBuf {
+    book.with_file_name("herd-lists")
+}
+
 /// Where the log and reports of faults are kept; none where there is no home folder.
 pub fn state_folder() -> Option<PathBuf> {
     Some(Xdg::new().ok()?.state_dir()?.join("crushbook"))
@@ -112,6 +117,7 @@ pub fn named_file(file: &Path) -> Result<(String, Vec<u8>), Fault> {
 pub fn folders(cli: &Cli, world: &mut World) -> Result<(), Fault> {
     let places = places()?;
     writeln!(world.out, "book      {}", book(cli)?.display())?;
+    writeln!(world.out, "lists     {}", lists(&book(cli)?).display())?;
     writeln!(world.out, "keys      {}", places.keys.display())?;
     writeln!(world.out, "practice  {}", places.practice.display())?;
     if let Some(backups) = practice::told(cli, world)?.backups.filter(|backups| !backups.folder.is_empty()) {

@@ -138,6 +138,8 @@ pub static TABLE: &[Row] = &[
     row(Intent::Visit, "visit", "visit", "choose farm and visit, or start one", Records, &[Today]),
     row(Intent::Add, "add", "add", "add an animal nobody listed, or one without a number", Records, &[Today]),
 
+    row(Intent::Add, "add", "herd list", "in the herd: take a herd list", Records, &[List]),
+
     row(Intent::Left, "left", "left, dry", "she is gone, sold, dead, back, dried off, or in milk again", Records, &[Today, List]),
     row(Intent::NewNumber, "new-number", "new number", "another number, tag or name, or she lost one", Records, &[Today]),
     row(Intent::Farm, "farm", "farm", "the farm: a call, a change, a scoring walk, paper", Records, &[Today]),
@@ -153,7 +155,7 @@ pub static TABLE: &[Row] = &[
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
     row(Intent::Ring, "ring", "ring farms", "farms to ring: what is still on, farm by farm", Moves, &[Today, List]),
     row(Intent::Paper, "paper", "take-off", "the take-off list of the farm, page by page, to be photographed", Moves, &[Today, List]),
-    row(Intent::Only, "only", "only some", "only this farm, what is on, what is late; then all again", Moves, &[List]),
+    row(Intent::Only, "only", "only some", "only this farm, what is on, what is late; in the herd the next group; then all again", Moves, &[List]),
     row(Intent::Back, "back", "back", "one step back; erases a typed digit first", Moves, &[Today]),
     row(Intent::Back, "back", "down", "put the foot down, nothing more said", Moves, &[Foot]),
     row(Intent::Back, "back", "back", "one step back", Moves, &[Animal, Pad, SignOff, List, Ring, Help]),

@@ -21,7 +21,7 @@ use crate::report::{disagreement as differing, farm, flag, short, turn, twice};
 use crate::screen::View;
 use crate::screen::day_list::told as told_of;
 use crate::screen::words as says;
-use crate::screen::{brief, herd, instruct, last, ring, visit};
+use crate::screen::{brief, herd, herd_list, instruct, last, ring, visit};
 use crate::session;
 use crate::session::amend::twice::offered;
 use crate::session::herd::Page;
@@ -193,6 +193,8 @@ pub fn of_herd(session: &Session, page: &Page) -> Vec<Said> {
             let said = |one| herd::line(session, her, one);
             session::herd::lines(her).into_iter().map(said).map(|(about, text)| format!("{about}: {text}")).collect()
         }
+        Page::Files => herd_list::named(session),
+        Page::List => herd_list::said(session),
     };
     lines.into_iter().enumerate().map(|(at, line)| said(format!("#{}", at + 1), line)).collect()
 }

@@ -14,7 +14,7 @@ use crate::session::amend;
 use crate::session::choices::{DOT, choices};
 use crate::session::mode::{Mode, TextFor};
 use crate::session::sign_off::{Line, open_lines};
-use crate::session::{Session, ghost, of_farm, visit};
+use crate::session::{Session, ghost, herd, of_farm, visit};
 
 /// A question with what must be said first, its choices, and what going on does.
 pub fn asked(session: &Session, view: &View<'_>, ask: &Ask) -> Vec<Said> {
@@ -152,6 +152,7 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         // Digits that can be read two ways.
         | Ask::Farm(of_farm::Ask::Walked(_))
         | Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which | visit::Ask::Close(_) | visit::Ask::Sure(_)))
+        | Ask::Farm(of_farm::Ask::Herd(herd::Ask::List(_)))
         | Ask::Amend(_) => true,
         Ask::Finding(_)
         | Ask::About(_)
@@ -174,7 +175,7 @@ pub fn is_heard_first(ask: &Ask) -> bool {
             | of_farm::Ask::Since(_)
             | of_farm::Ask::Visit(visit::Ask::Menu)
             | of_farm::Ask::Instruct(_)
-            | of_farm::Ask::Herd(_),
+            | of_farm::Ask::Herd(herd::Ask::Status(_)),
         ) => false,
     }
 }

@@ -6,7 +6,7 @@ use crate::domain::ids::{AnimalId, FarmId, TurnId};
 use crate::report::safe::safe;
 use crate::report::{day_line, totals, visit};
 use crate::screen::words::of;
-use crate::screen::{View, herd, saved, words};
+use crate::screen::{View, herd, herd_list, saved, words};
 use crate::session::decide::below;
 use crate::session::herd::{Page, of as of_herd};
 use crate::session::lists::{due, reviews};
@@ -186,6 +186,8 @@ fn herd_head(session: &Session, page: &Page) -> Vec<Said> {
         Page::Her(animal) => {
             of_herd(session, *animal).map(|her| said("data", herd::title(session, her))).into_iter().collect()
         }
+        Page::Files => herd_list::above(session).into_iter().map(|line| said("lists", line)).collect(),
+        Page::List => Vec::new(),
     }
 }
 

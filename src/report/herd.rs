@@ -31,10 +31,10 @@ pub fn year(herd: &Herd, today: NaiveDate) -> String {
     [lactation, state, calving].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// Where she stands in few letters: `12 d in milk`, `dry 20 d`, `heifer`.
+/// Where she stands in few letters: `in milk 12 d`, `dry 20 d`, `heifer`.
 pub fn stage(herd: &Herd, today: NaiveDate) -> String {
     match (herd.days_in_milk(today), herd.days_dry(today)) {
-        (Some(milk), _) => format!("{milk} d in milk"),
+        (Some(milk), _) => format!("in milk {milk} d"),
         (None, Some(dry)) => format!("dry {dry} d"),
         (None, None) if herd.is_dry(today) => "dry".to_owned(),
         (None, None) => herd.status.map_or(String::new(), |status| status.word().replace('-', " ")),
@@ -45,6 +45,7 @@ pub fn stage(herd: &Herd, today: NaiveDate) -> String {
 pub fn fact(her: &Her, column: Column, today: NaiveDate) -> String {
     let (labels, herd) = (&her.known.labels, &her.known.herd);
     let now = said(column, labels, herd);
+    let now = if column == Column::Status { now.replace('-', " ") } else { now };
     if now.is_empty() {
         return "not told".to_owned();
     }

@@ -203,6 +203,7 @@ impl World {
             keymap: self.map.keymap(),
             problems: Vec::new(),
             practice: Practice::default(),
+            lists: None,
         };
         let mut desk = Desk::new(self.store(), start, self.now());
         desk.begin(self.now());

@@ -51,6 +51,8 @@ pub struct Start {
     pub problems: Vec<String>,
     /// What the practice says about itself.
     pub practice: Practice,
+    /// The folder in which herd lists are looked for; none: a list is typed.
+    pub lists: Option<std::path::PathBuf>,
 }
 
 /// What ends the screens before their time.
@@ -106,7 +108,8 @@ fn open(
     let unread = folder.as_deref().and_then(unread);
     problems.splice(0..0, told.iter().map(ToString::to_string));
     problems.splice(0..0, unread.as_ref().map(|unread| crash_told(unread, told.is_empty())));
-    let start = Start { today: cli.today, farm, keymap, problems, practice };
+    let lists = place::book(cli).ok().map(|book| place::lists(&book));
+    let start = Start { today: cli.today, farm, keymap, problems, practice, lists };
     let ended = run(store, start, log.clone());
     // The temporary book goes only once the screens have closed it.
     drop(kept);

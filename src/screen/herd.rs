@@ -14,7 +14,7 @@ use crate::screen::pad::Plan;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::rows::{self, Rows};
 use crate::screen::theme::{Role, Theme};
-use crate::screen::{View, words as says};
+use crate::screen::{View, herd_list, words as says};
 use crate::session::Session;
 use crate::session::herd::{self, Ask, Line, No, Text, Whom, gone, lines, of, shown};
 use crate::session::touch::Target;
@@ -25,7 +25,7 @@ use unicode_width::UnicodeWidthStr;
 /// Columns of what a line of her data is about.
 const ABOUT: usize = 17;
 /// Columns of number, name, group, lactation and stage on the smallest screen, on a larger one, and on the largest.
-const COLUMNS: [(u16, [usize; 5]); 3] = [(60, [6, 9, 8, 2, 12]), (80, [8, 14, 12, 2, 12]), (118, [10, 24, 20, 3, 14])];
+const COLUMNS: [(u16, [usize; 5]); 3] = [(60, [6, 8, 8, 4, 13]), (80, [8, 14, 12, 4, 13]), (118, [10, 24, 20, 4, 13])];
 
 /// Draws a page of it.
 pub fn draw(
@@ -44,6 +44,8 @@ pub fn draw(
                 data(&mut on, session, view, (her, cursor));
             }
         }
+        herd::Page::Files => herd_list::files(&mut on, session, view, cursor),
+        herd::Page::List => herd_list::list(&mut on, session, view, cursor),
     }
 }
 
@@ -88,7 +90,7 @@ fn animals(page: &mut Page<'_>, session: &Session, view: &View<'_>, (whom, curso
     }
     let columns =
         COLUMNS.iter().rfind(|(least, _)| page.width() >= *least).map_or(COLUMNS[0].1, |(_, columns)| *columns);
-    let heads = ["number", "name", "group", "", "", "on her"].map(str::to_owned);
+    let heads = ["number", "name", "group", "lact", "", "on her"].map(str::to_owned);
     page.line(&format!(" {}", cells(&heads, &columns)), Role::Grey);
     let plan = Plan::of(session, view, page.width(), page.left() / 2, 0);
     let left = left_out(session);
@@ -221,14 +223,17 @@ pub fn in_words(session: &Session, her: &Her) -> String {
 
 /// The heading of a question.
 pub fn asked(session: &Session, asked: &Ask) -> String {
-    let Ask::Status(animal) = asked;
+    let animal = match asked {
+        Ask::Status(animal) => animal,
+        Ask::List(asked) => return herd_list::asked(session, *asked),
+    };
     let who = of(session, *animal).map_or(String::new(), |her| called(&her.known.labels));
     format!("{who}: what is she now?")
 }
 
 /// What a text is typed for.
 pub fn prompt(session: &Session, text: &Text) -> String {
-    let Text::Told(animal, column) = text;
+    let Text::Told(animal, column) = text else { return "herd list: where does the file lie".to_owned() };
     let Some(her) = of(session, *animal) else { return column.word().to_owned() };
     let how = if column.is_label() {
         "; - alone: she has none"

@@ -14,6 +14,7 @@ mod farm_card;
 pub mod figures;
 mod frame;
 pub mod herd;
+pub mod herd_list;
 pub mod instruct;
 pub mod instructed;
 pub mod last;

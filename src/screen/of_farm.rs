@@ -6,7 +6,7 @@ use crate::report::due::called;
 use crate::report::farm::called as called_fact;
 use crate::report::safe::safe;
 use crate::report::words::{change, day, weekday};
-use crate::screen::{herd, instruct, visit};
+use crate::screen::{herd, herd_list, instruct, visit};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Refused, Text};
 use crate::session::{type_up, walk};
@@ -35,6 +35,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Instruct(act) => instruct::act(session, act),
         Act::Ask(Ask::Herd(asked)) => herd::asked(session, asked),
         Act::Herd => "its herd".to_owned(),
+        Act::List(act) => herd_list::act(session, *act),
     }
 }
 
@@ -64,6 +65,7 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Card => &["card"],
         Act::Instruct(act) => return instruct::brief(session, act),
         Act::Herd => &["herd"],
+        Act::List(act) => return herd_list::brief(*act),
         Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_) | Ask::Walked(_) | Ask::Herd(_))
         | Act::Since(_, _)
         | Act::Call { urgent: true, .. } => &[],

@@ -336,7 +336,7 @@ fn others(session: &Session, view: &View<'_>) -> Vec<Word> {
     let context = session.mode.context();
     let wanted: &[Intent] = match context {
         Context::Today => &[Intent::Add, Intent::Visit, Intent::Totals, Intent::Left, Intent::NewNumber, Intent::Ring],
-        Context::List => &[Intent::TakeOff, Intent::Left, Intent::Only, Intent::Ring, Intent::Paper],
+        Context::List => &[Intent::Add, Intent::TakeOff, Intent::Left, Intent::Only, Intent::Ring, Intent::Paper],
         Context::Animal
         | Context::Foot
         | Context::Pad

@@ -3,7 +3,7 @@
 use crate::domain::anatomy::Place;
 use crate::domain::case::Case;
 use crate::domain::event::{Event, Item};
-use crate::domain::herd::{Herd, Labels, Status};
+use crate::domain::herd::{FarmFact, Herd, Labels, Status};
 use crate::domain::history::open::OpenItem;
 use crate::domain::history::{Found, PutView};
 use crate::domain::ids::{AnimalId, PutId, RecordId};
@@ -36,8 +36,13 @@ pub fn press(session: &Session, records: &[Record]) -> String {
     lines.join(", ")
 }
 
-/// A visit that begins with its first animal is not spoken of, nor that whoever is back is in the crush.
+/// A visit that begins with its first animal is not spoken of, nor that whoever is back is in the crush; and of a herd list only
+/// how much it said.
 fn goes_without_saying(record: &Record, press: &[Record]) -> bool {
+    let is_list = |event: &Event| matches!(event, Event::FarmDescribed { fact: FarmFact::HerdList, .. });
+    if press.iter().filter_map(Record::event).any(is_list) {
+        return !record.event().is_some_and(is_list);
+    }
     let begins = matches!(record.event(), Some(Event::VisitBegun { .. }));
     let is_back = || press.iter().any(|record| matches!(record.event(), Some(Event::CameBack { .. })));
     if matches!(record.event(), Some(Event::TurnBegun { .. } | Event::TurnResumed { .. })) && is_back() {

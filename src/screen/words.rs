@@ -19,10 +19,10 @@ use crate::keys::intent::Intent;
 use crate::report::safe::safe;
 use crate::report::withheld;
 use crate::report::words::{self, Words};
-use crate::screen::{View, amend, brief, of_farm, saved, visit};
+use crate::screen::{View, amend, brief, herd_list, of_farm, saved, visit};
 use crate::session::act::{Act, Ask};
 use crate::session::amend::Ask as AmendAsk;
-use crate::session::herd::Page;
+use crate::session::herd::{Ask as HerdAsk, Page};
 use crate::session::mode::{Mode, Only, TextFor};
 use crate::session::of_farm::Ask as FarmAsk;
 use crate::session::sign_off::{Check, Line};
@@ -273,6 +273,9 @@ pub fn note(session: &Session, ask: &Ask) -> Option<String> {
     if let Ask::Farm(FarmAsk::Visit(asked)) = ask {
         return visit::note(session, asked);
     }
+    if let Ask::Farm(FarmAsk::Herd(HerdAsk::List(asked))) = ask {
+        return herd_list::note(session, *asked);
+    }
     if let Ask::Stated(_) = ask {
         return Some(of(session).fill(withheld::ONLY_THE_VET));
     }
@@ -458,6 +461,7 @@ pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
         // The list is walked by its lines; that of her turns is gone back from.
         (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
         (Mode::Card { .. } | Mode::Herd { page: Page::Her(_), .. }, Intent::GoOn) => "change",
+        (Mode::Herd { page: Page::List, .. }, Intent::GoOn) => "take it?",
         (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",
         (Mode::Walk(_), Intent::GoOn) => "score",
         (Mode::Pad { ask: Ask::About(_), .. }, Intent::TakeOff) => "off again",

@@ -4,7 +4,7 @@ use super::act::Ask;
 use super::amend;
 use super::mode::{Hand, Mode, Only, TextFor};
 use super::walk::{self, Walking};
-use super::{Refusal, Session, choices, crush, ghost, lists, ring, sign_off, today, undo};
+use super::{Refusal, Session, choices, crush, ghost, herd_list, lists, ring, sign_off, today, undo};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId, VisitId};
@@ -54,6 +54,12 @@ pub enum Effect {
     Card(Box<Mode>),
     /// Read the herd of the farm in hand, and show it.
     Herd(Box<Mode>),
+    /// Look which herd lists there are, and show them.
+    Lists(Box<Mode>),
+    /// Read a herd list, and show what it would change; what it was asked over.
+    ReadList(herd_list::Which, Box<Mode>),
+    /// A herd list was taken: take in the hand, read the herd again.
+    ListTaken,
     /// Read what must be said of her, and ask what became of her.
     AskLeft(AnimalId),
     /// Write the take-off list of the farm in hand.

@@ -7,7 +7,7 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
 use super::of_farm::{self, Refused};
-use super::{Refusal, Session};
+use super::{Refusal, Session, herd_list};
 use crate::domain::day::{NoDay, gone_by, to_come};
 use crate::domain::event::Event;
 use crate::domain::herd::{Herd, Status};
@@ -27,6 +27,10 @@ pub enum Page {
     Animals(Whom),
     /// What is known of one of them.
     Her(AnimalId),
+    /// The lists that may be taken.
+    Files,
+    /// A list, and what it would change.
+    List,
 }
 
 /// Which animals are shown.
@@ -46,6 +50,8 @@ pub enum Whom {
 pub enum Ask {
     /// Where does she stand in the herd's year?
     Status(AnimalId),
+    /// About a list.
+    List(herd_list::Ask),
 }
 
 /// What a text is typed for.
@@ -53,6 +59,8 @@ pub enum Ask {
 pub enum Text {
     /// A new word on one of her herd data.
     Told(AnimalId, Column),
+    /// Where a list lies.
+    File,
 }
 
 /// Why something of the herd was not done.
@@ -89,7 +97,7 @@ const FIRST_YEAR: i32 = 1900;
 impl Text {
     /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
-        let Text::Told(_, column) = self;
+        let Text::Told(_, column) = self else { return false };
         match column {
             Column::Number
             | Column::Electronic
@@ -136,6 +144,8 @@ pub fn count(session: &Session, page: &Page) -> usize {
     match page {
         Page::Animals(whom) => shown(session, whom).len(),
         Page::Her(animal) => of(session, *animal).map_or(0, |her| lines(her).len()),
+        Page::Files => session.lists.names.len() + 1,
+        Page::List => session.offered.as_ref().map_or(0, |offered| offered.lines.len()),
     }
 }
 
@@ -144,6 +154,7 @@ pub fn picked(session: &Session, page: &Page, cursor: usize) -> Option<AnimalId>
     match page {
         Page::Animals(whom) => shown(session, whom).get(cursor).map(|her| her.known.animal),
         Page::Her(animal) => Some(*animal),
+        Page::Files | Page::List => None,
     }
 }
 
@@ -178,12 +189,17 @@ pub fn open(session: &Session, page: &Page, cursor: usize) -> Decision {
             Some(Line::Left) => Decision::Go(Next::Do(Effect::AskLeft(*animal))),
             Some(Line::On(_)) | None => Decision::Refuse(Refusal::Farm(Refused::NotTyped)),
         },
+        Page::Files => herd_list::open(session, cursor),
+        Page::List => herd_list::ask(herd_list::Ask::Take, &session.mode),
     }
 }
 
 /// The choices of a question.
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
-    let Ask::Status(animal) = asked;
+    let animal = match asked {
+        Ask::Status(animal) => animal,
+        Ask::List(asked) => return herd_list::choices(session, asked),
+    };
     let now = of(session, *animal).and_then(|her| her.known.herd.status);
     let others = Status::ALL.iter().filter(|status| Some(**status) != now);
     in_order(others.map(|status| act::Act::Stands(*animal, *status)))
@@ -201,7 +217,10 @@ fn type_for(what: Text, under: &Mode) -> Decision {
 
 /// Keeps a new word on one of her herd data, checked as a list's cell is.
 pub fn keep(session: &Session, what: &Text, typed: &str, under: &Mode, stamp: &Stamp) -> Decision {
-    let Text::Told(animal, column) = what;
+    let Text::Told(animal, column) = what else {
+        let which = herd_list::Which::Typed(typed.to_owned());
+        return Decision::Go(Next::Do(Effect::ReadList(which, Box::new(under.clone()))));
+    };
     let Some(her) = of(session, *animal) else { return Decision::Refuse(Refusal::NotHere) };
     if let Some(field) = label(*column) {
         return relabel(session, her, (*column, field), typed, under, stamp);

@@ -5,7 +5,7 @@ use super::amend;
 use super::decide::{Decision, Effect, Next, below};
 use super::mode::{Mode, Only, TextFor};
 use super::ring::Call;
-use super::{Refusal, Session, farm_card, herd, instruct};
+use super::{Refusal, Session, farm_card, herd, herd_list, instruct};
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueList, list};
 use crate::domain::follow_up::review::{self, Review};
@@ -53,6 +53,7 @@ pub fn decide(session: &Session, intent: Intent) -> Decision {
             _ => Decision::Go(Next::Mode(below(&session.mode))),
         },
         Intent::GoOn => open(session),
+        Intent::Add => herd_list::look(session),
         Intent::Only if matches!(session.mode, Mode::Herd { .. }) => herd::next_group(session),
         Intent::Only => only(session),
         Intent::TakeOff => told(session),

@@ -15,6 +15,7 @@ pub mod decide;
 pub mod farm_card;
 pub mod ghost;
 pub mod herd;
+pub mod herd_list;
 pub mod instruct;
 pub mod lists;
 pub mod mode;
@@ -316,6 +317,10 @@ pub struct Session {
     pub card: Option<Card>,
     /// All that is known of the animals of the farm in hand, by number, while its herd is looked at.
     pub animals: Vec<Her>,
+    /// Herd lists that may be taken.
+    pub lists: herd_list::Files,
+    /// The herd list that is looked at.
+    pub offered: Option<herd_list::Offered>,
     /// Open items of all farms.
     pub open: Vec<Open>,
     /// The scoring walk of the day, read when it is opened.
@@ -388,6 +393,8 @@ impl Session {
             instructions: Vec::new(),
             card: None,
             animals: Vec::new(),
+            lists: herd_list::Files::default(),
+            offered: None,
             open: Vec::new(),
             walk: Walk::default(),
             pairs: Vec::new(),

@@ -5,7 +5,7 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::lists::reviews;
 use super::mode::{Mode, Only, TextFor};
-use super::{Refusal, Session, farm_card, herd, instruct, type_up, visit, walk};
+use super::{Refusal, Session, farm_card, herd, herd_list, instruct, type_up, visit, walk};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
 use crate::domain::herd::{Change, FarmFact};
@@ -64,6 +64,8 @@ pub enum Act {
     Instruct(instruct::Act),
     /// Opens its herd.
     Herd,
+    /// About a herd list.
+    List(herd_list::Act),
 }
 
 /// Why a matter of the farm was not done.
@@ -189,6 +191,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::Paper(act) => type_up::do_act(act),
         Act::Card => Decision::Go(Next::Do(Effect::Card(Box::new(under.clone())))),
         Act::Instruct(act) => instruct::do_act(session, act, under, stamp),
+        Act::List(act) => herd_list::do_act(session, act, under, stamp),
         Act::Herd => Decision::Go(Next::Do(Effect::Herd(Box::new(under.clone())))),
     }
 }

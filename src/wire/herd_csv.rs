@@ -9,6 +9,7 @@ use crate::domain::herd::{Herd, Labels, Status};
 use crate::domain::herd_list::Row;
 use crate::domain::herd_list::cell::{self, NoText};
 use crate::domain::herd_list::column::Column;
+use crate::domain::herd_list::figures::Figures;
 use crate::domain::letters::is_unseen;
 use crate::domain::vocabulary::Vocabulary;
 use chrono::{Datelike, NaiveDate};
@@ -42,17 +43,6 @@ pub struct HerdList {
     pub broken: Vec<RowProblem>,
     /// Said for information: columns this program does not know, a list that was not UTF-8.
     pub notices: Vec<String>,
-}
-
-/// Which way round a day is written in figures alone, where somebody said so: nothing in `01/02/2026` tells it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Figures {
-    /// Nobody said; such days are refused.
-    Unsaid,
-    /// `14/05/2026`.
-    DayFirst,
-    /// `05/14/2026`.
-    MonthFirst,
 }
 
 /// How a cell is kept. The reason says what to write instead.

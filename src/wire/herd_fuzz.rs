@@ -1,11 +1,12 @@
 //! Body of the fuzz target for herd lists: any bytes as two lists of one farm, read, compared and taken.
 
-use super::herd_csv::{Figures, HerdList, read, rows};
+use super::herd_csv::{HerdList, read, rows};
 use super::table;
 use crate::domain::herd::{Herd, Labels};
 use crate::domain::herd_list::column::Column;
 use crate::domain::herd_list::compare::{Preview, compare};
 use crate::domain::herd_list::doubt::doubts;
+use crate::domain::herd_list::figures::Figures;
 use crate::domain::herd_list::{Known, Row};
 use crate::domain::ids::{AnimalId, RecordId};
 use crate::domain::letters::is_unseen;

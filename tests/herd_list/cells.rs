@@ -2,8 +2,9 @@
 
 use crushbook::domain::herd::Status;
 use crushbook::domain::herd_list::column::Column;
+use crushbook::domain::herd_list::figures::Figures;
 use crushbook::domain::vocabulary::Vocabulary;
-use crushbook::wire::herd_csv::{Figures, HerdList, read};
+use crushbook::wire::herd_csv::{HerdList, read};
 
 fn list(text: &str) -> HerdList {
     let list = read(text.as_bytes(), "list.csv", Figures::Unsaid);

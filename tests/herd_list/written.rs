@@ -1,7 +1,8 @@
 //! The herd written as a list: RFC 4180, nothing that a spreadsheet runs, and read again it is the herd.
 
 use crushbook::domain::herd::{Herd, Labels, Status};
-use crushbook::wire::herd_csv::{Figures, read, rows};
+use crushbook::domain::herd_list::figures::Figures;
+use crushbook::wire::herd_csv::{read, rows};
 use crushbook::wire::table::{neutral, restored, write};
 
 #[test]

@@ -11,13 +11,19 @@ use ratatui::style::Color;
 const MAP: BuiltIn = BuiltIn::TwoHands;
 
 /// Keys that lead from Today into every mode.
-pub const MODES: [&str; 25] = [
+pub const MODES: [&str; 31] = [
     "",
     "1 3",
     "9 9",
     "v",
     "d",
     "f 6",
+    "f 9",
+    "f 9 Enter",
+    "f 9 Enter Enter",
+    "f 9 a",
+    "f 9 a Enter",
+    "f 9 a Down Enter PageDown",
     "h",
     "1 3 8 2 Enter",
     "1 3 8 2 Enter 1 5 4 1",

@@ -13,6 +13,7 @@ use ratatui::buffer::Buffer;
 /// Six days after a visit that left 1382 with a block at the left hind and a blue wrap at the right hind.
 pub fn six_days_later(map: BuiltIn) -> Rig {
     let mut rig = Rig::with(map, &["7", "44", "138", "1382"]);
+    rig.lists = Some("tests/stories/lists".into());
     let (other_claw, off) = match map {
         BuiltIn::TwoHands => ("Right", "8 Enter"),
         BuiltIn::Keypad => ("* 6", "8 Enter"),

@@ -1,7 +1,8 @@
 //! Herd lists: any order of columns, every bad cell told, good rows apart.
 
 use crushbook::domain::herd::Status;
-use crushbook::wire::herd_csv::{Figures, HerdList};
+use crushbook::domain::herd_list::figures::Figures;
+use crushbook::wire::herd_csv::HerdList;
 use crushbook::wire::herd_fuzz::fuzz_herd;
 
 fn read(bytes: &[u8], file: &str) -> HerdList {

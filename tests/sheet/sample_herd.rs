@@ -3,6 +3,7 @@
 
 use crate::support::sample::farm;
 use crushbook::command::sample::{FARMS, SampleFarm};
+use crushbook::domain::herd_list::figures::Figures;
 use crushbook::domain::sheet::{FarmTold, Line, Sheet};
 use crushbook::wire::{herd_csv, sheet};
 use std::collections::BTreeSet;
@@ -54,7 +55,7 @@ fn every_list_and_every_sheet_of_the_folder_is_in_the_program() {
 #[test]
 fn every_list_is_free_of_problems_and_holds_everybody_a_sheet_speaks_of() {
     for farm in FARMS {
-        let list = herd_csv::read(farm.list, farm.folder, herd_csv::Figures::Unsaid);
+        let list = herd_csv::read(farm.list, farm.folder, Figures::Unsaid);
         let said = (&list.problems, &list.broken, &list.notices);
         assert_eq!(said, (&Vec::new(), &Vec::new(), &Vec::new()), "{}", farm.folder);
         let name = &parsed(farm)[0].1.farm;

@@ -57,6 +57,7 @@ fn desk(store: Store) -> Desk {
         keymap: BuiltIn::TwoHands.keymap(),
         problems: Vec::new(),
         practice: Practice::default(),
+        lists: None,
     };
     let mut desk = Desk::new(store, start, moment(day(1)));
     desk.begin(moment(day(1)));

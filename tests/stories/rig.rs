@@ -21,6 +21,7 @@ use crushbook::session::{Notice, Session};
 use crushbook::store::Store;
 use crushbook::terminal::event::Event;
 use crushbook::wire::envelope::encode;
+use std::path::PathBuf;
 use std::time::Duration;
 
 /// Time between two keys of a person in no hurry.
@@ -39,6 +40,8 @@ pub struct Rig {
     pace: Duration,
     series: u64,
     farm: Option<String>,
+    /// The folder in which herd lists are looked for.
+    pub lists: Option<PathBuf>,
 }
 
 impl Rig {
@@ -89,6 +92,7 @@ impl Rig {
             pace: PACE,
             series: 100,
             farm: None,
+            lists: None,
         }
     }
 
@@ -119,6 +123,7 @@ impl Rig {
             talk: None,
             farm: self.farm.clone(),
             practice: self.practice.clone(),
+            lists: self.lists.clone(),
             ..*self
         }
     }
@@ -179,6 +184,7 @@ impl Rig {
             keymap: self.map.keymap(),
             problems: Vec::new(),
             practice: self.practice.clone(),
+            lists: self.lists.clone(),
         };
         let now = moment(self.today);
         let mut desk = Desk::new(store, start, now);

@@ -84,6 +84,7 @@ fn a_slow_disk_is_said_and_waited_for() {
         keymap: BuiltIn::TwoHands.keymap(),
         problems: Vec::new(),
         practice: Practice::default(),
+        lists: None,
     };
     let mut desk = Desk::new(store, start, moment(day(1)));
     desk.begin(moment(day(1)));

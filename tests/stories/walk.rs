@@ -6,8 +6,8 @@ use crate::screens::world::six_days_later;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::Ask;
 use crushbook::session::amend;
-use crushbook::session::instruct;
 use crushbook::session::mode::Mode;
+use crushbook::session::{herd, herd_list, instruct};
 use crushbook::session::{of_farm, visit};
 use std::collections::BTreeSet;
 
@@ -17,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 88] = [
+const PLACES: [(&str, &str); 97] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -52,6 +52,15 @@ const PLACES: [(&str, &str); 88] = [
     ("f 7 1 l o w Enter B o Enter t h i n Enter 1 4 3", "text"),
     ("f 7 1 l o w Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter", "review"),
     ("f 7 1 l o w Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter 4", "text"),
+    ("f 9", "herd"),
+    ("f 9 Enter", "her data"),
+    ("f 9 Enter Enter 9", "text"),
+    ("f 9 Enter Up PageDown Down Enter", "her state"),
+    ("f 9 a", "herd lists"),
+    ("f 9 a Enter", "herd list"),
+    ("f 9 a PageDown Enter /", "text"),
+    ("f 9 a Enter Enter", "take it"),
+    ("f 9 a Enter Enter 4", "missing"),
     ("f 3", "visit"),
     ("f 3 2 f 3 8", "close"),
     ("f 3 2 f 3 8 1", "close all the same"),
@@ -115,7 +124,7 @@ const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")]
 const OF_TWO_DAYS: [(&str, &str); 2] = [("", "which visit"), ("Backspace 7 Enter", "which visit")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 66] = [
+const NAMES: [&str; 73] = [
     "today",
     "farms",
     "crush",
@@ -182,6 +191,13 @@ const NAMES: [&str; 66] = [
     "which visit",
     "close",
     "close all the same",
+    "herd",
+    "her data",
+    "her state",
+    "herd lists",
+    "herd list",
+    "take it",
+    "missing",
 ];
 
 /// What a place is called.
@@ -193,6 +209,10 @@ pub fn name(mode: &Mode) -> &'static str {
         Mode::Crush(_) => "crush",
         Mode::SignOff { .. } => "sign-off",
         Mode::Card { .. } => "card",
+        Mode::Herd { page: herd::Page::Animals(_), .. } => "herd",
+        Mode::Herd { page: herd::Page::Her(_), .. } => "her data",
+        Mode::Herd { page: herd::Page::Files, .. } => "herd lists",
+        Mode::Herd { page: herd::Page::List, .. } => "herd list",
         Mode::Due { .. } => "due",
         Mode::Ring { .. } => "ring",
         Mode::Last { .. } => "last",
@@ -257,6 +277,9 @@ fn asked(ask: &Ask) -> &'static str {
             instruct::Ask::Day(_) => "review day",
             instruct::Ask::Review(_, _) => "review",
         },
+        Ask::Farm(of_farm::Ask::Herd(herd::Ask::Status(_))) => "her state",
+        Ask::Farm(of_farm::Ask::Herd(herd::Ask::List(herd_list::Ask::Take))) => "take it",
+        Ask::Farm(of_farm::Ask::Herd(herd::Ask::List(herd_list::Ask::Missing))) => "missing",
         Ask::Farm(of_farm::Ask::Visit(visit::Ask::Menu)) => "visit",
         Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which)) => "which visit",
         Ask::Farm(of_farm::Ask::Visit(visit::Ask::Close(_))) => "close",

@@ -82,6 +82,13 @@ pub fn unsure(file: &str, list: &HerdList, preview: &Preview) -> Vec<String> {
     causes
 }
 
+/// Whether days stand in it that may be meant either way round.
+pub fn has_days(list: &HerdList) -> bool {
+    let figures = |value: &str| value.chars().all(|letter| letter.is_ascii_digit() || "/.-".contains(letter));
+    let days = [Column::Born, Column::Calved, Column::DryFrom, Column::DueToCalve].map(Column::word);
+    list.problems.iter().any(|problem| days.contains(&problem.column.as_str()) && figures(&problem.value))
+}
+
 fn is_number(column: &str) -> bool {
     Column::from_word(column).is_some_and(Column::is_label)
 }

@@ -8,6 +8,7 @@ pub mod clash;
 pub mod column;
 pub mod compare;
 pub mod doubt;
+pub mod figures;
 pub mod her;
 mod index;
 pub mod written;

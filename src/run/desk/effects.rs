@@ -9,7 +9,7 @@ use crate::command::twice::of_practice;
 use crate::domain::history::{History, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, TurnId, VisitId};
 use crate::domain::likely::Counts;
-use crate::domain::record::Record;
+use crate::domain::record::{Moment, Record};
 use crate::domain::travel::cautions;
 use crate::domain::visit_sum::VisitSum;
 use crate::report::words::Words;
@@ -26,7 +26,7 @@ use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 impl Desk {
-    pub(super) fn effect(&mut self, effect: Effect) -> Result<Flow, StoreError> {
+    pub(super) fn effect(&mut self, effect: Effect, now: Moment) -> Result<Flow, StoreError> {
         match effect {
             Effect::OpenAnimal(animal, turn) => {
                 self.open_animal(animal, turn)?;
@@ -53,7 +53,7 @@ impl Desk {
                     self.read_card()?;
                 }
                 if self.session.mode.has_herd() {
-                    self.read_herd()?;
+                    self.read_herd(now)?;
                 }
                 self.keep_typed();
             }
@@ -62,9 +62,12 @@ impl Desk {
                 self.session.mode = Mode::Card { cursor: 0, under };
             }
             Effect::Herd(under) => {
-                self.read_herd()?;
+                self.read_herd(now)?;
                 self.session.mode = Mode::Herd { page: Page::Animals(Whom::All), cursor: 0, under };
             }
+            Effect::Lists(under) => self.look_for_lists(under),
+            Effect::ReadList(which, files) => self.read_list(which, files, now)?,
+            Effect::ListTaken => self.list_taken(now)?,
             Effect::AskPaper => self.ask_paper()?,
             Effect::TypeUp(day) => self.type_up(day)?,
             Effect::EndPaper => self.end_paper()?,

@@ -43,6 +43,7 @@ use crate::store::error::{Problem, StoreError};
 use crate::terminal::event::Event;
 use backup::{Keeper, LOOK};
 use chrono::NaiveDate;
+use herd_list::Lists;
 use std::time::Duration;
 
 /// What the loop does next.
@@ -92,6 +93,8 @@ pub struct Desk {
     saved: Saved,
     log: Said,
     keeper: Keeper,
+    /// Herd lists.
+    lists: Lists,
 }
 
 /// Keeps a line of the log.
@@ -151,6 +154,7 @@ impl Desk {
             saved: Box::new(|_| {}),
             log: Box::new(|_| {}),
             keeper: Keeper::default(),
+            lists: Lists::of(start.lists),
         }
     }
 
@@ -469,7 +473,7 @@ impl Desk {
                 self.session.notice = Some(Notice::Refused(refusal));
                 Flow::On
             }
-            Decision::Go(next) => self.go(next),
+            Decision::Go(next) => self.go(next, now),
             Decision::Record(press, next) => self.commit(press, next, now),
         }
     }
@@ -483,7 +487,7 @@ impl Desk {
         }
         self.session.apply(&press, now);
         (self.saved)(&self.session);
-        self.go(next)
+        self.go(next, now)
     }
 
     /// The press may be on disk after all: appending it again is idempotent.
@@ -507,12 +511,12 @@ impl Desk {
         }
     }
 
-    fn go(&mut self, next: Next) -> Flow {
+    fn go(&mut self, next: Next, now: Moment) -> Flow {
         let Some(effect) = self.session.go(next) else {
             self.keep_typed();
             return Flow::On;
         };
-        match self.effect(effect) {
+        match self.effect(effect, now) {
             Ok(flow) => flow,
             Err(error) => {
                 self.refused(&error);
