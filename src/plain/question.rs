@@ -101,7 +101,7 @@ pub fn text(session: &Session, what: &TextFor) -> Vec<Said> {
         _ => None,
     };
     let how = match (&now, what) {
-        (Some(_), TextFor::Farm(of_farm::Text::Fact(_))) => {
+        (Some(_), TextFor::Farm(of_farm::Text::Fact(_) | of_farm::Text::Herd(_))) => {
             "the next line is kept in its place; an empty line leaves it; - alone says that nothing is"
         }
         (Some(_), _) => "the next line is kept in its place; an empty line leaves it as it is",

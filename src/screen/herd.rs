@@ -236,7 +236,7 @@ pub fn prompt(session: &Session, text: &Text) -> String {
     let Text::Told(animal, column) = text else { return "herd list: where does the file lie".to_owned() };
     let Some(her) = of(session, *animal) else { return column.word().to_owned() };
     let how = if column.is_label() {
-        "; - alone: she has none"
+        ", erased: she has none"
     } else if text.is_number() && !matches!(*column, crate::domain::herd_list::column::Column::Lactation) {
         ", day and month"
     } else {

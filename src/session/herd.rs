@@ -89,12 +89,17 @@ pub enum Line {
     Left,
 }
 
-/// What says that she has none any more.
+/// What says in a line that she has none any more; on the screens what stands there is erased.
 const NOTHING: &str = "-";
 /// No herd has animals older than this.
 const FIRST_YEAR: i32 = 1900;
 
 impl Text {
+    /// Whether nothing typed is an answer too: she has no such label any more.
+    pub fn may_be_empty(&self) -> bool {
+        matches!(self, Text::Told(_, column) if column.is_label())
+    }
+
     /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         let Text::Told(_, column) = self else { return false };
@@ -183,14 +188,26 @@ pub fn open(session: &Session, page: &Page, cursor: usize) -> Decision {
             }
             None => Decision::Refuse(Refusal::NothingTyped),
         },
-        Page::Her(animal) => match of(session, *animal).and_then(|her| lines(her).get(cursor).copied()) {
-            Some(Line::Told(Column::Status)) => ask(Ask::Status(*animal), &session.mode),
-            Some(Line::Told(column)) => type_for(Text::Told(*animal, column), &session.mode),
-            Some(Line::Left) => Decision::Go(Next::Do(Effect::AskLeft(*animal))),
-            Some(Line::On(_)) | None => Decision::Refuse(Refusal::Farm(Refused::NotTyped)),
-        },
+        Page::Her(animal) => {
+            of(session, *animal).map_or(Decision::Refuse(Refusal::NotHere), |her| open_line(session, her, cursor))
+        }
         Page::Files => herd_list::open(session, cursor),
         Page::List => herd_list::ask(herd_list::Ask::Take, &session.mode),
+    }
+}
+
+/// Opens a line of her data.
+fn open_line(session: &Session, her: &Her, cursor: usize) -> Decision {
+    let animal = her.known.animal;
+    match lines(her).get(cursor).copied() {
+        Some(Line::Told(Column::Status)) => ask(Ask::Status(animal), &session.mode),
+        Some(Line::Told(column)) => {
+            // What she is called stands there to be changed or erased; all else is told anew.
+            let now = if column.is_label() { column.cell(&her.known.labels, &her.known.herd) } else { String::new() };
+            type_for(Text::Told(animal, column), now, &session.mode)
+        }
+        Some(Line::Left) => Decision::Go(Next::Do(Effect::AskLeft(animal))),
+        Some(Line::On(_)) | None => Decision::Refuse(Refusal::Farm(Refused::NotTyped)),
     }
 }
 
@@ -210,9 +227,9 @@ pub fn ask(asked: Ask, under: &Mode) -> Decision {
     of_farm::ask(of_farm::Ask::Herd(asked), under)
 }
 
-fn type_for(what: Text, under: &Mode) -> Decision {
+fn type_for(what: Text, text: String, under: &Mode) -> Decision {
     let (what, under) = (TextFor::Farm(of_farm::Text::Herd(what)), Box::new(under.clone()));
-    Decision::Go(Next::Mode(Mode::Text { what, text: String::new(), under }))
+    Decision::Go(Next::Mode(Mode::Text { what, text, under }))
 }
 
 /// Keeps a new word on one of her herd data, checked as a list's cell is.
@@ -272,14 +289,15 @@ fn relabel(
         return Decision::Refuse(later);
     }
     let wears = Wears { animal: her.known.animal, labels: her.known.labels.clone() };
-    if typed == NOTHING {
+    if typed.is_empty() || typed == NOTHING {
         return match field.without(&wears) {
             Some(without) => labels::record(without, under, stamp),
-            None => Decision::Refuse(Refusal::AlreadySo),
+            None => Decision::Go(Next::Mode(under.clone())),
         };
     }
     let text = if field == Field::Electronic { cell::electronic(typed) } else { cell::text(typed).ok() };
     match text {
+        Some(text) if text == field.of(&wears.labels) => Decision::Go(Next::Mode(under.clone())),
         Some(text) => labels::keep(session, &wears, field, &text, under, stamp),
         None => Decision::Refuse(no(No::Cell(column, typed.to_owned()))),
     }

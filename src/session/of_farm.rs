@@ -126,7 +126,8 @@ impl Text {
             Text::Changed(change, _) => *change != Change::Other,
             // Emptied, it holds no longer.
             Text::Paper(_) | Text::Fact(_) => true,
-            Text::Since(_) | Text::Called { .. } | Text::Instruct(_) | Text::Herd(_) => false,
+            Text::Herd(text) => text.may_be_empty(),
+            Text::Since(_) | Text::Called { .. } | Text::Instruct(_) => false,
         }
     }
 }

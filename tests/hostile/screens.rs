@@ -12,7 +12,7 @@ const SIZES: [(u16, u16); 4] = [(40, 15), (60, 20), (80, 24), (120, 40)];
 
 /// Ways to look at her: due, farms to ring, paper, totals, the crush with a foot up, last time, the sign-off.
 /// Two that may be one, the next two; what is new on her; what was wrong last time.
-const WAYS: [&str; 14] = [
+const WAYS: [&str; 17] = [
     "",
     "d",
     "t",
@@ -27,6 +27,9 @@ const WAYS: [&str; 14] = [
     "Enter l c",
     "Enter l c 1",
     "Enter l m 1",
+    "f 9",
+    "f 9 Enter",
+    "f 9 Down Enter",
 ];
 
 #[test]

@@ -109,6 +109,29 @@ fn a_review_below_what_is_due_on_animals() {
 }
 
 #[test]
+fn the_herd_and_her_data() {
+    let mut rig = Rig::at(BuiltIn::TwoHands, "Quillbarrow");
+    rig.press("f 9 PageDown");
+    look("herd", BuiltIn::TwoHands, &rig);
+    rig.press("Enter PageDown");
+    look("her_data", BuiltIn::TwoHands, &rig);
+}
+
+#[test]
+fn a_herd_list_before_it_is_taken() {
+    let map = BuiltIn::TwoHands;
+    let mut rig = six_days_later(map);
+    rig.press("f 9 a");
+    look("herd_lists", map, &rig);
+    rig.press("Down Enter");
+    look("herd_list", map, &rig);
+    rig.press("Enter");
+    look("herd_list_taken", map, &rig);
+    rig.press("Backspace Backspace Up Enter Enter 1");
+    look("herd_missing", map, &rig);
+}
+
+#[test]
 fn farms_to_ring() {
     after("ring", "t");
 }

@@ -17,6 +17,7 @@ mod herd;
 mod instruct;
 mod left;
 mod of_farm;
+mod of_herd;
 mod plain;
 mod plain_program;
 mod plain_same;

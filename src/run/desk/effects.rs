@@ -16,7 +16,6 @@ use crate::report::words::Words;
 use crate::session::act::Ask;
 use crate::session::day_list::Listed;
 use crate::session::decide::{self, Effect};
-use crate::session::herd::{Page, Whom};
 use crate::session::mode::{Hand, Mode};
 use crate::session::{Crush, Notice, undo, visit};
 use crate::store::Store;
@@ -61,10 +60,7 @@ impl Desk {
                 self.read_card()?;
                 self.session.mode = Mode::Card { cursor: 0, under };
             }
-            Effect::Herd(under) => {
-                self.read_herd(now)?;
-                self.session.mode = Mode::Herd { page: Page::Animals(Whom::All), cursor: 0, under };
-            }
+            Effect::Herd(under) => self.open_herd(under, now)?,
             Effect::Lists(under) => self.look_for_lists(under),
             Effect::ReadList(which, files) => self.read_list(which, files, now)?,
             Effect::ListTaken => self.list_taken(now)?,

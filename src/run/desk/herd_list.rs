@@ -8,8 +8,7 @@ use crate::command::herd::known::herd_of;
 use crate::command::place::read_file;
 use crate::domain::herd_list::figures::Figures;
 use crate::domain::herd_list::written::Meant;
-use crate::domain::ids::RecordId;
-use crate::domain::record::{Moment, Stamp};
+use crate::domain::record::Moment;
 use crate::report::safe::safe;
 use crate::report::words::Words;
 use crate::session::herd::{self, Page, Whom};
@@ -44,6 +43,14 @@ impl Lists {
 }
 
 impl Desk {
+    /// Opens the herd of the farm in hand, with no list.
+    pub(super) fn open_herd(&mut self, under: Box<Mode>, now: Moment) -> Result<(), StoreError> {
+        self.lists.read = None;
+        self.read_herd(now)?;
+        self.session.mode = Mode::Herd { page: Page::Animals(Whom::All), cursor: 0, under };
+        Ok(())
+    }
+
     /// Reads every animal of the farm in hand.
     pub(super) fn read_herd(&mut self, now: Moment) -> Result<(), StoreError> {
         let Some(farm) = self.session.farm.as_ref().map(|farm| farm.id) else { return Ok(()) };
@@ -136,9 +143,8 @@ impl Desk {
                 sure: false,
             });
         }
-        // What it is written with is told when it is taken.
-        let next = RecordId { series: 0, seq: 0 };
-        let stamp = Stamp { next, tick: 0, by: None, now, on: self.session.today };
+        // As if it were taken now: what can be told of her hangs on what was told before.
+        let stamp = self.stamp(now);
         let meant = Meant { farm: Some(farm.id), name: &farm.name, herd: &self.session.animals };
         let against = Against::of(&stamp, (name, list), meant, Words(self.session.practice.region));
         let text = against.told(name, &farm.name, self.session.today).text();
