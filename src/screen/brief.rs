@@ -259,6 +259,9 @@ pub fn wish(session: &Session, context: Context, intent: Intent, short: &str) ->
     if intent == Intent::GoOn && matches!(session.mode, Mode::Walk(_)) {
         return vec!["score".to_owned()];
     }
+    if intent == Intent::GoOn && matches!(session.mode, Mode::Herd { .. }) {
+        return vec![words::wish(session, intent, short)];
+    }
     let narrow = NARROW.iter().filter(|(of, there, _)| *of == intent && *there == context).map(|(_, _, text)| *text);
     std::iter::once(short).chain(narrow).map(|text| words::of(session).fill(text)).collect()
 }

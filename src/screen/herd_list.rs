@@ -123,7 +123,7 @@ pub fn note(session: &Session, asked: Ask) -> Option<String> {
             .filter(|offered| offered.preview.is_empty())
             .map(|_| "it says nothing new".to_owned()),
         Ask::Missing if on.is_empty() => Some(names(&bare)),
-        Ask::Missing => Some(format!("{}. Something is on {}, who stay", names(&bare), names(&on))),
+        Ask::Missing => Some(format!("{}; kept, since something is on: {}", names(&bare), names(&on))),
     }
 }
 

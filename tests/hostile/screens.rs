@@ -51,6 +51,41 @@ fn no_line_is_told_raw() {
     }
 }
 
+/// A list whose cells, heads and very name are hostile: its files, what it would change, and what is asked of it.
+#[test]
+fn no_herd_list_is_drawn_or_told_raw() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (index, text) in texts().iter().enumerate() {
+        let cell = text.replace('"', "\"\"");
+        let rows = format!("number,name,{cell},lactation\n99{index},\"{cell}\",x,1\n\"{cell}\",,,\"{cell}\"\n");
+        std::fs::write(folder.path().join(format!("{index}.csv")), rows).expect("written");
+    }
+    // What no file system takes for a name has only the cells.
+    let name = "z\u{1b}[2J\u{202e}\u{7}.csv";
+    if std::fs::write(folder.path().join(name), "number\n7\n").is_err() {
+        std::fs::write(folder.path().join("z.csv"), "number\n7\n").expect("written");
+    }
+    let mut base = Rig::over(BuiltIn::TwoHands, &records(), "F0");
+    base.lists = Some(folder.path().to_owned());
+    for line in 0..=texts().len() {
+        let down = vec!["Down"; line].join(" ");
+        for way in ["", "Enter", "Enter PageDown", "Enter Enter", "Enter Enter 2"] {
+            let mut rig = base.copy();
+            rig.open();
+            rig.press(&format!("f 9 a {down} {way}"));
+            for size in SIZES {
+                let drawn = buffer(rig.session(), BuiltIn::TwoHands, Colour::Full, size);
+                for cell in drawn.content() {
+                    assert_eq!(safe(cell.symbol()), cell.symbol(), "file {line}, {way}, {size:?}");
+                }
+            }
+            let told = rig.line("say");
+            let first = told.split(' ').next().and_then(|number| number.parse::<usize>().ok()).expect("a number");
+            check(&told, first - 1);
+        }
+    }
+}
+
 #[test]
 fn no_screen_is_drawn_raw() {
     for index in 0..texts().len() {

@@ -377,7 +377,7 @@ fn whoever_is_missing_is_gone_by_a_key_of_its_own_and_whoever_wears_something_st
         those.iter().map(|her| her.known.labels.number.clone()).collect::<Vec<_>>()
     };
     assert_eq!((called(&bare), called(&on)), (vec!["44".to_owned()], vec!["1382".to_owned()]));
-    assert!(screen(&rig, MAP, (60, 20)).contains("Something is on 1382"));
+    assert!(screen(&rig, MAP, (60, 20)).contains("44; kept, since something is on: 1382"));
     // None of the keys that led here says so.
     rig.press("4 1");
     assert_eq!(rig.session().animals.iter().filter(|her| her.known.left.is_some()).count(), 0);
@@ -466,4 +466,41 @@ fn a_battery_pulled_after_a_list_was_taken_leaves_all_of_it() {
     rig.pull_battery();
     rig.press("f 9");
     assert_eq!(numbers(&rig, &Whom::All), ["7", "44", "99", "138", "1382"]);
+}
+
+/// Lines do what keys do: the same records, and every line says what it is about.
+#[test]
+fn in_lines_the_herd_is_told_and_the_same_is_written() {
+    let (mut keys, folder) = with(&[("good.csv", GOOD)]);
+    let mut lines = keys.copy();
+    lines.lists = Some(folder.path().to_owned());
+    lines.open();
+    let herd = lines.line("farm 9");
+    for part in ["herd: HERD OF Thistle: 4 animals", "#1: 7", "#4: 1382"] {
+        assert!(herd.contains(part), "{part}: {herd}");
+    }
+    let data = lines.line("#1 go-on");
+    assert!(data.contains("data: DATA OF 7") && data.contains("#7: lactation: not told"), "{data}");
+    lines.line("#7 go-on");
+    let told = lines.line("3");
+    assert!(told.contains("7 lactation 3"), "{told}");
+    // A dash alone says in a line what erasing says on the screens; what is not a label stays.
+    lines.line("#4 go-on");
+    assert!(lines.line("Fern").contains("name Fern"));
+    lines.line("#4 go-on");
+    assert!(!lines.line("-").contains("name Fern"));
+    lines.line("back");
+    let files = lines.line("add");
+    assert!(files.contains("#1: good.csv") && files.contains("#2: another file"), "{files}");
+    let list = lines.line("#1 go-on");
+    assert!(list.contains("1 new, 2 changed"), "{list}");
+    // What becomes of it is to be heard before it is answered.
+    let asked = lines.line("go-on 1");
+    assert!(asked.contains("take all of it") && !asked.contains("saved"), "{asked}");
+    assert!(lines.line("1").contains("herd-list good.csv: 1 new, 2 changed"));
+    lines.line("0");
+    keys.press(&format!("f 9 Enter {} Enter 3 Enter", to(Column::Lactation)));
+    keys.press("PageUp Down Down Down Enter F e r n Enter Enter Backspace Backspace Backspace Backspace Enter");
+    keys.press("Backspace a Enter Enter 1 0");
+    assert_eq!(keys.kept(), lines.kept());
 }
