@@ -352,3 +352,10 @@ fn killed_after(home: &Home, looks: usize) -> usize {
     child.wait().expect("it ends");
     ended.unwrap_or(looks)
 }
+
+#[test]
+fn the_folder_in_which_the_screens_look_for_lists_is_told() {
+    let home = Home::new();
+    let told = home.run(&["folders", "--book", "work/book.redb"]).well();
+    assert!(told.lines().any(|line| line.split_whitespace().eq(["lists", "work/herd-lists"])), "{told}");
+}
