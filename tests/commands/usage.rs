@@ -66,8 +66,9 @@ fn the_folders_follow_the_base_directories() {
     assert_eq!(
         said,
         format!(
-            "book      {}\nkeys      {}\npractice  {}\nlog       {}\n",
+            "book      {}\nlists     {}\nkeys      {}\npractice  {}\nlog       {}\n",
             at(".local/share/crushbook/book.redb"),
+            at(".local/share/crushbook/herd-lists"),
             at(".config/crushbook/keys.toml"),
             at(".config/crushbook/practice.toml"),
             // XDG Base Directory Specification 0.8: what lasts between runs and is no data lies in ~/.local/state.

@@ -55,7 +55,12 @@ impl Desk {
     pub(super) fn read_herd(&mut self, now: Moment) -> Result<(), StoreError> {
         let Some(farm) = self.session.farm.as_ref().map(|farm| farm.id) else { return Ok(()) };
         let (animals, problems) = herd_of(&self.store, farm, |records| self.known(records))?;
-        self.note(problems);
+        // It is read again after each word: what cannot be read is said once.
+        for problem in problems {
+            if !self.session.faults.contains(&problem.to_string()) {
+                self.note(vec![problem]);
+            }
+        }
         self.session.animals = animals;
         self.session.offered = self.offer(now);
         self.settle_herd();
