@@ -15,7 +15,7 @@ use crushbook::session::Refusal;
 use crushbook::session::decide::{Decision, decide};
 
 /// Places that a hand can be in, by the wishes that lead there.
-const PLACES: [&str; 20] = [
+const PLACES: [&str; 21] = [
     "",
     "13",
     "down",
@@ -25,6 +25,7 @@ const PLACES: [&str; 20] = [
     "totals",
     "paper",
     "help",
+    "farm pick-9",
     "1382 go-on",
     "1382 go-on last",
     "1382 go-on due",

@@ -12,11 +12,12 @@ use crushbook::session::Refusal;
 use crushbook::session::decide::{Decision, decide};
 
 /// Places that a hand can be in, by the keys that lead there.
-const PLACES: [&str; 20] = [
+const PLACES: [&str; 21] = [
     "",
     "1 3",
     "Down",
     "v",
+    "f 9",
     "d",
     "t",
     "s",
