@@ -49,34 +49,7 @@ fn title(session: &Session, ask: &Ask) -> String {
             Some(case) => format!("what became of {}?", mark(session, &case)),
             None => words::title(session, ask),
         },
-        Ask::About(_)
-        | Ask::Seen(_)
-        | Ask::Skin(_, _)
-        | Ask::WholeFoot(_, _)
-        | Ask::PutOn(_)
-        | Ask::BlockClaw(_)
-        | Ask::BlockKind(_)
-        | Ask::WrapDay(_)
-        | Ask::WrapWho(_)
-        | Ask::WrapColour(_)
-        | Ask::Product(_)
-        | Ask::Stated(_)
-        | Ask::TakeOff(_)
-        | Ask::Trim(_, _)
-        | Ask::Gait
-        | Ask::Whole(_)
-        | Ask::Vet(_, _)
-        | Ask::Measure(_)
-        | Ask::Left(_, _)
-        | Ask::Told(_)
-        | Ask::Doubt(_)
-        | Ask::Twice(_)
-        | Ask::Again(_, _)
-        | Ask::Gone(_)
-        | Ask::Reopen(_, _)
-        | Ask::Settle(_)
-        | Ask::Amend(_)
-        | Ask::Farm(_) => words::title(session, ask),
+        _ => words::title(session, ask),
     }
 }
 

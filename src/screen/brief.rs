@@ -155,27 +155,7 @@ fn ask_brief(ask: &Ask) -> &'static [&'static str] {
         Ask::Seen(_) => &["look at it", "look"],
         Ask::Amend(_) => &["number, tag", "tag"],
         Ask::Twice(_) => &["no more?"],
-        Ask::About(_)
-        | Ask::Answer(_)
-        | Ask::Skin(_, _)
-        | Ask::WholeFoot(_, _)
-        | Ask::PutOn(_)
-        | Ask::BlockKind(_)
-        | Ask::WrapColour(_)
-        | Ask::Product(_)
-        | Ask::TakeOff(_)
-        | Ask::Trim(_, _)
-        | Ask::Gait
-        | Ask::Whole(_)
-        | Ask::Measure(_)
-        | Ask::Left(_, _)
-        | Ask::Told(_)
-        | Ask::Doubt(_)
-        | Ask::Again(_, _)
-        | Ask::Gone(_)
-        | Ask::Reopen(_, _)
-        | Ask::Settle(_)
-        | Ask::Farm(_) => &[],
+        _ => &[],
     }
 }
 
@@ -209,33 +189,7 @@ pub fn go_on(ask: &Ask) -> &'static [&'static str] {
         Ask::About(_) => &["not given", "skip"],
         Ask::WrapDay(_) | Ask::WrapWho(_) => &["later"],
         Ask::Amend(amend::Ask::Wearer(_, _)) => &["not now"],
-        Ask::Finding(_)
-        | Ask::Answer(_)
-        | Ask::Seen(_)
-        | Ask::Skin(_, _)
-        | Ask::WholeFoot(_, _)
-        | Ask::PutOn(_)
-        | Ask::BlockClaw(_)
-        | Ask::BlockKind(_)
-        | Ask::WrapColour(_)
-        | Ask::Product(_)
-        | Ask::Stated(_)
-        | Ask::TakeOff(_)
-        | Ask::Trim(_, _)
-        | Ask::Gait
-        | Ask::Whole(_)
-        | Ask::Vet(_, _)
-        | Ask::Measure(_)
-        | Ask::Left(_, _)
-        | Ask::Told(_)
-        | Ask::Doubt(_)
-        | Ask::Twice(_)
-        | Ask::Again(_, _)
-        | Ask::Gone(_)
-        | Ask::Reopen(_, _)
-        | Ask::Settle(_)
-        | Ask::Amend(_)
-        | Ask::Farm(_) => &["back"],
+        _ => &["back"],
     }
 }
 

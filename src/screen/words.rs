@@ -132,28 +132,7 @@ fn asked_for(session: &Session, ask: &Ask) -> String {
         Ask::Stated(_) => words.fill("{withdrawal} stated"),
         Ask::Twice(act) => self::act(session, act),
         Ask::Amend(AmendAsk::Labels(_, _)) => "new number, tag".to_owned(),
-        Ask::About(_)
-        | Ask::Answer(_)
-        | Ask::Skin(_, _)
-        | Ask::WholeFoot(_, _)
-        | Ask::PutOn(_)
-        | Ask::BlockKind(_)
-        | Ask::WrapColour(_)
-        | Ask::Product(_)
-        | Ask::TakeOff(_)
-        | Ask::Trim(_, _)
-        | Ask::Gait
-        | Ask::Whole(_)
-        | Ask::Measure(_)
-        | Ask::Left(_, _)
-        | Ask::Told(_)
-        | Ask::Doubt(_)
-        | Ask::Again(_, _)
-        | Ask::Gone(_)
-        | Ask::Reopen(_, _)
-        | Ask::Settle(_)
-        | Ask::Amend(_)
-        | Ask::Farm(_) => title(session, ask),
+        _ => title(session, ask),
     }
 }
 

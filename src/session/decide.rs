@@ -203,22 +203,12 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
     }
 }
 
-/// The mode under whatever is open.
+/// The mode under whatever is open; with a foot up, the foot down.
 pub fn below(mode: &Mode) -> Mode {
     match mode {
-        Mode::Pad { under, .. }
-        | Mode::Card { under, .. }
-        | Mode::Herd { under, .. }
-        | Mode::Due { under, .. }
-        | Mode::Ring { under, .. }
-        | Mode::Last { under, .. }
-        | Mode::Text { under, .. }
-        | Mode::Paper { under, .. }
-        | Mode::Totals { under, .. }
-        | Mode::Help { under, .. } => (**under).clone(),
-        Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } => mode.clone(),
         Mode::Crush(hand) => Mode::Crush(Hand { foot: None, zone: None, ..*hand }),
         Mode::SignOff { .. } => Mode::Crush(Hand::DOWN),
+        _ => mode.under().unwrap_or(mode).clone(),
     }
 }
 

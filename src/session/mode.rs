@@ -275,11 +275,9 @@ impl Mode {
         }
     }
 
-    /// The hand, where an animal is in the crush, whatever is open over it.
-    pub fn hand(&self) -> Option<Hand> {
+    /// The mode that this one is open over.
+    pub fn under(&self) -> Option<&Mode> {
         match self {
-            Mode::Crush(hand) => Some(*hand),
-            Mode::SignOff { .. } => Some(Hand::DOWN),
             Mode::Pad { under, .. }
             | Mode::Card { under, .. }
             | Mode::Herd { under, .. }
@@ -289,59 +287,37 @@ impl Mode {
             | Mode::Text { under, .. }
             | Mode::Paper { under, .. }
             | Mode::Totals { under, .. }
-            | Mode::Help { under, .. } => under.hand(),
-            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } => None,
+            | Mode::Help { under, .. } => Some(under),
+            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => None,
+        }
+    }
+
+    /// This mode, then what it is open over, down to the base.
+    fn layers(&self) -> impl Iterator<Item = &Mode> {
+        std::iter::successors(Some(self), |mode| mode.under())
+    }
+
+    /// The mode below whatever is open over it.
+    pub fn base(&self) -> &Mode {
+        self.layers().last().unwrap_or(self)
+    }
+
+    /// The hand, where an animal is in the crush, whatever is open over it.
+    pub fn hand(&self) -> Option<Hand> {
+        match self.base() {
+            Mode::Crush(hand) => Some(*hand),
+            Mode::SignOff { .. } => Some(Hand::DOWN),
+            _ => None,
         }
     }
 
     /// Whether the farm's card is shown, or something is open over it.
     pub fn has_card(&self) -> bool {
-        match self {
-            Mode::Card { .. } => true,
-            Mode::Pad { under, .. }
-            | Mode::Herd { under, .. }
-            | Mode::Due { under, .. }
-            | Mode::Ring { under, .. }
-            | Mode::Last { under, .. }
-            | Mode::Text { under, .. }
-            | Mode::Paper { under, .. }
-            | Mode::Totals { under, .. }
-            | Mode::Help { under, .. } => under.has_card(),
-            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => false,
-        }
+        self.layers().any(|mode| matches!(mode, Mode::Card { .. }))
     }
 
     /// Whether the herd is shown, or something is open over it.
     pub fn has_herd(&self) -> bool {
-        match self {
-            Mode::Herd { .. } => true,
-            Mode::Pad { under, .. }
-            | Mode::Card { under, .. }
-            | Mode::Due { under, .. }
-            | Mode::Ring { under, .. }
-            | Mode::Last { under, .. }
-            | Mode::Text { under, .. }
-            | Mode::Paper { under, .. }
-            | Mode::Totals { under, .. }
-            | Mode::Help { under, .. } => under.has_herd(),
-            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => false,
-        }
-    }
-
-    /// The mode below whatever is open over it.
-    pub fn base(&self) -> &Mode {
-        match self {
-            Mode::Pad { under, .. }
-            | Mode::Card { under, .. }
-            | Mode::Herd { under, .. }
-            | Mode::Due { under, .. }
-            | Mode::Ring { under, .. }
-            | Mode::Last { under, .. }
-            | Mode::Text { under, .. }
-            | Mode::Paper { under, .. }
-            | Mode::Totals { under, .. }
-            | Mode::Help { under, .. } => under.base(),
-            Mode::Today { .. } | Mode::Walk(_) | Mode::Farms { .. } | Mode::Crush(_) | Mode::SignOff { .. } => self,
-        }
+        self.layers().any(|mode| matches!(mode, Mode::Herd { .. }))
     }
 }
