@@ -154,7 +154,7 @@ impl<'s> Desk<'s> {
 
     /// The visits of a farm as they were known on a day.
     fn visits(&mut self, farm: FarmId, on: NaiveDate) -> Result<Vec<Visit>, StoreError> {
-        Ok(visits(as_of(self.read(farm.0)?, on)))
+        Ok(visits(as_of(self.read(farm.0)?, on), farm))
     }
 
     /// Whether a visit to a farm began or went on that day.

@@ -241,7 +241,8 @@ impl Clerk<'_, '_> {
             return Ok(());
         }
         let Some(visit) = self.visit()? else { return Ok(()) };
-        let known = visits(self.desk.records(self.farm.0)?.to_vec()).into_iter().find(|known| known.id == visit);
+        let known =
+            visits(self.desk.records(self.farm.0)?.to_vec(), self.farm).into_iter().find(|known| known.id == visit);
         let why = (sheet.why == VisitWhy::CallOut).then_some(VisitWord::CallOut);
         let why = why.filter(|word| known.as_ref().is_none_or(|known| !known.says(*word)));
         for word in why.into_iter().chain(sheet.visit.iter().copied()) {

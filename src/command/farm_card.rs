@@ -196,7 +196,7 @@ fn write(
 fn pages(store: &Store, cards: &[Card]) -> Result<Vec<Sheet>, StoreError> {
     let mut pages = Vec::new();
     for card in cards {
-        pages.extend(of_farm(store.records(card.farm.0)?.0, &card.name, &people(store)?));
+        pages.extend(of_farm(store.records(card.farm.0)?.0, (card.farm, &card.name), &people(store)?));
     }
     Ok(pages)
 }

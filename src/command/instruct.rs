@@ -107,7 +107,7 @@ fn go_on(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &
 
 /// The newest instruction that holds for these feet.
 fn newest(store: &Store, farm: FarmId, scope: Scope) -> Result<Instruction, Fault> {
-    let given = standing(store.records(farm.0)?.0);
+    let given = standing(store.records(farm.0)?.0, farm);
     given.into_iter().rev().find(|one| one.scope == scope).ok_or_else(|| {
         let what = format!("no instruction for {} holds there", scope.word().replace('-', " "));
         Fault::failed(what, "crushbook farm NAME shows those that hold.")

@@ -5,7 +5,7 @@ use crate::domain::event::Event;
 use crate::domain::herd::{VisitWhy, VisitWord};
 use crate::domain::history::standing::Standing;
 use crate::domain::history::{History, Turn};
-use crate::domain::ids::{AnimalId, PersonId, TurnId, VisitId};
+use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
 use crate::domain::record::Record;
 use crate::domain::sheet::of::called;
 use crate::domain::sheet::of_farm::farm_told_of;
@@ -27,11 +27,11 @@ pub struct Around {
 impl Around {
     /// Reads it for an animal's farm.
     pub fn of(store: &Store, history: &History) -> Result<Around, StoreError> {
-        let records = match history.farm {
-            Some(farm) => store.records(farm.0)?.0,
+        let visits = match history.farm {
+            Some(farm) => visits(store.records(farm.0)?.0, farm),
             None => Vec::new(),
         };
-        let visits = visits(records).into_iter().map(|visit| (visit.id, visit)).collect();
+        let visits = visits.into_iter().map(|visit| (visit.id, visit)).collect();
         Ok(Around { people: people(store)?, visits })
     }
 
@@ -70,11 +70,11 @@ pub fn sheets(records: &[Record], history: &History, farm: &str, around: &Around
 
 /// A farm's own sheets, oldest first: what was told of it and of its visits, one for each day and person. What was told of its animals
 /// stands on theirs.
-pub fn of_farm(records: Vec<Record>, farm: &str, people: &BTreeMap<PersonId, String>) -> Vec<Sheet> {
+pub fn of_farm(records: Vec<Record>, (id, farm): (FarmId, &str), people: &BTreeMap<PersonId, String>) -> Vec<Sheet> {
     let standing = Standing::of(records.clone());
-    let log: BTreeMap<VisitId, Visit> = visits(records).into_iter().map(|visit| (visit.id, visit)).collect();
+    let log: BTreeMap<VisitId, Visit> = visits(records, id).into_iter().map(|visit| (visit.id, visit)).collect();
     let mut days: BTreeMap<(NaiveDate, String), Sheet> = BTreeMap::new();
-    for record in standing.records() {
+    for record in standing.about(id.0) {
         let Some(event) = record.event() else { continue };
         let by = record.by.and_then(|by| people.get(&by)).cloned().unwrap_or_default();
         let day = (record.on, by.clone());

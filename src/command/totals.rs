@@ -86,7 +86,7 @@ pub fn on_day(store: &Store, farm: FarmId, on: NaiveDate) -> Result<(Visits, Vec
     let (rows, more) = store.day(farm, on)?;
     problems.extend(more);
     let turns = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).collect();
-    Ok((Visits::of(log(records), &turns, on), problems))
+    Ok((Visits::of(log(records, farm), &turns, on), problems))
 }
 
 /// Adds up a visit, the turns of all its days up to one; its own days and any other that has turns of it.

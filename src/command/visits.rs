@@ -58,7 +58,7 @@ fn lines(store: &Store, world: &mut World, only: Option<FarmId>, until: NaiveDat
             }
         }
         let address = farm.facts.iter().find(|(fact, _)| *fact == FarmFact::Address);
-        for visit in of_farm(records).into_iter().filter(|visit| visit.on <= until) {
+        for visit in of_farm(records, farm.farm).into_iter().filter(|visit| visit.on <= until) {
             let (all, signed) = seen.get(&visit.id).cloned().unwrap_or_default();
             lines.push(Line {
                 farm: farm.name.clone(),

@@ -94,7 +94,7 @@ impl Card {
             farm,
             name,
             facts: facts(records, farm),
-            given: given(&standing),
+            given: given(&standing, farm),
             heard: heard(&standing, farm),
             animals: 0,
             rules: None,

@@ -5,7 +5,7 @@ use super::event::Event;
 use super::follow_up::rules::RuleSet;
 use super::herd::Scope;
 use super::history::standing::Standing;
-use super::ids::RecordId;
+use super::ids::{FarmId, RecordId};
 use super::record::Record;
 use chrono::{Days, NaiveDate};
 use std::collections::BTreeMap;
@@ -133,16 +133,16 @@ impl Scope {
 }
 
 /// The instructions that hold, out of a farm's records in any order; oldest first.
-pub fn standing(records: Vec<Record>) -> Vec<Instruction> {
-    given(&Standing::of(records)).standing
+pub fn standing(records: Vec<Record>, farm: FarmId) -> Vec<Instruction> {
+    given(&Standing::of(records), farm).standing
 }
 
 /// Everything given, out of what stands of a farm's records.
-pub fn given(records: &Standing) -> Given {
+pub fn given(records: &Standing, farm: FarmId) -> Given {
     let mut given = Given::default();
     // One given in the press that ended another stands in its place.
     let (mut began, mut ends) = (BTreeMap::new(), Vec::new());
-    for record in records.records() {
+    for record in records.about(farm.0) {
         match record.event() {
             Some(Event::Instructed { scope, text, asked_by, why, review_on, vet, .. }) => {
                 began.insert(record.press_id(), record.id);

@@ -4,7 +4,7 @@
 use super::event::Event;
 use super::herd::{VisitWhy, VisitWord};
 use super::history::standing::Standing;
-use super::ids::{PersonId, VisitId};
+use super::ids::{FarmId, PersonId, VisitId};
 use super::record::Record;
 use chrono::{NaiveDate, NaiveTime};
 use std::cmp::Reverse;
@@ -111,14 +111,14 @@ impl Visit {
 }
 
 /// Visits of a farm out of its records, the newest first.
-pub fn visits(records: Vec<Record>) -> Vec<Visit> {
-    standing(&Standing::of(records))
+pub fn visits(records: Vec<Record>, farm: FarmId) -> Vec<Visit> {
+    standing(&Standing::of(records), farm)
 }
 
 /// The same out of what stands of the farm.
-pub fn standing(standing: &Standing) -> Vec<Visit> {
+pub fn standing(standing: &Standing, farm: FarmId) -> Vec<Visit> {
     let mut visits: BTreeMap<VisitId, Visit> = BTreeMap::new();
-    for record in standing.records() {
+    for record in standing.about(farm.0) {
         match record.event() {
             Some(Event::VisitBegun { why, .. }) => {
                 visits.insert(VisitId(record.id), begun(record, *why));

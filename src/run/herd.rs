@@ -41,7 +41,7 @@ fn line(row: &FarmRow, region: Region) -> FarmLine {
 pub fn line_of(now: &FarmLine, records: &[Record], region: Region) -> FarmLine {
     let known = facts(records.to_vec(), now.id);
     let told = |fact| known.iter().find(|known| known.fact == fact).map(|known| known.now.words.as_str());
-    let told = told_of((now.id, &now.name), told, standing(records.to_vec()), region);
+    let told = told_of((now.id, &now.name), told, standing(records.to_vec(), now.id), region);
     FarmLine { given_up: now.given_up, going: now.going, aside: now.aside, ..told }
 }
 
@@ -74,7 +74,7 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate, records: Vec<Record>) -
     let (mut rows, more) = store.day(farm, day)?;
     problems.extend(more);
     let of_day = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).collect();
-    let visits = Visits::of(log(records), &of_day, day);
+    let visits = Visits::of(log(records, farm), &of_day, day);
     let earlier = visits.under_way().into_iter().flat_map(|visit| &visit.days);
     for before in earlier.filter(|before| **before < day) {
         let (more, problem) = store.day(farm, *before)?;
@@ -146,11 +146,11 @@ pub struct OfFarm {
 }
 
 /// What a farm's own records say besides its visits.
-pub fn of_farm(records: &[Record], herd: &[HerdLine]) -> OfFarm {
+pub fn of_farm(farm: FarmId, records: &[Record], herd: &[HerdLine]) -> OfFarm {
     let herd: Vec<Called> =
         herd.iter().map(|line| Called { id: line.id.0, labels: &line.labels, left: line.left.is_some() }).collect();
     let pairs = animals(&herd, &Apart::of(&Standing::of(records.to_vec())));
-    OfFarm { instructions: standing(records.to_vec()), pairs }
+    OfFarm { instructions: standing(records.to_vec(), farm), pairs }
 }
 
 /// Animals whose findings are counted for the order of the pads: enough to tell.

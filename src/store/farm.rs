@@ -21,14 +21,14 @@ pub fn is_farm(subject: RecordId, records: &[Record]) -> bool {
 pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<FarmRow> {
     let joined = standing.one_with(farm.0);
     let first = FarmId(joined.first().copied().unwrap_or(farm.0));
-    let visits = if first == farm { visit_log::standing(standing) } else { Vec::new() };
+    let visits = if first == farm { visit_log::standing(standing, farm) } else { Vec::new() };
     let mut row = FarmRow {
         farm,
         name: String::new(),
         facts: Vec::new(),
         given_up: None,
         joined_into: (first != farm).then_some(first),
-        instructions: if first == farm { given(standing).standing } else { Vec::new() },
+        instructions: if first == farm { given(standing, farm).standing } else { Vec::new() },
         going: visits.iter().filter(|visit| visit.state == State::Open).map(Visit::last).max(),
         aside: visits.iter().filter_map(Visit::set_aside).max(),
         count: records.iter().filter(|record| about(record, farm.0)).count() as u64,

@@ -31,13 +31,13 @@ fn an_instruction_holds_until_it_is_ended_or_taken_back() {
     let second = tablet.write(day(3), farm.0, instructed(farm, Scope::Hinds, "no sole off"));
     let third = tablet.write(day(4), farm.0, instructed(farm, Scope::All, "a slip"));
     tablet.write(day(4), farm.0, Event::Undone { press: third });
-    let names = |tablet: &Tablet| standing(tablet.seen.clone()).into_iter().map(|one| one.id).collect::<Vec<_>>();
+    let names = |tablet: &Tablet| standing(tablet.seen.clone(), farm).into_iter().map(|one| one.id).collect::<Vec<_>>();
     assert_eq!(names(&tablet), [first, second]);
     let end = Event::InstructionEnded { instruction: first, why: "soles are right again".to_owned() };
     let ended = tablet.write(day(9), farm.0, end);
     assert_eq!(names(&tablet), [second]);
     tablet.write(day(9), farm.0, Event::Undone { press: ended });
-    let held = standing(tablet.seen.iter().rev().cloned().collect());
+    let held = standing(tablet.seen.iter().rev().cloned().collect(), farm);
     assert_eq!(held.iter().map(|one| one.id).collect::<Vec<_>>(), [first, second], "in any order of arrival");
     assert_eq!(
         (held[0].since, held[0].text.as_str(), held[0].review_on),
@@ -78,7 +78,7 @@ fn it_applies_to_the_claws_it_is_for_and_to_no_other() {
         let mut tablet = Tablet::new(1);
         let farm = tablet.farm(day(1));
         tablet.write(day(2), farm.0, instructed(farm, scope, "as the vet says"));
-        let one = standing(tablet.seen.clone()).remove(0);
+        let one = standing(tablet.seen.clone(), farm).remove(0);
         for (feet, at) in [([Foot::LeftFront, Foot::RightFront], 0), ([Foot::LeftHind, Foot::RightHind], 2)] {
             for foot in feet {
                 let both = [Side::Outer, Side::Inner].map(|side| one.applies(foot, side));
@@ -95,7 +95,7 @@ fn a_look_moves_its_review_day_and_its_end_says_what_came_after() {
     let first = tablet.write(day(2), farm.0, instructed(farm, Scope::Hinds, "no sole off"));
     let look = |on| Event::InstructionReviewed { instruction: first, review_on: on, words: String::new() };
     let looked = tablet.write(day(5), farm.0, look(Some(day(28))));
-    let one = |tablet: &Tablet| standing(tablet.seen.clone()).remove(0);
+    let one = |tablet: &Tablet| standing(tablet.seen.clone(), farm).remove(0);
     assert_eq!(
         (one(&tablet).since, one(&tablet).reviewed, one(&tablet).review_on),
         (day(2), Some(day(5)), Some(day(28)))
@@ -106,7 +106,7 @@ fn a_look_moves_its_review_day_and_its_end_says_what_came_after() {
     tablet.write(day(7), farm.0, Event::Undone { press: looked });
     let ended = Event::InstructionEnded { instruction: first, why: String::new() };
     tablet.press(day(8), vec![(farm.0, ended), (farm.0, instructed(farm, Scope::Hinds, "a little sole off"))]);
-    let given = given(&Standing::of(tablet.seen.iter().rev().cloned().collect()));
+    let given = given(&Standing::of(tablet.seen.iter().rev().cloned().collect()), farm);
     let [stands] = given.standing.as_slice() else { panic!("{given:?}") };
     let [gone] = given.ended.as_slice() else { panic!("{given:?}") };
     assert_eq!((gone.was.id, gone.on, gone.into), (first, day(8), Some(stands.id)));
@@ -132,4 +132,19 @@ fn a_review_day_is_after_today_and_within_the_rule() {
     let mut shorter = rules.clone();
     shorter.instruction.review = 28;
     assert_eq!(review_on(at(29), today, &shorter), Err(NoReview::TooLate(at(29), at(28))), "a farm may have its own");
+}
+
+#[test]
+fn farms_that_were_one_and_are_parted_have_each_their_own() {
+    let mut tablet = Tablet::new(1);
+    let (one, other) = (tablet.farm(day(1)), tablet.farm(day(1)));
+    let mine = tablet.write(day(2), one.0, instructed(one, Scope::Hinds, "no sole off"));
+    let theirs = tablet.write(day(2), other.0, instructed(other, Scope::All, "trim long"));
+    let joined = tablet.write(day(3), one.0, Event::Joined { one: one.0, other: other.0 });
+    let names = |tablet: &Tablet, farm| -> Vec<_> {
+        standing(tablet.seen.clone(), farm).into_iter().map(|one| one.id).collect()
+    };
+    assert_eq!((names(&tablet, one), names(&tablet, other)), (vec![mine, theirs], vec![mine, theirs]));
+    tablet.write(day(4), one.0, Event::Parted { joined });
+    assert_eq!((names(&tablet, one), names(&tablet, other)), (vec![mine], vec![theirs]));
 }

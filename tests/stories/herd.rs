@@ -146,7 +146,8 @@ fn threlmarsh_has_a_standing_instruction_that_is_to_be_reviewed() {
         _ => None,
     });
     assert_eq!(ended, Some((second.on, first.id)), "the first gave way to the second");
-    let holds: Vec<_> = standing(records.clone()).into_iter().map(|instruction| instruction.id).collect();
+    let holds: Vec<_> =
+        standing(records.clone(), farm("Threlmarsh").id).into_iter().map(|instruction| instruction.id).collect();
     assert_eq!(holds, [second.id]);
     let changed = |what: &str| {
         let is_it = |event: &Event| matches!(event, Event::FarmChanged { change, .. } if change.word() == what);
@@ -179,7 +180,7 @@ fn threlmarsh_was_scored_as_it_walked_by_and_washing_was_told_of_the_whole_herd_
     }
     let lame: Vec<u8> = walk.lame().iter().filter_map(|walker| Some(walker.score?.score)).collect();
     assert_eq!((walk.scored().count(), walk.is_part(), lame), (68, false, vec![4, 3]));
-    let visits = visits(threlmarsh.records.clone());
+    let visits = visits(threlmarsh.records.clone(), threlmarsh.id);
     let whole = visits.iter().find(|visit| visit.on == day("2025-10-21")).expect("a visit");
     assert!(whole.cleaned_before.is_some() && whole.cleaned_after.is_some(), "{whole:?}");
 }
@@ -372,7 +373,7 @@ fn on_the_last_day_something_of_every_kind_is_due_and_on_every_farm_at_every_urg
 fn at_oddenfold_a_visit_was_set_aside_and_went_on_and_an_instruction_goes_on() {
     let oddenfold = farm("Oddenfold");
     let (first, second) = (day("2025-09-04"), day("2025-09-09"));
-    let visits = visits(oddenfold.records.clone());
+    let visits = visits(oddenfold.records.clone(), oddenfold.id);
     let visit = visits.iter().find(|visit| visit.on == first).expect("a visit");
     assert_eq!((&visit.days, &visit.asides), (&BTreeSet::from([first, second]), &BTreeSet::from([first])));
     let told = |on: NaiveDate, told: fn(&Event) -> bool| {
@@ -387,7 +388,7 @@ fn at_oddenfold_a_visit_was_set_aside_and_went_on_and_an_instruction_goes_on() {
         came.map(|her| her.labels.number.as_str()).collect::<BTreeSet<_>>()
     };
     assert_eq!((on(first).len(), on(second)), (7, BTreeSet::from(["1", "2", "24"])));
-    let [holds] = standing(oddenfold.records.clone()).try_into().expect("one instruction");
+    let [holds] = standing(oddenfold.records.clone(), oddenfold.id).try_into().expect("one instruction");
     assert_eq!((holds.scope, holds.since, holds.reviewed), (Scope::All, day("2026-02-06"), Some(day("2026-03-27"))));
     // Within 90 days of the look (the trade's rule for a standing instruction), and not before today.
     let review = holds.review_on.expect("a day");

@@ -315,7 +315,7 @@ fn printed(store: &Store, on: NaiveDate) -> Vec<String> {
         all.extend(of_day.map(|sheet| print(&sheet)));
     }
     let records = store.records(farm.farm.0).expect("records").0;
-    let own = of_farm(records, &farm.name, &people(store).expect("people"));
+    let own = of_farm(records, (farm.farm, &farm.name), &people(store).expect("people"));
     all.extend(own.iter().filter(|sheet| sheet.on == on).map(print));
     all.sort();
     all

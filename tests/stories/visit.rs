@@ -53,7 +53,7 @@ fn words(records: &[Record]) -> Vec<VisitWord> {
 /// The visits that the book itself tells of, the newest first.
 fn log(rig: &mut Rig) -> Vec<Visit> {
     let farm = rig.session().farm.as_ref().expect("open").id;
-    visits(rig.every().into_iter().filter(|record| record.about == farm.0).collect())
+    visits(rig.every(), farm)
 }
 
 fn asks(rig: &Rig) -> Option<&visit::Ask> {

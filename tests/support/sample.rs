@@ -21,6 +21,7 @@ pub fn today() -> NaiveDate {
 
 /// A farm of it.
 pub struct Farm {
+    pub id: FarmId,
     pub name: String,
     /// What was recorded about the farm itself.
     pub records: Vec<Record>,
@@ -105,5 +106,5 @@ fn one(store: &Store, farm: FarmId, name: String) -> Farm {
     assert_eq!(problems, []);
     let (records, problems) = store.records(farm.0).expect("the farm's records");
     assert_eq!(problems, []);
-    Farm { name, records, animals: animals.collect(), open }
+    Farm { id: farm, name, records, animals: animals.collect(), open }
 }

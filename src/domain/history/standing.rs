@@ -90,6 +90,13 @@ impl Standing {
         &self.records
     }
 
+    /// Those about this animal or farm and whatever is one with it. Records of what was one with it once, and was parted since, are read
+    /// with them and told apart here.
+    pub fn about(&self, id: RecordId) -> impl DoubleEndedIterator<Item = &Record> {
+        let class = self.one_with(id);
+        self.records.iter().filter(move |record| class.contains(&record.about))
+    }
+
     /// Joinings that nobody has taken apart, oldest first.
     pub fn joins(&self) -> &[Join] {
         &self.joins

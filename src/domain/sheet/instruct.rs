@@ -5,7 +5,7 @@ use super::super::event::Event;
 use super::super::follow_up::rules::RuleSet;
 use super::super::herd::Scope;
 use super::super::history::standing::Standing;
-use super::super::ids::RecordId;
+use super::super::ids::{FarmId, RecordId};
 use super::super::instruction::{given, last_day, review_on};
 use super::super::known::as_of;
 use super::super::record::Record;
@@ -22,18 +22,19 @@ pub struct Then<'a> {
 }
 
 /// The newest instruction for those claws on that day, ended or not: a sheet entered twice means the same one.
-pub(super) fn given_for(records: &[Record], scope: Scope, on: NaiveDate) -> Option<RecordId> {
+pub(super) fn given_for(records: &[Record], farm: FarmId, scope: Scope, on: NaiveDate) -> Option<RecordId> {
     let standing = Standing::of(records.to_vec());
     let is_meant = |record: &&Record| {
         record.on <= on
             && matches!(record.event(), Some(Event::Instructed { scope: for_these, .. }) if *for_these == scope)
     };
-    standing.records().iter().rev().find(is_meant).map(|record| record.id)
+    standing.about(farm.0).rev().find(is_meant).map(|record| record.id)
 }
 
 /// The newest instruction for those claws that held on that day goes on until the day said, else until the last that the rule
 /// allows. What was told so already is told as it was, so that a sheet entered twice says the same.
 pub(super) fn goes_on(
+    farm: FarmId,
     scope: Scope,
     words: String,
     until: Option<NaiveDate>,
@@ -41,7 +42,7 @@ pub(super) fn goes_on(
     Then { on, rules }: Then<'_>,
 ) -> Result<Event, Snag> {
     let standing = Standing::of(as_of(records, on));
-    let told = standing.records().iter().rev().filter(|record| record.on == on).filter_map(Record::event);
+    let told = standing.about(farm.0).rev().filter(|record| record.on == on).filter_map(Record::event);
     for event in told {
         if let Event::InstructionReviewed { instruction, review_on, words: said } = event
             && *said == words
@@ -51,7 +52,7 @@ pub(super) fn goes_on(
             return Ok(event.clone());
         }
     }
-    let held = given(&standing).standing;
+    let held = given(&standing, farm).standing;
     let not_held = Snag { fact: 0, why: SnagWhy::NotHeld { scope } };
     let one = held.iter().rev().find(|one| one.scope == scope).ok_or(not_held)?;
     let until = review(until, Then { on, rules })?.unwrap_or_else(|| last_day(on, rules));

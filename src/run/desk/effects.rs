@@ -219,7 +219,7 @@ impl Desk {
         self.session.farm = self.session.farms.iter().find(|line| line.id == farm).cloned();
         self.told_by_then(&records);
         self.session.herd = self.as_it_was(farm, read.lines, &read.counts)?;
-        let own = herd::of_farm(&records, &self.session.herd);
+        let own = herd::of_farm(farm, &records, &self.session.herd);
         self.session.instructions = own.instructions;
         self.session.pairs = own.pairs;
         self.session.pairs.extend(self.of_practice.iter().cloned());
