@@ -7,8 +7,8 @@ use super::enter::{Given, enter_sheet, sheets_in, take};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::form::ListForm;
-use super::sample::{FARMS, SampleFarm};
-use super::{Next, World, due, opened, place, practice, rules, today};
+use super::sample::{FARMS, NEW_LIST, SampleFarm};
+use super::{Next, Opened, World, due, opened, place, practice, rules, today};
 use crate::domain::follow_up::list::list;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd_list::figures::Figures;
@@ -21,6 +21,7 @@ use crate::report::animal::{head, last_map};
 use crate::store::Store;
 use crate::wire::herd_csv;
 use chrono::{NaiveDate, TimeDelta};
+use std::path::Path;
 
 /// The farm the demo opens with.
 pub const FARM: &str = "Quillbarrow";
@@ -48,13 +49,25 @@ pub fn demo(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
     }
     if world.terminal || cli.plain {
         // The sample herd can always be entered again.
-        let mut opened = opened(cli, store, Some(FARM.to_owned()), kept);
+        let mut opened = Opened { kept, ..opened(cli, store, &book, Some(FARM.to_owned())) };
         opened.practice.backups = None;
+        if opened.kept.is_some() {
+            lay_out_list(&opened.lists)?;
+        }
         return Ok(Next::of(opened, cli, world));
     }
     print(&store, cli, world)?;
     store.close()?;
     Ok(Next::Done(0))
+}
+
+/// Puts the list that can be tried where the screens look for one.
+fn lay_out_list(folder: &Path) -> Result<(), Fault> {
+    let (name, list) = NEW_LIST;
+    let written = std::fs::create_dir_all(folder).and_then(|()| std::fs::write(folder.join(name), list));
+    written.map_err(|why| {
+        Fault::failed(format!("{} cannot be written: {why}", folder.display()), "Name a file with --book FILE.")
+    })
 }
 
 /// Enters all farms into an empty book: their lists first, then every sheet by day, in one piece.

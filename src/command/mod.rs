@@ -60,6 +60,7 @@ use chrono::NaiveDate;
 use cli::{Cli, Command};
 use fault::Fault;
 use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
 /// All that a command needs from outside.
@@ -116,6 +117,8 @@ pub struct Opened {
     pub problems: Vec<String>,
     /// What was wrong with the book on the way.
     pub told: Vec<Problem>,
+    /// The folder in which herd lists are looked for.
+    pub lists: PathBuf,
     /// A folder that goes when the screens are left.
     pub kept: Option<TempDir>,
 }
@@ -204,16 +207,18 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
 }
 
 fn screens(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
-    let (store, told) = place::open_and_tell(&place::book(cli)?)?;
-    Ok(Next::of(Opened { told, ..opened(cli, store, None, None) }, cli, world))
+    let book = place::book(cli)?;
+    let (store, told) = place::open_and_tell(&book)?;
+    Ok(Next::of(Opened { told, ..opened(cli, store, &book, None) }, cli, world))
 }
 
 /// A book with the user's own keys and words, and every problem of their files.
-fn opened(cli: &Cli, store: Store, farm: Option<String>, kept: Option<TempDir>) -> Opened {
+fn opened(cli: &Cli, store: Store, book: &Path, farm: Option<String>) -> Opened {
     let (practice, more) = practice::own(cli);
     let (keymap, mut problems) = keys::own(cli, practice.hands);
     problems.extend(more);
-    Opened { store, farm, keymap, practice, problems, told: Vec::new(), kept }
+    let lists = place::lists(book);
+    Opened { store, farm, keymap, practice, problems, told: Vec::new(), lists, kept: None }
 }
 
 /// The day that counts as today.

@@ -23,6 +23,9 @@ macro_rules! farm {
     };
 }
 
+/// The name and the text of the list that a farm sends afterwards: nobody has taken it, so that it can be tried.
+pub const NEW_LIST: (&str, &[u8]) = ("new-list.csv", include_bytes!("../../sample-herd/quillbarrow/new-list.csv"));
+
 /// Its farms, in the order in which the trimmer took them on; what happens on each stands in `sample-herd/README.md`.
 pub const FARMS: &[SampleFarm] = &[
     farm! { "oddenfold":

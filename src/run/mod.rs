@@ -101,15 +101,14 @@ fn open(
     err: &mut dyn Write,
     run: impl FnOnce(Store, Start, Log) -> Result<Ended, RunError>,
 ) -> Result<u8, Fault> {
-    let Opened { store, farm, keymap, practice, mut problems, told, kept } = opened;
+    let Opened { store, farm, keymap, practice, mut problems, told, lists, kept } = opened;
     log.say(clock::now(), &Line::Opened(place::book(cli).map_or(0, |book| number_of(&book)), store.how_many()));
     told.iter().for_each(|problem| log.say(clock::now(), &Line::of(problem)));
     let folder = place::state_folder();
     let unread = folder.as_deref().and_then(unread);
     problems.splice(0..0, told.iter().map(ToString::to_string));
     problems.splice(0..0, unread.as_ref().map(|unread| crash_told(unread, told.is_empty())));
-    let lists = place::book(cli).ok().map(|book| place::lists(&book));
-    let start = Start { today: cli.today, farm, keymap, problems, practice, lists };
+    let start = Start { today: cli.today, farm, keymap, problems, practice, lists: Some(lists) };
     let ended = run(store, start, log.clone());
     // The temporary book goes only once the screens have closed it.
     drop(kept);

@@ -266,6 +266,22 @@ fn a_turn_from_number_to_due_list() {
     assert!(hers.contains(&("block-look", "RH")), "{hers:?}");
 }
 
+/// The sample herd shows a herd list being taken too.
+#[test]
+fn beside_the_sample_herd_lies_a_list_to_try() {
+    let home = tempfile::tempdir().expect("a folder");
+    let mut terminal = Terminal::open(home.path(), &["demo", "--today", TODAY]);
+    terminal.until(&["Quillbarrow", "NUMBER"]);
+    terminal.press("f", &["its herd"]);
+    terminal.press("9", &["HERD OF Quillbarrow"]);
+    terminal.press("a", &["> new-list.csv"]);
+    terminal.press("\r", &["new-list.csv against Quillbarrow", "1 new, 1 changed", "1404", "1396"]);
+    // So soon after the other it may be taken for a contact that bounced.
+    terminal.press_until("\r", |screen| screen.contains("take all of it"));
+    terminal.press("1", &["does not name 1 animal"]);
+    assert_eq!(terminal.leave("q"), 0);
+}
+
 #[test]
 fn killed_in_the_middle_of_typing_every_key_that_was_shown_is_there() {
     let home = tempfile::tempdir().expect("a folder");
