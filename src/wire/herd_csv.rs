@@ -274,7 +274,7 @@ fn day(field: &mut Option<NaiveDate>, cell: &str, figures: Figures) -> Result<()
     // `14/05/26` would be a day of the first century.
     *field = Some(
         day.filter(|day| day.year() >= 1900)
-            .ok_or("write the day as 2026-05-14 or 14 May 2026, or say which figure comes first with --days")?,
+            .ok_or("write the day as 2026-05-14 or 14 May 2026, or say which figure comes first: with --days, on the screens by going on at the list")?,
     );
     Ok(())
 }

@@ -43,7 +43,7 @@ fn every_bad_cell_is_told_with_line_column_value_and_why() {
     assert_eq!(
         list.problems[0].to_string(),
         "herd.csv:3: column born, \"01/02/2020\": write the day as 2026-05-14 or 14 May 2026, or say which figure \
-         comes first with --days"
+         comes first: with --days, on the screens by going on at the list"
     );
     assert!(list.notices[0].contains("colour"));
 }
