@@ -119,7 +119,7 @@ impl<'s> Desk<'s> {
 
     /// What an animal's records up to a day add up to. Records about records count whatever day they bear.
     pub fn history(&mut self, animal: AnimalId, until: NaiveDate) -> Result<History, StoreError> {
-        let known = |record: &Record| record.on <= until || record.event().is_none_or(is_about_records);
+        let known = |record: &Record| record.on <= until || record.event().is_none_or(Event::is_about_records);
         let records = self.read(animal.0)?.iter().filter(|record| known(record)).cloned().collect();
         Ok(History::of(records, animal))
     }
@@ -254,16 +254,4 @@ fn plain(label: &str) -> String {
 
 fn is_called(labels: &Labels, called: &str) -> bool {
     [&labels.number, &labels.tag, &labels.electronic, &labels.name].iter().any(|label| plain(label) == plain(called))
-}
-
-fn is_about_records(event: &Event) -> bool {
-    matches!(
-        event,
-        Event::Undone { .. }
-            | Event::Redone { .. }
-            | Event::Corrected { .. }
-            | Event::TurnMoved { .. }
-            | Event::Joined { .. }
-            | Event::Parted { .. }
-    )
 }

@@ -43,12 +43,7 @@ pub struct Asked<'a> {
 pub fn gone(cli: &Cli, world: &mut World, farm: Option<&str>, asked: &Asked<'_>) -> Result<(), Fault> {
     let list = asked.missing_from.map(|file| named(file, world)).transpose()?;
     place::with_book(cli, world, |store, world| {
-        let (farms, problems) = Farms::of(store)?;
-        note(world, &problems)?;
-        let farm = farms.meant(farm)?;
-        let name = farms.name(farm);
-        let (herd, problems) = herd(store, farm)?;
-        note(world, &problems)?;
+        let (farm, name, herd) = herd_of(store, world, farm)?;
         let words = practice::words(cli, world)?;
         let (leaving, kept) = match &list {
             Some((file, bytes)) => missing(cli, world, &herd, (file, bytes), words)?,
@@ -87,12 +82,7 @@ pub fn back(
     (animals, words): (&[String], &str),
 ) -> Result<(), Fault> {
     place::with_book(cli, world, |store, world| {
-        let (farms, problems) = Farms::of(store)?;
-        note(world, &problems)?;
-        let farm = farms.meant(farm)?;
-        let name = farms.name(farm);
-        let (herd, problems) = herd(store, farm)?;
-        note(world, &problems)?;
+        let (farm, name, herd) = herd_of(store, world, farm)?;
         let region = practice::words(cli, world)?;
         let back = those(store, (farm, &name), &herd, animals, |one, her| match her.known.left {
             Some(_) => Ok(()),
@@ -113,6 +103,16 @@ pub fn back(
         writeln!(world.out, "crushbook undo{} takes it back.", option(&name))?;
         Ok(())
     })
+}
+
+/// The farm that is meant, its name, and its herd.
+fn herd_of(store: &Store, world: &mut World, farm: Option<&str>) -> Result<(FarmId, String, Vec<Her>), Fault> {
+    let (farms, problems) = Farms::of(store)?;
+    note(world, &problems)?;
+    let farm = farms.meant(farm)?;
+    let (herd, problems) = herd(store, farm)?;
+    note(world, &problems)?;
+    Ok((farm, farms.name(farm), herd))
 }
 
 fn say(world: &mut World, her: &Her, how: Leaving, words: Words) -> Result<(), Fault> {

@@ -300,6 +300,19 @@ impl Event {
         }
     }
 
+    /// Whether it only says something about other records: such are never corrected but taken back.
+    pub fn is_about_records(&self) -> bool {
+        matches!(
+            self,
+            Event::Undone { .. }
+                | Event::Redone { .. }
+                | Event::Corrected { .. }
+                | Event::TurnMoved { .. }
+                | Event::Joined { .. }
+                | Event::Parted { .. }
+        )
+    }
+
     /// The further subject it touches besides the one its record is about: whose records belong to the same group.
     pub fn also_about(&self) -> Option<RecordId> {
         if let Event::TurnMoved { to, .. } = self {

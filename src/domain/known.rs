@@ -8,18 +8,7 @@ use chrono::NaiveDate;
 /// back counts whenever it was said.
 pub fn as_of(records: &[Record], day: NaiveDate) -> Vec<Record> {
     let sets_right = |record: &Record| {
-        matches!(
-            record.event(),
-            Some(
-                Event::Undone { .. }
-                    | Event::Redone { .. }
-                    | Event::Corrected { .. }
-                    | Event::TurnMoved { .. }
-                    | Event::Joined { .. }
-                    | Event::Parted { .. }
-                    | Event::KeptApart { .. }
-            )
-        )
+        record.event().is_some_and(|event| event.is_about_records() || matches!(event, Event::KeptApart { .. }))
     };
     records.iter().filter(|record| record.on <= day || sets_right(record)).cloned().collect()
 }

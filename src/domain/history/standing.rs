@@ -214,7 +214,7 @@ fn correct(records: &mut [Record], doubts: &mut Vec<Doubt>) -> Vec<Correction> {
 
 /// Whether an event can stand in the place of another.
 fn fits(event: &Event, to: &Event) -> bool {
-    std::mem::discriminant(event) == std::mem::discriminant(to) && !is_about_records(to)
+    std::mem::discriminant(event) == std::mem::discriminant(to) && !to.is_about_records()
 }
 
 /// Every correction in words of what was said before and after it. `newest` names targets and corrections, oldest first;
@@ -246,19 +246,6 @@ fn corrected_record(correction: RecordId, corrections: &BTreeMap<RecordId, (Reco
         }
     }
     target
-}
-
-/// Records that only say something about other records, and are never corrected but taken back.
-fn is_about_records(event: &Event) -> bool {
-    matches!(
-        event,
-        Event::Undone { .. }
-            | Event::Redone { .. }
-            | Event::Corrected { .. }
-            | Event::TurnMoved { .. }
-            | Event::Joined { .. }
-            | Event::Parted { .. }
-    )
 }
 
 /// Whose turn each is; the newest move decides. `records` oldest first.
