@@ -4,7 +4,7 @@
 use super::follow_up::list::DueItem;
 use super::follow_up::rules::{RoutineRules, Rules};
 use super::follow_up::{Due, Urgency, due};
-use super::herd::Labels;
+use super::herd::{Labels, VisitWord};
 use super::history::open::{Open, OpenItem};
 use super::history::standing::Standing;
 use super::history::{History, Turn, TurnState};
@@ -195,8 +195,15 @@ impl Part {
         let began = if before.len() == known.len() { now.clone() } else { fold(&before) };
         let why = whys(&began, rules, today);
         let came = now.turns.iter().rfind(|turn| turn.on == today).map(|turn| turn.state);
-        let seen: Vec<NaiveDate> = now.turns.iter().map(|turn| turn.on).filter(|on| *on < today).collect();
-        let missed = if why.is_empty() { None } else { missed(&began, (&known, &before), &seen, rules, visits, fold) };
+        // A call after she was signed off asks for her once more.
+        let came = came.filter(|came| *came != TurnState::Signed || calls(&now).next().is_none());
+        let days = |turns: &mut dyn Iterator<Item = &Turn>| -> Vec<NaiveDate> {
+            turns.map(|turn| turn.on).filter(|on| *on < today).collect()
+        };
+        let seen = days(&mut now.turns.iter());
+        let looked = days(&mut now.turns.iter().filter(|turn| turn.is_look()));
+        let missed =
+            if why.is_empty() { None } else { missed(&began, (&known, &before), &looked, rules, visits, fold) };
         let spared = spared(&began, &why, rules, today);
         let asked =
             why.is_empty() && came.is_none() && began.left.is_none() && is_long_unheard_of(&began, rules, today);
@@ -280,17 +287,27 @@ pub struct FarmCall {
     pub urgent: bool,
 }
 
-/// What a farm called about itself since the last visit before that day, out of its own records.
+/// What a farm called about itself since the last visit before that day began, out of its own records. What it said while that one went
+/// on is said again: nobody tells when such a call was heard.
 pub fn farm_calls(records: Vec<Record>, farm: FarmId, visits: &BTreeSet<NaiveDate>, today: NaiveDate) -> Vec<FarmCall> {
     let last = visits.range(..today).next_back().copied();
-    let since = |on: NaiveDate| on <= today && last.is_none_or(|last| on > last);
     let standing = Standing::of(records);
-    let of_it = standing.records().iter().filter(|record| record.about == farm.0 && since(record.on));
-    let called = of_it.filter_map(|record| match record.event() {
-        Some(Event::FarmCalled { words, urgent, .. }) => {
+    let begins = |record: &Record| {
+        let event = record.event();
+        let begun = matches!(event, Some(Event::VisitBegun { .. }));
+        begun || matches!(event, Some(Event::VisitDescribed { word: VisitWord::GoneOn, .. }))
+    };
+    let its: Vec<&Record> = standing.about(farm.0).filter(|record| record.on <= today).collect();
+    let begun = its.iter().rposition(|record| Some(record.on) == last && begins(record));
+    let since = |(at, record): &(usize, &&Record)| {
+        last.is_none_or(|last| record.on > last || record.on == last && begun.is_some_and(|begun| *at > begun))
+    };
+    let called = its.iter().enumerate().filter(since).filter_map(|(_, record)| {
+        if let Some(Event::FarmCalled { words, urgent, .. }) = record.event() {
             Some(FarmCall { on: record.on, words: words.clone(), urgent: *urgent })
+        } else {
+            None
         }
-        Some(_) | None => None,
     });
     called.collect()
 }
@@ -360,7 +377,8 @@ fn opened<'h>(history: &'h History, rules: &'h Rules, today: NaiveDate) -> impl 
     history.open.iter().filter_map(move |item| {
         let due = due(&open, item, rules, today);
         let is_due = due.is_some_and(|due| {
-            due.urgency > Urgency::Coming && !DueItem { open: &open, item, due }.is_long_unseen(rules, today)
+            let is_long_unseen = DueItem { open: &open, item, due }.is_long_unseen(rules, today);
+            due.urgency > Urgency::Coming && !(is_long_unseen && is_long_unheard_of(history, rules, today))
         });
         let wanted = match item {
             OpenItem::On { .. } => true,
@@ -373,10 +391,10 @@ fn opened<'h>(history: &'h History, rules: &'h Rules, today: NaiveDate) -> impl 
     })
 }
 
-/// Calls about her since she was last here.
+/// Calls about her since she was last looked at: whoever got away was not.
 fn calls(history: &History) -> impl Iterator<Item = Why> + '_ {
-    let last = history.turns.last().map(|turn| turn.on);
-    history.outside.iter().filter(move |told| last.is_none_or(|last| told.on > last)).filter_map(|told| {
+    let looked = history.turns.iter().rposition(Turn::is_look);
+    history.outside.iter().filter(move |told| looked.is_none_or(|looked| told.turns > looked)).filter_map(|told| {
         if let Event::FarmCalled { words, urgent, .. } = &told.event {
             Some(Why::Called { on: told.on, words: words.clone(), urgent: *urgent })
         } else {
@@ -389,7 +407,7 @@ fn calls(history: &History) -> impl Iterator<Item = Why> + '_ {
 fn routine(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     let all = rules.of_her(history);
     let set = &all.routine;
-    let (herd, seen) = (&history.herd, history.turns.last().map(|turn| turn.on));
+    let (herd, seen) = (&history.herd, history.turns.iter().rfind(|turn| turn.is_look()).map(|turn| turn.on));
     let trimmed = history.turns.iter().filter(|turn| turn.is_trim()).map(|turn| turn.on).max();
     let ago = |day: NaiveDate| (today - day).num_days();
     let lately = trimmed.is_some_and(|day| ago(day) < i64::from(set.again));

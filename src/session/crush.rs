@@ -230,6 +230,9 @@ pub fn pad(session: &Session, asked: &Ask, under: &Mode, intent: Intent, stamp: 
         {
             amend::wearer::put_off(number)
         }
+        (Intent::GoOn | Intent::Back, Ask::Farm(asked)) => {
+            of_farm::back(asked, under).unwrap_or_else(|| go(under.clone()))
+        }
         // A day and a person are asked once more at sign-off, so going on loses nothing.
         (Intent::GoOn | Intent::Back, _) => go(under.clone()),
         (Intent::TakeOff, Ask::About(found)) => take_finding_off(session, *found, under, stamp),
@@ -481,13 +484,15 @@ pub fn put_question(session: &Session, id: PutId) -> Option<Ask> {
 /// A key while a text is typed.
 pub fn text(session: &Session, what: &TextFor, text: &str, under: &Mode, intent: Intent, stamp: &Stamp) -> Decision {
     match intent {
-        Intent::Back if text.is_empty() => go(under.clone()),
+        Intent::Back if text.is_empty() => of_farm::back_from(what, under).unwrap_or_else(|| go(under.clone())),
         Intent::Back => {
             let mut text = text.to_owned();
             text.pop();
             go(Mode::Text { what: what.clone(), text, under: Box::new(under.clone()) })
         }
-        Intent::GoOn if text.trim().is_empty() && !what.may_be_empty() => go(under.clone()),
+        Intent::GoOn if text.trim().is_empty() && !what.may_be_empty() => {
+            of_farm::back_from(what, under).unwrap_or_else(|| go(under.clone()))
+        }
         Intent::GoOn => keep(session, what, text.trim(), under, stamp),
         _ => Decision::Refuse(Refusal::NotHere),
     }

@@ -161,6 +161,26 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
     }
 }
 
+/// Back from a question: to what was asked before it, with all that was said. What is told in several steps is not lost by one key.
+pub fn back(asked: &Ask, under: &Mode) -> Option<Decision> {
+    match asked {
+        Ask::Horn(draft) => Some(type_for(Text::Why(draft.clone()), draft.why.clone(), under)),
+        Ask::Day(draft) => Some(ask(Ask::Horn(draft.clone()), under)),
+        Ask::Scope | Ask::Review(_, _) => None,
+    }
+}
+
+/// The same from a text with nothing in it.
+pub fn back_from(what: &Text, under: &Mode) -> Option<Decision> {
+    match what {
+        Text::By(draft) => Some(type_for(Text::What(draft.clone()), draft.text.clone(), under)),
+        Text::Why(draft) => Some(type_for(Text::By(draft.clone()), draft.asked_by.clone(), under)),
+        Text::Vet(draft) => Some(ask(Ask::Horn(draft.clone()), under)),
+        Text::Day(draft) => Some(ask(Ask::Day(draft.clone()), under)),
+        Text::What(_) | Text::Until(_, _) | Text::End(_, _) => None,
+    }
+}
+
 /// Keeps a text: what is told of an instruction goes on to the next thing that is asked.
 pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &Stamp) -> Decision {
     let said = text.to_owned();

@@ -85,6 +85,16 @@ pub enum Refused {
     Herd(herd::No),
 }
 
+/// Back from a question to the one before it, where there is one whose answer would be lost.
+pub fn back(asked: &Ask, under: &Mode) -> Option<Decision> {
+    if let Ask::Instruct(asked) = asked { instruct::back(asked, under) } else { None }
+}
+
+/// The same from a text with nothing in it.
+pub fn back_from(what: &TextFor, under: &Mode) -> Option<Decision> {
+    if let TextFor::Farm(Text::Instruct(text)) = what { instruct::back_from(text, under) } else { None }
+}
+
 /// What a text is typed for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Text {

@@ -97,11 +97,13 @@ enum Rank {
 }
 
 fn rank(session: &Session, ranks: &BTreeMap<AnimalId, usize>, line: &HerdLine) -> Rank {
-    let listed = session.day.line(line.id).map(|(at, _)| at);
+    let listed = session.day.line(line.id);
     match (line.turn.map(|(_, state)| state), listed) {
         (Some(TurnState::Paused | TurnState::Open), _) => Rank::Waits,
-        (Some(TurnState::Signed), at) => Rank::Done(at.unwrap_or(usize::MAX)),
-        (None, Some(at)) => Rank::ToCome(at),
+        // Called about since she was signed off.
+        (Some(TurnState::Signed), Some((at, of))) if of.came.is_none() => Rank::ToCome(at),
+        (Some(TurnState::Signed), at) => Rank::Done(at.map_or(usize::MAX, |(at, _)| at)),
+        (None, Some((at, _))) => Rank::ToCome(at),
         (None, None) => {
             let known = ranks.get(&line.id).map(|rank| Rank::Known(*rank));
             let spared = || session.day.spared(line.id).map(|(at, _)| Rank::Spared(at));

@@ -9,6 +9,7 @@ use crushbook::domain::follow_up::{Due, Urgency, What, due};
 use crushbook::domain::history::open::{Open, OpenItem};
 use crushbook::domain::ids::{AnimalId, TurnId, VisitId};
 use crushbook::domain::treatment::{Gait, GaitScale};
+use crushbook::domain::vocabulary::Vocabulary;
 
 struct Cow {
     tablet: Tablet,
@@ -30,10 +31,17 @@ impl Cow {
         self.tablet.write(day(on), self.cow.0, Event::Walked { turn: None, gait });
     }
 
+    /// A turn in which all four feet are looked at.
     fn turn(&mut self, on: u32) -> TurnId {
+        self.lifts(on, Foot::ALL)
+    }
+
+    fn lifts(&mut self, on: u32, feet: &[Foot]) -> TurnId {
         let turn = self.tablet.turn(day(on), self.visit, self.cow);
-        let looked = Event::Looked { turn, foot: Foot::LeftHind, lifted: true, trimmed: true, all_seen: true };
-        self.tablet.write(day(on), self.cow.0, looked);
+        for foot in feet.iter().copied() {
+            let looked = Event::Looked { turn, foot, lifted: true, trimmed: true, all_seen: true };
+            self.tablet.write(day(on), self.cow.0, looked);
+        }
         turn
     }
 
@@ -82,6 +90,32 @@ fn a_lifted_foot_answers_it_and_a_sound_score_ends_it() {
     treated.walks(10, 0);
     treated.walks(12, 2);
     assert_eq!(treated.due(15), at(What::LookAgain, 14, Urgency::Late));
+}
+
+#[test]
+fn with_one_foot_up_and_nothing_in_it_the_others_are_still_to_be_looked_at() {
+    let mut lame = cow();
+    lame.walks(2, 2);
+    let before = lame.due(3);
+    lame.lifts(3, &[Foot::LeftFront]);
+    assert_eq!(lame.due(3), before);
+    // The rest on a later day: then nothing is in any of them.
+    lame.lifts(4, &[Foot::RightFront, Foot::LeftHind, Foot::RightHind]);
+    assert_eq!(lame.due(4), at(What::Vet, 2, Urgency::Due));
+    // Whoever found something in the one foot need not look for more.
+    let mut found = cow();
+    found.walks(2, 2);
+    let turn = found.lifts(3, &[Foot::LeftHind]);
+    found.finds(3, turn);
+    assert_ne!(found.due(3), before);
+}
+
+#[test]
+fn a_score_after_she_was_looked_at_asks_for_another_look_on_the_same_day_too() {
+    let mut lame = cow();
+    lame.turn(2);
+    lame.walks(2, 2);
+    assert_eq!(lame.due(2).map(|due| due.what), Some(What::LookAgain));
 }
 
 #[test]

@@ -6,13 +6,17 @@ use crate::screens::world::screen;
 use crate::support::tablet::{Tablet, day};
 use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Place, Skin};
-use crushbook::domain::event::Event;
+use crushbook::domain::day_list::{DayList, Part};
+use crushbook::domain::event::{Event, PauseWhy};
+use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::herd::{Herd, Labels, Status};
 use crushbook::domain::ids::{AnimalId, FarmId};
 use crushbook::domain::treatment::{Colour, Gait, GaitScale, Put};
+use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::mode::Mode;
 use crushbook::session::today::shown;
+use std::collections::BTreeSet;
 
 const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
 const FARM: &str = "Thistle Bank";
@@ -190,19 +194,56 @@ fn nobody_lame_or_with_something_on_is_left_for_calving() {
     for number in [1, 2, 3, 7] {
         seen.describe(number, soon.clone());
     }
-    // 7 was lame and a foot was lifted since: nothing is asked for today, and she is lame all the same.
+    // 7 was lame and her feet were lifted since: nothing is asked for today, and she is lame all the same.
     let gait = Gait { scale: GaitScale::ZeroToThree, score: 2 };
     let visit = seen.tablet.visit(day(6), seen.farm);
     let turn = seen.tablet.turn(day(6), visit, seen.herd[6]);
     seen.tell(day(6), 7, |_| Event::Walked { turn: Some(turn), gait });
-    let look = Event::Looked { turn, foot: Foot::LeftHind, lifted: true, trimmed: false, all_seen: false };
-    seen.tell(day(6), 7, |_| look.clone());
+    for foot in Foot::ALL.iter().copied() {
+        seen.tell(day(6), 7, |_| Event::Looked { turn, foot, lifted: true, trimmed: false, all_seen: false });
+    }
     seen.tell(day(6), 7, |_| Event::TurnSigned { turn, open: Vec::new() });
     let rig = seen.rig(BuiltIn::TwoHands);
     let list = rig.session().day.list();
     let left: Vec<&str> = list.spared.iter().map(|spared| spared.labels.number.as_str()).collect();
     assert_eq!(left, ["6"]);
     assert_eq!(numbers(&rig)[..3], ["1", "3", "2"]);
+}
+
+/// An evening call about one who was done that morning, and one who got away: neither call was answered.
+#[test]
+fn a_call_stands_until_she_is_looked_at_after_it() {
+    let mut seen = Seen::new();
+    let visit = seen.tablet.visit(day(8), seen.farm);
+    let signed = |seen: &mut Seen, number: usize| {
+        let turn = seen.tablet.turn(day(8), visit, seen.herd[number - 1]);
+        seen.tell(day(8), number, |_| Event::TurnSigned { turn, open: Vec::new() });
+    };
+    // 1: called about, then done. 2: done, then called about. 3: called about, and got away. 4: got away, unasked.
+    for number in [1, 3] {
+        let call = seen.called("lamer", false);
+        seen.tell(day(8), number, |_| call.clone());
+    }
+    signed(&mut seen, 1);
+    signed(&mut seen, 2);
+    let call = seen.called("swollen", true);
+    seen.tell(day(8), 2, |_| call.clone());
+    for number in [3, 4] {
+        let turn = seen.tablet.turn(day(8), visit, seen.herd[number - 1]);
+        seen.tell(day(8), number, |_| Event::TurnPaused { turn, why: PauseWhy::GotAway });
+    }
+    let about_itself = seen.called("ring before you come", false);
+    seen.tablet.write(day(8), seen.farm.0, about_itself);
+    let rig = seen.rig(BuiltIn::TwoHands);
+    let list = rig.session().day.list();
+    let expected: Vec<(&str, Option<NaiveDate>)> =
+        list.expected.iter().map(|line| (line.labels.number.as_str(), line.missed)).collect();
+    assert_eq!(expected, [("2", None), ("3", Some(day(8)))], "the urgent one first; whoever got away did not come");
+    assert_eq!(rig.session().calls().count(), 1, "it was said after that visit began");
+    // The same evening: she is asked for once more, though she is done.
+    let seen_by = |on| Part::of(seen.herd[1], &seen.tablet.seen, &BTreeSet::new(), &Rules::default(), on);
+    let that_day = DayList::of([&seen_by(day(8))].into_iter());
+    assert_eq!(that_day.expected.iter().map(|line| line.came).collect::<Vec<_>>(), [None]);
 }
 
 #[test]

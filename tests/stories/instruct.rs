@@ -86,11 +86,29 @@ fn one_that_takes_horn_away_is_not_written_without_the_vet() {
     rig.press(&format!("{TOLD} 2"));
     // Nothing typed keeps nothing.
     assert_eq!(wrote(&mut rig, "Enter"), []);
-    assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
+    assert!(matches!(rig.mode(), Mode::Pad { .. }), "what was said is kept, and asked about again: {:?}", rig.mode());
     assert_eq!(rig.held(), before);
-    let records = wrote(&mut rig, &format!("{TOLD} 2 I v o Enter 1"));
+    let records = wrote(&mut rig, "2 I v o Enter 1");
     assert!(matches!(records[0].event(), Some(Event::Instructed { vet, .. }) if vet == "Ivo"), "{records:?}");
     assert!(rig.session().instructions[0].takes_horn());
+}
+
+#[test]
+fn going_on_where_a_key_is_asked_for_goes_one_step_back_and_loses_nothing() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    rig.press(&format!("{TOLD} Enter"));
+    assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "long track"), "{:?}", rig.mode());
+    // From the day too, and with nothing typed from each text to the one before it.
+    rig.press("Enter 1 Enter Enter");
+    assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "long track"), "{:?}", rig.mode());
+    rig.press(
+        "Backspace Backspace Backspace Backspace Backspace Backspace Backspace Backspace Backspace Backspace Enter",
+    );
+    assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "Bo"), "{:?}", rig.mode());
+    rig.press("Backspace Backspace Backspace");
+    assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "lower"), "{:?}", rig.mode());
+    let records = wrote(&mut rig, "Enter B o Enter x Enter 1 1");
+    assert!(matches!(records[..], [ref one] if matches!(one.event(), Some(Event::Instructed { .. }))), "{records:?}");
 }
 
 #[test]

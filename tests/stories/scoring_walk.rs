@@ -245,6 +245,23 @@ fn the_battery_is_pulled_and_the_walk_goes_on_where_it_was() {
 }
 
 #[test]
+fn who_recorded_before_the_battery_was_pulled_records_on() {
+    let mut rig = Rig::with(BuiltIn::TwoHands, &["44", "7"]);
+    rig.press("f 3 9 A n n Enter");
+    let ann = rig.session().by;
+    assert!(ann.is_some());
+    rig.press("f 4 4 4 2 Enter");
+    assert_eq!(scored(&rig, "44"), Some(score(2)), "{:?} {:?}", rig.mode(), rig.notice());
+    rig.pull_battery();
+    assert_eq!(walking(&rig).typed, "");
+    assert_eq!(rig.session().by, ann, "of a walk nobody has a turn");
+    rig.press("7 1 Enter");
+    let walked = |record: &&Record| matches!(record.event(), Some(Event::Walked { .. }));
+    let by: Vec<_> = rig.every().iter().filter(walked).map(|record| record.by).collect();
+    assert_eq!(by, [ann, ann]);
+}
+
+#[test]
 fn a_half_typed_walk_outlives_the_program_too() {
     let mut rig = rig();
     rig.press("1 3 9");

@@ -241,7 +241,9 @@ fn who_is_lame_for_no_reason_in_the_foot_is_the_vets_and_said_once() {
     for (number, advised) in [("205", false), ("1393", true)] {
         let (animal, turn) = world.cow(day(1), number);
         world.tablet.write(day(1), animal.0, gait(turn));
-        world.tablet.write(day(1), animal.0, looked(turn, Foot::LeftHind));
+        for foot in Foot::ALL.iter().copied() {
+            world.tablet.write(day(1), animal.0, looked(turn, foot));
+        }
         if advised {
             let (place, sign) = (Place::Animal, Sign::LookHigher);
             let event = Event::VetAdvised { turn: Some(turn), place, sign, words: "comes at noon".into() };

@@ -138,6 +138,11 @@ pub struct Turn {
 }
 
 impl Turn {
+    /// Whether she was looked at in it, and did not get away before a foot was up.
+    pub fn is_look(&self) -> bool {
+        self.state == TurnState::Signed || self.looks.iter().flatten().any(|look| look.lifted)
+    }
+
     /// Whether anything was trimmed in it.
     pub fn is_trim(&self) -> bool {
         !self.trims.is_empty() || self.looks.iter().flatten().any(|look| look.trimmed)
@@ -262,6 +267,8 @@ pub struct Outside {
     pub id: RecordId,
     /// The day.
     pub on: NaiveDate,
+    /// How many of her turns had begun before it, in the order of facts: those after them may answer it.
+    pub turns: usize,
     /// What was told.
     pub event: super::event::Event,
 }

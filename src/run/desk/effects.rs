@@ -67,7 +67,7 @@ impl Desk {
             Effect::AskPaper => self.ask_paper()?,
             Effect::TypeUp(day) => self.type_up(day)?,
             Effect::EndPaper => self.end_paper()?,
-            Effect::Walk(walking) => self.walk(walking)?,
+            Effect::Walk(walking) => drop(self.walk(walking)?),
             Effect::Walked(animal, walking) => self.walked(animal, walking)?,
             Effect::WalkOver => self.walk_over()?,
             Effect::Paper => self.paper()?,

@@ -24,19 +24,21 @@ impl Desk {
             return Ok(false);
         }
         self.open_farm(farm)?;
-        self.walk(Walking { typed: digits, ..Walking::default() })?;
+        let written = self.walk(Walking { typed: digits, ..Walking::default() })?;
+        self.recorded(written);
         Ok(true)
     }
 
-    pub(super) fn walk(&mut self, walking: Walking) -> Result<(), StoreError> {
-        self.read_walk()?;
+    /// Begins or goes on with the walk of the day; what was written on it.
+    pub(super) fn walk(&mut self, walking: Walking) -> Result<Vec<Record>, StoreError> {
+        let written = self.read_walk()?;
         self.session.mode = Mode::Walk(walking);
         self.keep_typed();
-        Ok(())
+        Ok(written)
     }
 
-    /// Reads the scores of the whole herd.
-    pub(super) fn read_walk(&mut self) -> Result<(), StoreError> {
+    /// Reads the scores of the whole herd; what was written on the walk of the day.
+    pub(super) fn read_walk(&mut self) -> Result<Vec<Record>, StoreError> {
         let mut walk = Walk::default();
         let mut written: Vec<Record> = Vec::new();
         let animals: Vec<AnimalId> = self.session.herd.iter().map(|line| line.id).collect();
@@ -50,7 +52,7 @@ impl Desk {
         if self.session.trail.is_empty() {
             self.session.trail = undo::trail(&written, self.store.series());
         }
-        Ok(())
+        Ok(written)
     }
 
     /// She was scored.

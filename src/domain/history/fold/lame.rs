@@ -1,7 +1,7 @@
 //! Lame by her score, and what was done about it.
 
-use super::super::History;
 use super::super::open::OpenItem;
+use super::super::{History, Turn};
 use crate::domain::event::Event;
 use crate::domain::ids::RecordId;
 use crate::domain::treatment::Gait;
@@ -10,32 +10,51 @@ use chrono::NaiveDate;
 /// The open item of an animal whose last score was lame; none where it was not. Scales are never converted: each score is
 /// judged on its own.
 pub(super) fn item(history: &History) -> Option<OpenItem> {
-    let run: Vec<(NaiveDate, RecordId, Gait)> =
-        scores(history).into_iter().rev().take_while(|(_, _, gait)| gait.scale.is_lame(gait.score)).collect();
-    let (last, _, gait) = *run.first()?;
-    let (since, of, _) = *run.last()?;
-    let severe = run.iter().take_while(|(_, _, gait)| gait.scale.is_severe(gait.score)).last();
-    let lifted = |turn: &&super::super::Turn| turn.on >= since && turn.looks.iter().flatten().any(|look| look.lifted);
-    let looked = history.turns.iter().rev().find(lifted);
-    let sound = looked.is_some_and(|turn| turn.found.is_empty()) && history.open_courses().next().is_none();
+    let run: Vec<Scored> =
+        scores(history).into_iter().rev().take_while(|one| one.gait.scale.is_lame(one.gait.score)).collect();
+    let (newest, first) = (*run.first()?, *run.last()?);
+    let severe = run.iter().take_while(|one| one.gait.scale.is_severe(one.gait.score)).last();
+    let since = history.turns.get(first.turns..).unwrap_or_default();
+    let lifted = |turn: &&Turn| turn.looks.iter().flatten().any(|look| look.lifted);
+    let found = since.iter().rfind(lifted).is_some_and(|turn| !turn.found.is_empty());
+    let up = |foot: usize| since.iter().any(|turn| turn.looks[foot].is_some_and(|look| look.lifted));
+    // With one foot up and nothing in it, the others are still to be looked at.
+    let all_up = (0..4).all(up);
+    let known = found || history.open_courses().next().is_some() && since.iter().any(|turn| lifted(&turn));
     Some(OpenItem::Lame {
-        of,
-        since,
-        last,
-        gait,
-        severe_since: severe.map(|(day, _, _)| *day),
-        looked: looked.is_some(),
-        sound,
+        of: first.id,
+        since: first.on,
+        last: newest.on,
+        gait: newest.gait,
+        severe_since: severe.map(|one| one.on),
+        looked: known || all_up,
+        sound: all_up && !known,
     })
 }
 
+/// A score.
+#[derive(Clone, Copy)]
+struct Scored {
+    on: NaiveDate,
+    id: RecordId,
+    gait: Gait,
+    /// The first of her turns in which her feet may have been looked at for it.
+    turns: usize,
+}
+
 /// Every score she was given, in the crush and outside it, by day.
-fn scores(history: &History) -> Vec<(NaiveDate, RecordId, Gait)> {
-    let in_turns = history.turns.iter().flat_map(|turn| turn.gaits.iter().map(|(id, gait)| (turn.on, *id, *gait)));
+fn scores(history: &History) -> Vec<Scored> {
+    let of_turn = |(turns, turn): (usize, &Turn)| {
+        turn.gaits.iter().map(|(id, gait)| Scored { on: turn.on, id: *id, gait: *gait, turns }).collect::<Vec<_>>()
+    };
     let outside = history.outside.iter().filter_map(|told| {
-        if let Event::Walked { gait, .. } = &told.event { Some((told.on, told.id, *gait)) } else { None }
+        if let Event::Walked { gait, .. } = &told.event {
+            Some(Scored { on: told.on, id: told.id, gait: *gait, turns: told.turns })
+        } else {
+            None
+        }
     });
-    let mut scores: Vec<(NaiveDate, RecordId, Gait)> = in_turns.chain(outside).collect();
-    scores.sort_by_key(|(day, id, _)| (*day, *id));
+    let mut scores: Vec<Scored> = history.turns.iter().enumerate().flat_map(of_turn).chain(outside).collect();
+    scores.sort_by_key(|one| (one.on, one.id));
     scores
 }

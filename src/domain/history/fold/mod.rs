@@ -278,7 +278,8 @@ impl<'s> Fold<'s> {
     }
 
     fn outside(&mut self, record: &Record, event: &Event) {
-        self.history.outside.push(Outside { id: record.id, on: record.on, event: event.clone() });
+        let turns = self.history.turns.len();
+        self.history.outside.push(Outside { id: record.id, on: record.on, turns, event: event.clone() });
     }
 
     fn doubt(&mut self, id: RecordId, what: DoubtWhat) {
