@@ -35,6 +35,7 @@ fn main() -> ExitCode {
 fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
     let asked = Asked::default();
     let mut world = World {
+        by: None,
         now: clock::now(),
         input: &mut stdin(),
         out: &mut stdout(),

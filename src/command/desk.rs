@@ -35,6 +35,8 @@ pub struct Desk<'s> {
     next: RecordId,
     tick: u64,
     people: BTreeMap<String, PersonId>,
+    /// Who records where a sheet names nobody.
+    recorder: Option<PersonId>,
     /// Farms, those begun here too.
     pub farms: Farms,
     read: BTreeMap<RecordId, Vec<Record>>,
@@ -66,12 +68,18 @@ impl<'s> Desk<'s> {
             next: store.next_id(),
             tick: store.tick(),
             people,
+            recorder: None,
             farms,
             read: BTreeMap::new(),
             called: BTreeMap::new(),
             out: Vec::new(),
             problems,
         })
+    }
+
+    /// The same, where a sheet that names nobody is that person's.
+    pub fn of(self, recorder: Option<PersonId>) -> Desk<'s> {
+        Desk { recorder, ..self }
     }
 
     /// All that was written out, in order.
@@ -130,10 +138,10 @@ impl<'s> Desk<'s> {
         Ok(standing.records().iter().any(|record| record.on == on && record.event() == Some(event)))
     }
 
-    /// The person of that name, begun where nobody is called so; none for no name.
+    /// The person of that name, begun where nobody is called so; for no name whoever the desk is of.
     pub fn person(&mut self, name: &str, on: NaiveDate) -> Result<Option<PersonId>, StoreError> {
         if name.is_empty() {
-            return Ok(None);
+            return Ok(self.recorder);
         }
         if let Some(known) = self.people.get(name) {
             return Ok(Some(*known));

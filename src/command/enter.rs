@@ -88,7 +88,7 @@ struct Written {
 
 fn write_out(store: &Store, mut given: Vec<Given>, world: &World, new_farm: bool) -> Result<Written, Fault> {
     given.sort_by_key(|given| given.reading.sheet.on);
-    let mut desk = Desk::new(store, world.now)?;
+    let mut desk = Desk::new(store, world.now)?.of(world.by);
     let (mut entered, mut mistakes) = (Vec::new(), Vec::new());
     for sheet in &given {
         entered.push(enter_sheet(&mut desk, sheet, new_farm, &mut mistakes)?);

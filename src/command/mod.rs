@@ -49,6 +49,7 @@ pub mod visit;
 pub mod visits;
 pub mod walk;
 
+use crate::domain::ids::PersonId;
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
 use crate::keys::keymap::Keymap;
@@ -67,6 +68,8 @@ use tempfile::TempDir;
 pub struct World<'w> {
     /// What the clock says.
     pub now: Moment,
+    /// Who records what a command writes; none where nobody is known to. Found where a book is opened.
+    pub by: Option<PersonId>,
     /// Input, read where a file is called `-`.
     pub input: &'w mut dyn Read,
     /// Where answers go.

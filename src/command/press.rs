@@ -28,6 +28,6 @@ pub fn press_on(
     facts: Vec<(RecordId, Event)>,
 ) -> Result<(), StoreError> {
     let (next, tick) = (store.next_id(), store.tick());
-    let stamp = Stamp { next, tick, by: None, now: world.now, on };
+    let stamp = Stamp { next, tick, by: world.by, now: world.now, on };
     store.append(&stamp.press(facts))
 }

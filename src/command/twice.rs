@@ -206,7 +206,7 @@ fn part(store: &mut Store, cli: &Cli, world: &mut World, which: &str, farm: Opti
 /// What the store says.
 pub fn write(store: &mut Store, cli: &Cli, world: &World, about: RecordId, event: Event) -> Result<(), StoreError> {
     let (next, tick) = (store.next_id(), store.tick());
-    let stamp = Stamp { next, tick, by: None, now: world.now, on: today(cli, world) };
+    let stamp = Stamp { next, tick, by: world.by, now: world.now, on: today(cli, world) };
     store.append(&stamp.press([(about, event)]))
 }
 

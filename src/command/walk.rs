@@ -164,7 +164,7 @@ fn write(
     scores: &[(Who, &Scored)],
 ) -> Result<String, Fault> {
     let (next, tick, now) = (store.next_id(), store.tick(), world.now.trunc_subsecs(0));
-    let stamp = Stamp { next, tick, by: None, now, on };
+    let stamp = Stamp { next, tick, by: world.by, now, on };
     let mut facts: Vec<(RecordId, Event)> = Vec::new();
     let (mut known, mut new, mut unchanged) = (0, 0, 0);
     for (who, one) in scores {

@@ -124,7 +124,7 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Stated(_)
         // Digits that can be read two ways.
         | Ask::Farm(of_farm::Ask::Walked(_))
-        | Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which | visit::Ask::Close(_) | visit::Ask::Sure(_)))
+        | Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which | visit::Ask::Close(_) | visit::Ask::Sure(_) | visit::Ask::Who))
         | Ask::Farm(of_farm::Ask::Herd(herd::Ask::List(_)))
         | Ask::Amend(_) => true,
         Ask::Finding(_)

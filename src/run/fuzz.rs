@@ -25,8 +25,8 @@ use std::time::Duration;
 const MOST: usize = 400;
 /// What a paste holds: what must never be run or shown raw.
 const PASTED: &str = "12\u{1b}[2J\u{202e}q\r\nu";
-/// What every run begins with: farm, two animals, of one a sole ulcer, a block on the partner claw and a wrap.
-const BEGINNING: &str = "\nThistle\n34aa12a3413+11w30Tom\n1\n\n";
+/// What every run begins with: farm, who records, two animals, of one a sole ulcer, a block on the partner claw and a wrap.
+const BEGINNING: &str = "\nThistle\nAnn\n34aa12a3413+11w30Tom\n1\n\n";
 /// Keys that are no letters.
 const NAMED: [Key; 12] = [
     Key::Enter,

@@ -1,7 +1,8 @@
 //! The words of the visit: what can be said of it, which one it is, and what it adds up to before it is closed.
 
 use crate::domain::herd::VisitWord;
-use crate::domain::ids::VisitId;
+use crate::domain::ids::{PersonId, VisitId};
+use crate::report::safe::safe;
 use crate::report::visit as report;
 use crate::report::words::{day, visit_word, weekday};
 use crate::screen::words::of;
@@ -21,8 +22,10 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::AskClose(visit) => format!("close that of {}", weekday(begun(session, *visit))),
         Act::Ask(Ask::Which) => "go on with one".to_owned(),
         Act::Ask(Ask::Sure(_)) | Act::Close(_) => "close the visit".to_owned(),
-        Act::Ask(Ask::Menu | Ask::Close(_)) => "the visit".to_owned(),
+        Act::Ask(Ask::Menu | Ask::Close(_) | Ask::Who) => "the visit".to_owned(),
         Act::Who => "somebody else records".to_owned(),
+        Act::Records(person) => name(session, *person),
+        Act::Name => "somebody else".to_owned(),
     }
 }
 
@@ -62,8 +65,10 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::AskClose(visit) => vec![of_day("close", *visit), "close".to_owned()],
         Act::Ask(Ask::Which) => vec!["go on".to_owned()],
         Act::Ask(Ask::Sure(_)) | Act::Close(_) => vec!["close it".to_owned(), "close".to_owned()],
-        Act::Ask(Ask::Menu | Ask::Close(_)) => Vec::new(),
+        Act::Ask(Ask::Menu | Ask::Close(_) | Ask::Who) => Vec::new(),
         Act::Who => vec!["who else".to_owned(), "who".to_owned()],
+        Act::Records(person) => vec![name(session, *person)],
+        Act::Name => vec!["another".to_owned(), "else".to_owned()],
     }
 }
 
@@ -86,6 +91,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         (Ask::Which, _) => "a visit was set aside: does it go on?".to_owned(),
         (Ask::Close(sum), _) => format!("close the visit of {}?", weekday(sum.visit.on)),
         (Ask::Sure(_), _) => "close it all the same?".to_owned(),
+        (Ask::Who, _) => "who records?".to_owned(),
     }
 }
 
@@ -95,7 +101,7 @@ pub fn shouts(ask: &Ask) -> Vec<String> {
         Ask::Close(sum) | Ask::Sure(sum) => {
             report::waits(sum).map(|who| format!("STILL WAITS: {who}")).into_iter().collect()
         }
-        Ask::Menu | Ask::Which => Vec::new(),
+        Ask::Menu | Ask::Which | Ask::Who => Vec::new(),
     }
 }
 
@@ -108,13 +114,18 @@ pub fn note(session: &Session, ask: &Ask) -> Option<String> {
             let days = visit.days.iter().map(|on| day(*on)).collect::<Vec<_>>().join(", ");
             Some(format!("begun {days}; cleaned before: {before}; after: {after}"))
         }
-        Ask::Which => None,
+        Ask::Which | Ask::Who => None,
         Ask::Close(sum) => Some(report::in_one(sum, of(session))),
         Ask::Sure(sum) if !sum.visit.holds(sum.visit.cleaned_after) => {
             Some("nothing was told of washing and disinfecting after".to_owned())
         }
         Ask::Sure(_) => None,
     }
+}
+
+/// A person who records.
+fn name(session: &Session, person: PersonId) -> String {
+    safe(session.people.iter().find(|(id, _)| *id == person).map_or("", |(_, name)| name))
 }
 
 /// The day a visit began.

@@ -2,9 +2,9 @@
 
 use super::act::Ask;
 use super::amend;
-use super::mode::{Hand, Mode, Only, TextFor};
+use super::mode::{Hand, Mode, Only};
 use super::walk::{self, Walking};
-use super::{Refusal, Session, choices, crush, ghost, herd_list, lists, ring, sign_off, today, undo};
+use super::{Refusal, Session, choices, crush, ghost, herd_list, lists, ring, sign_off, today, undo, who};
 use crate::domain::anatomy::Place;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId, PutId, TurnId, VisitId};
@@ -191,7 +191,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
         Intent::Who if let Some(other) = session.other_recorder() => {
             Some(Decision::Go(Next::Do(Effect::Amend(amend::Read::By(other)))))
         }
-        Intent::Who => go(Mode::Text { what: TextFor::Who, text: String::new(), under: here() }),
+        Intent::Who => go(who::ask(session, &session.mode)),
         Intent::Light => Some(Decision::Go(Next::Do(Effect::Light(session.light.next())))),
         Intent::Touch => Some(Decision::Go(Next::Do(Effect::Taps(!session.taps)))),
         Intent::Backup if session.backup.is_none() => Some(Decision::Refuse(Refusal::NoBackups)),

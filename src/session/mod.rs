@@ -28,6 +28,7 @@ pub mod type_up;
 pub mod undo;
 pub mod visit;
 pub mod walk;
+pub mod who;
 pub mod withdrawal;
 
 use crate::domain::farm_card::Card;

@@ -293,7 +293,7 @@ impl Mode {
     }
 
     /// This mode, then what it is open over, down to the base.
-    fn layers(&self) -> impl Iterator<Item = &Mode> {
+    pub fn layers(&self) -> impl Iterator<Item = &Mode> {
         std::iter::successors(Some(self), |mode| mode.under())
     }
 

@@ -4,12 +4,12 @@
 use super::act::{self, Choice};
 use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
-use super::mode::{Mode, TextFor};
-use super::of_farm;
+use super::mode::Mode;
+use super::{amend, of_farm, who};
 use super::{FarmLine, Refusal, Session};
 use crate::domain::event::Event;
 use crate::domain::herd::VisitWord;
-use crate::domain::ids::{FarmId, RecordId, VisitId};
+use crate::domain::ids::{FarmId, PersonId, RecordId, VisitId};
 use crate::domain::record::Stamp;
 use crate::domain::visit::No;
 use crate::domain::visit_sum::VisitSum;
@@ -26,6 +26,8 @@ pub enum Ask {
     Close(Box<VisitSum>),
     /// Somebody waits, or nothing was told of washing: is it closed all the same?
     Sure(Box<VisitSum>),
+    /// Who records?
+    Who,
 }
 
 /// What a choice does.
@@ -45,8 +47,12 @@ pub enum Act {
     AskClose(VisitId),
     /// It is closed.
     Close(VisitId),
-    /// Somebody is named who records.
+    /// Asks who records.
     Who,
+    /// That one records.
+    Records(PersonId),
+    /// Somebody is named who records.
+    Name,
 }
 
 /// What can be said of a visit, in the order of the keys.
@@ -76,6 +82,7 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
         }
         Ask::Close(sum) if sum.asks() => in_order([of(Act::Ask(Ask::Sure(sum.clone())))]),
         Ask::Close(sum) => in_order([of(Act::Close(sum.visit.id))]),
+        Ask::Who => who::choices(session),
         Ask::Sure(sum) => vec![Choice { key: MEANT, act: of(Act::Close(sum.visit.id)) }],
     }
 }
@@ -101,6 +108,15 @@ fn menu(session: &Session) -> Vec<Choice> {
 
 /// Does what a choice says.
 pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
+    match act {
+        Act::Who => Decision::Go(Next::Mode(who::ask(session, under))),
+        Act::Name => Decision::Go(Next::Mode(who::name(under))),
+        Act::Records(person) => Decision::Go(Next::Do(Effect::Amend(amend::Read::By(person)))),
+        act => of_visit(session, act, under, stamp),
+    }
+}
+
+fn of_visit(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decision {
     let Some(farm) = session.farm.as_ref().map(|farm| farm.id) else { return Decision::Refuse(Refusal::NoFarm) };
     let visits = &session.visits;
     let back = || Effect::Refresh(Box::new(under.clone()));
@@ -113,10 +129,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::New => write(visits.begin(farm), stamp, back()),
         Act::AskClose(visit) => Decision::Go(Next::Do(Effect::AskClose(visit))),
         Act::Close(visit) => write(visits.close(farm, visit), stamp, Effect::Ended),
-        Act::Who => {
-            let (what, under) = (TextFor::Who, Box::new(under.clone()));
-            Decision::Go(Next::Mode(Mode::Text { what, text: String::new(), under }))
-        }
+        Act::Who | Act::Name | Act::Records(_) => Decision::Refuse(Refusal::NotHere),
     }
 }
 

@@ -212,6 +212,7 @@ fn watched(home: &Home, stop_after: usize) -> (Result<u8, Fault>, String, String
         (asked.get() > stop_after).then_some(2)
     };
     let mut world = World {
+        by: None,
         now: moment(day(1)),
         input: &mut input,
         out: &mut out,

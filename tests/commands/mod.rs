@@ -15,6 +15,7 @@ mod join;
 mod log;
 mod manual;
 mod practice;
+mod recorder;
 mod rescue;
 mod rules;
 mod sheets;

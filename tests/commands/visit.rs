@@ -44,7 +44,6 @@ fn an_emergency_with_one_foot_lifted_leaves_the_other_three_not_looked_at() {
 const TALK: &str = "\
 Enter
 Thistle
-y
 Anna
 y
 Ben

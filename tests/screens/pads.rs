@@ -57,6 +57,7 @@ const WAYS: &[(&str, &str)] = &[
     ("the visit, one under way", "f 3 2 f 3 3 f 3"),
     ("is it closed", "f 3 2 f 3 8"),
     ("is it closed, one waits", "7 Enter e 1 f 3 8"),
+    ("who records", "y B e n Enter f 3 9"),
     ("closed all the same", "f 3 2 f 3 8 1"),
     ("which claw", "1 3 8 2 Enter 7 + 1"),
     ("kind of block", "1 3 8 2 Enter 7 4 1 3 + 1"),

@@ -78,7 +78,7 @@ fn treated() -> Meter {
     let (hand, book) = (Meter::default(), Meter::default());
     let mut desk = desk(Store::open(hand.medium(), book.medium(), &mut || Ok(7)).expect("opens").0);
     let mut clock = Duration::ZERO;
-    press(&mut desk, &mut clock, "Enter H o l l o w Enter 1 3 8 2 a 1 4 1 Backspace Backspace q");
+    press(&mut desk, &mut clock, "Enter H o l l o w Enter A n n Enter 1 3 8 2 a 1 4 1 Backspace Backspace q");
     desk.close().expect("closed");
     book
 }
@@ -115,7 +115,7 @@ fn a_stick_that_is_pulled_out_holds_the_press_until_it_is_back() {
     let opened = Store::open(Medium::File(hand_beside(&book)), Medium::File(book.clone()), &mut || Ok(7));
     let mut desk = desk(opened.expect("opens").0);
     let mut clock = Duration::ZERO;
-    press(&mut desk, &mut clock, "Enter H o l l o w Enter 1 2 a");
+    press(&mut desk, &mut clock, "Enter H o l l o w Enter A n n Enter 1 2 a");
     let away = home.path().join("pulled");
     std::fs::rename(&stick, &away).expect("pulled");
     press(&mut desk, &mut clock, "5");

@@ -106,15 +106,15 @@ fn a_whole_day_is_possible_with_each_hand() {
         rig.open();
         let mut player = Player::new(map, rig);
         player.play(
-            "go-on \"Thistle\" go-on 7 add lift-lh zone-4 pick-1 pick-3 put-on pick-1 pick-1 go-on rest-sound go-on",
+            "go-on \"Thistle\" go-on \"Ann\" go-on 7 add lift-lh zone-4 pick-1 pick-3 put-on pick-1 pick-1 go-on rest-sound go-on",
         );
         player.play("due back ring back totals back light help back visit");
         assert_eq!(player.stuck, Vec::<String>::new(), "{map:?}");
         assert_eq!(player.rig.mode().context(), Context::List, "{map:?}: {:?}", player.rig.mode());
         let kinds: Vec<&str> = player.rig.every().iter().filter_map(|record| record.event().map(kind)).collect();
         let expected = [
-            "farm", "visit", "animal", "turn", "found", "told", "put", "told", "looked", "looked", "looked", "looked",
-            "signed",
+            "person", "farm", "visit", "animal", "turn", "found", "told", "put", "told", "looked", "looked", "looked",
+            "looked", "signed",
         ];
         assert_eq!(kinds, expected, "{map:?}");
     }
@@ -123,6 +123,7 @@ fn a_whole_day_is_possible_with_each_hand() {
 fn kind(event: &crushbook::domain::event::Event) -> &'static str {
     use crushbook::domain::event::Event;
     match event {
+        Event::PersonBegun { .. } => "person",
         Event::FarmBegun { .. } => "farm",
         Event::VisitBegun { .. } => "visit",
         Event::AnimalBegun { .. } => "animal",

@@ -39,4 +39,5 @@ mod unhurt;
 mod visit;
 pub mod walk;
 mod withdrawal;
+mod who;
 mod wrong_number;

@@ -314,6 +314,7 @@ fn one_in_the_crush(home: &Path) {
         store.append(&press).expect("saved");
         stamp.next
     };
+    press(&mut store, Event::PersonBegun { name: "Ann".to_owned() }, Some(RecordId::PRACTICE));
     let farm = FarmId(press(&mut store, Event::FarmBegun { name: "Thistle Bank".to_owned() }, None));
     let labels = Labels { number: "1382".to_owned(), ..Labels::default() };
     let animal = AnimalId(press(&mut store, Event::AnimalBegun { farm, labels }, None));

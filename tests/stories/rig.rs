@@ -50,6 +50,8 @@ impl Rig {
         let mut rig = Rig::empty(map);
         rig.open();
         rig.press("Enter T h i s t l e Enter");
+        // The first record of a book asks who records.
+        rig.press("A n n Enter");
         rig
     }
 
@@ -60,6 +62,9 @@ impl Rig {
         sample::fill(&mut store);
         store.close().expect("at rest");
         rig.open();
+        if rig.session().by.is_none() {
+            rig.press("y 1");
+        }
         rig
     }
 
@@ -72,6 +77,9 @@ impl Rig {
         rig.farm = Some(farm.to_owned());
         store.close().expect("at rest");
         rig.open();
+        if rig.session().by.is_none() {
+            rig.press("y A n n Enter");
+        }
         rig
     }
 

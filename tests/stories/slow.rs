@@ -97,7 +97,7 @@ fn a_slow_disk_is_said_and_waited_for() {
             desk.tick(clock, moment(day(1)));
         }
     };
-    press(&mut desk, "Enter H o l l o w Enter 1 2 a");
+    press(&mut desk, "Enter H o l l o w Enter A n n Enter 1 2 a");
     let (pictures, opens) = (Arc::new(Mutex::new(Vec::new())), gate.clone());
     let drawn = Arc::clone(&pictures);
     desk.when_slow(Box::new(move |session, keymap| {

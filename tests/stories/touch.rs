@@ -108,7 +108,7 @@ fn on_the_map(keymap: &Keymap, place: Place) -> bool {
 }
 
 /// Taps where a target is drawn at 80 by 24.
-fn tap(rig: &mut Rig, target: Target) {
+pub fn tap(rig: &mut Rig, target: Target) {
     let keymap = BuiltIn::TwoHands.keymap();
     let session = rig.session();
     let view = View { keymap: &keymap, now: moment(session.today), colour: Colour::Full, targets: None };

@@ -232,51 +232,6 @@ fn on_the_same_day_the_next_animal_goes_on_with_a_visit_set_aside() {
 }
 
 #[test]
-fn one_key_hands_over_between_two_people_and_each_record_says_whose_it_is() {
-    let mut rig = Rig::with(MAP, &["7"]);
-    rig.press("y A n n a Enter");
-    assert!(!screen(&rig, MAP, (60, 20)).contains("by Anna"), "with one there is nothing to tell apart");
-    rig.press("y B e n Enter");
-    assert!(screen(&rig, MAP, (60, 20)).lines().next().expect("a row").contains("by Ben"));
-    let people: Vec<_> = rig.session().people.iter().map(|(id, _)| *id).collect();
-    let [anna, ben] = people[..] else { panic!("two: {people:?}") };
-    rig.press("7 Enter 1 4 1 3");
-    // The foot stays in the hand.
-    let mode = rig.mode().clone();
-    rig.press("y");
-    let hand = rig.mode().hand();
-    assert_eq!((rig.session().by, hand.and_then(|hand| hand.foot)), (Some(anna), Some(Foot::LeftHind)), "{mode:?}");
-    for size in [(60, 20), (80, 24)] {
-        let shown = screen(&rig, MAP, size);
-        assert!(shown.lines().next().expect("a row").contains("by Anna"), "{shown}");
-    }
-    rig.press("3 6 1 1");
-    let whose = |records: &[Record]| -> Vec<_> {
-        let found = records.iter().filter(|record| matches!(record.event(), Some(Event::Found { .. })));
-        found.map(|record| record.by).collect()
-    };
-    assert_eq!(whose(&rig.every()), [Some(ben), Some(anna)]);
-    // After a dead battery whoever recorded last does, and one key hands over.
-    rig.pull_battery();
-    assert_eq!(rig.session().by, Some(anna));
-    rig.press("y");
-    assert_eq!(rig.session().by, Some(ben));
-}
-
-#[test]
-fn a_third_is_named_in_the_menu_of_the_visit() {
-    let mut rig = Rig::with(MAP, &["7"]);
-    rig.press("y A n n a Enter y B e n Enter");
-    rig.press(&format!("{VISIT} 9 C y r i l Enter"));
-    assert_eq!(rig.session().people.len(), 3);
-    rig.press("y");
-    let by = rig.session().by;
-    let name = rig.session().people.iter().find(|(id, _)| Some(*id) == by).map(|(_, name)| name.as_str());
-    assert_eq!(name, Some("Ben"), "the last two hand over to each other");
-    assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
-}
-
-#[test]
 fn washed_before_and_after_is_ticked_once_with_its_time() {
     let mut rig = Rig::with(MAP, &["12"]);
     let press = wrote(&mut rig, "f 3 5");

@@ -17,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 97] = [
+const PLACES: [(&str, &str); 98] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -63,6 +63,7 @@ const PLACES: [(&str, &str); 97] = [
     ("f 9 a Enter Enter 4", "missing"),
     ("f 3", "visit"),
     ("f 3 2 f 3 8", "close"),
+    ("y B e n Enter f 3 9", "who records"),
     ("f 3 2 f 3 8 1", "close all the same"),
     ("d -", "told"),
     ("7 Enter 5 Enter 7 Enter", "again"),
@@ -124,7 +125,8 @@ const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")]
 const OF_TWO_DAYS: [(&str, &str); 2] = [("", "which visit"), ("Backspace 7 Enter", "which visit")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 73] = [
+const NAMES: [&str; 74] = [
+    "who records",
     "today",
     "farms",
     "crush",
@@ -284,6 +286,7 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which)) => "which visit",
         Ask::Farm(of_farm::Ask::Visit(visit::Ask::Close(_))) => "close",
         Ask::Farm(of_farm::Ask::Visit(visit::Ask::Sure(_))) => "close all the same",
+        Ask::Farm(of_farm::Ask::Visit(visit::Ask::Who)) => "who records",
     }
 }
 

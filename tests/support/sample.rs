@@ -66,6 +66,7 @@ pub fn farm(name: &str) -> &'static Farm {
 pub fn fill(store: &mut Store) {
     let (mut input, mut out, mut err) = (std::io::empty(), Vec::new(), Vec::new());
     let mut world = World {
+        by: None,
         now: moment(today()),
         input: &mut input,
         out: &mut out,

@@ -158,7 +158,7 @@ fn against(
     let today = today(cli, world);
     let meant = meant(store, world, asked)?;
     let (id, tick, now) = (store.next_id(), store.tick(), world.now.trunc_subsecs(0));
-    let stamp = Stamp { next: id, tick, by: None, now, on: today };
+    let stamp = Stamp { next: id, tick, by: world.by, now, on: today };
     let about = written::Meant { farm: meant.farm, name: &meant.name, herd: &meant.herd };
     let against = Against::of(&stamp, (name, list), about, practice::words(cli, world)?);
     let (told, bad) = (against.told(name, &meant.name, today), &against.bad);

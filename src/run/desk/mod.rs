@@ -3,6 +3,7 @@
 mod amend;
 mod backup;
 mod effects;
+mod end;
 mod herd_list;
 mod lines;
 mod reader;
@@ -17,7 +18,6 @@ use crate::claw_map::layout::Layout;
 use crate::command::day_parts::Parts;
 use crate::command::log::Line;
 use crate::command::twice::of_practice;
-use crate::domain::event::Event as Fact;
 use crate::domain::history::TurnState;
 use crate::domain::ids::{FarmId, RecordId};
 use crate::domain::practice::Pace;
@@ -36,7 +36,7 @@ use crate::session::decide::{self, Decision, Next};
 use crate::session::mode::{Hand, Mode};
 use crate::session::type_up::draft as draft_of;
 use crate::session::visit::waits;
-use crate::session::walk::read_draft;
+use crate::session::who::is_owed;
 use crate::session::{Dropped, HerdLine, Notice, Session, Spelled};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -45,6 +45,7 @@ use backup::{Keeper, LOOK};
 use chrono::NaiveDate;
 use herd_list::Lists;
 use std::time::Duration;
+use who::{Owed, Wish};
 
 /// What the loop does next.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -85,6 +86,8 @@ pub struct Desk {
     of_practice: Vec<Pair>,
     /// Farm and day whose findings are counted.
     counted: Option<(FarmId, NaiveDate)>,
+    /// What was wished before anybody was named who records.
+    owed: Option<Owed>,
     /// What was read for the list of the day.
     parts: Parts,
     /// What was read of the herd for the day of paper.
@@ -148,6 +151,7 @@ impl Desk {
             size: Layout::LEAST,
             of_practice: Vec::new(),
             counted: None,
+            owed: None,
             parts: Parts::default(),
             then: Then::default(),
             slow: Box::new(|_, _| {}),
@@ -200,6 +204,7 @@ impl Desk {
         if let Err(error) = self.resume() {
             self.refused(&error);
         }
+        self.session.suppose_recorder();
         self.say_paper();
         // The first press is to cost no more than any other.
         if let Err(error) = self.wait(Store::lay_out) {
@@ -354,7 +359,7 @@ impl Desk {
                 let decision = twice.unwrap_or_else(|| decide::decide(&self.session, intent, &self.stamp(now)));
                 let mode = self.session.mode.clone();
                 let before = self.session.trail.last().map(|press| press.id);
-                let flow = self.act(intent, decision, now);
+                let flow = self.act(Wish::Key(intent), decision, now);
                 let asks = matches!(self.session.mode, Mode::Pad { .. }) && self.session.mode != mode;
                 self.asked_by = asks.then_some(key.folded());
                 let wrote = self.session.trail.last().map(|press| press.id).filter(|id| Some(*id) != before);
@@ -407,21 +412,25 @@ impl Desk {
         self.session.pending.clear();
         crash::note_wish(self.session.mode.context(), intent);
         let decision = decide::decide(&self.session, intent, &self.stamp(now));
-        self.act(intent, decision, now)
+        self.act(Wish::Key(intent), decision, now)
     }
 
     /// Does what a wish came to, said with a key or a tap.
-    fn act(&mut self, intent: Intent, decision: Decision, now: Moment) -> Flow {
+    fn act(&mut self, wish: Wish, decision: Decision, now: Moment) -> Flow {
         self.session.notice = None;
         self.asked_by = None;
+        if is_owed(&self.session, wish.intent(), &decision) {
+            self.ask_who(wish);
+            return Flow::On;
+        }
         let was_at_farms = matches!(self.session.mode, Mode::Farms { .. });
         // Whoever presses another key stays.
-        self.keeper.leaving &= intent == Intent::Leave;
+        self.keeper.leaving &= wish.intent() == Intent::Leave;
         let flow = self.perform(decision, now);
         if flow == Flow::On && !was_at_farms && matches!(self.session.mode, Mode::Farms { .. }) {
             self.visit_ended();
         }
-        flow
+        if flow == Flow::On { self.do_owed(now) } else { flow }
     }
 
     /// Digits are zones here. Do the keys of the last moments spell a number of this herd all the same?
@@ -539,35 +548,6 @@ impl Desk {
         {
             self.refused(&error);
         }
-    }
-
-    /// The program is asked to end: an animal in the crush is set aside.
-    pub fn set_aside(&mut self, now: Moment) {
-        let Some((crush, turn)) = self.session.turn() else { return };
-        if turn.state != TurnState::Open {
-            return;
-        }
-        let fact = Fact::TurnPaused { turn: crush.turn, why: crate::domain::event::PauseWhy::SetAside };
-        let press = self.stamp(now).press([(crush.animal.0, fact)]);
-        self.commit(press, Next::Stay, now);
-    }
-
-    /// Why the last backup that was tried came to nothing: still to be said when the screens are gone.
-    pub fn backup_trouble(&self) -> Option<String> {
-        self.keeper.trouble().map(str::to_owned)
-    }
-
-    /// Takes in the hand and closes both files.
-    ///
-    /// # Errors
-    /// What the store says; the hand then stays beside the book and is taken in at the next start.
-    pub fn close(mut self) -> Result<(), StoreError> {
-        // Whoever leaves a walk with nothing typed is done with it.
-        if read_draft(self.store.draft()).is_some_and(|(_, typed)| typed.is_empty()) {
-            self.store.set_draft("")?;
-        }
-        // A half-typed number outlives the program: then the hand stays too.
-        if self.store.draft().is_empty() { self.store.close().map(|_| ()) } else { Ok(()) }
     }
 
     fn say(&mut self, words: String) {

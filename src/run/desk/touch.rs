@@ -1,12 +1,12 @@
 //! A tap: what is drawn there is looked up in the picture itself.
 
+use super::who::Wish;
 use super::{Desk, Flow};
 use crate::domain::record::Moment;
-use crate::keys::intent::Intent;
 use crate::screen::View;
 use crate::screen::theme::Colour;
 use crate::screen::touch::Targets;
-use crate::session::touch::{Tapped, Target, tapped};
+use crate::session::touch::{Tapped, tapped};
 
 impl Desk {
     /// A tap on what is drawn there. Elsewhere, with taps switched off, or while a press is held, nothing happens.
@@ -30,11 +30,7 @@ impl Desk {
             Tapped::Does(decision) => {
                 self.session.selected = None;
                 self.session.pending.clear();
-                let intent = match target {
-                    Target::Wish(intent) => intent,
-                    Target::Begin(_) | Target::Line(_) | Target::Place(_) => Intent::GoOn,
-                };
-                self.act(intent, decision, now)
+                self.act(Wish::Tap(target), decision, now)
             }
             Tapped::Nothing => Flow::On,
         }

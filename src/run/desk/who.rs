@@ -1,23 +1,75 @@
-//! Who records: handed over with one key, and found again after a dead battery.
+//! Who records: asked before the first record where nobody is known to, handed over with one key, and found again after a dead
+//! battery.
 
-use super::Desk;
+use super::{Desk, Flow};
 use crate::domain::ids::PersonId;
-use crate::domain::record::Record;
-use crate::session::decide;
+use crate::domain::record::{Moment, Record};
+use crate::keys::intent::Intent;
 use crate::session::mode::Mode;
+use crate::session::touch::{Tapped, Target, tapped};
+use crate::session::who;
 use crate::store::error::StoreError;
 use std::cmp::Reverse;
 
 /// Animals of the day that are read to find who recorded: with two people at one crush both are soon among them.
 const READ: usize = 4;
 
+/// What was wished: with a key or a word, or with a tap.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Wish {
+    Key(Intent),
+    Tap(Target),
+}
+
+impl Wish {
+    /// The wish that it stands for; a tap on a line or a place goes on with it.
+    pub(super) fn intent(self) -> Intent {
+        match self {
+            Wish::Key(intent) | Wish::Tap(Target::Wish(intent)) => intent,
+            Wish::Tap(Target::Begin(_) | Target::Line(_) | Target::Place(_)) => Intent::GoOn,
+        }
+    }
+}
+
+/// What was wished while nobody was known to record, and where the hands were: done once it is said who does.
+#[derive(Debug)]
+pub(super) struct Owed {
+    mode: Mode,
+    wish: Wish,
+}
+
 impl Desk {
+    /// Asks who records before that is done. What was typed there is in the draft already, and stays in it.
+    pub(super) fn ask_who(&mut self, wish: Wish) {
+        let mode = self.session.mode.clone();
+        self.session.mode = who::ask(&self.session, &mode);
+        self.owed = Some(Owed { mode, wish });
+    }
+
+    /// Does what was wished before somebody was named. Whoever went elsewhere meanwhile does not wish it any more.
+    pub(super) fn do_owed(&mut self, now: Moment) -> Flow {
+        let Some(Owed { mode, wish }) = self.owed.take() else { return Flow::On };
+        if self.session.by.is_none() {
+            self.owed = self.session.asks_who().then_some(Owed { mode, wish });
+            return Flow::On;
+        }
+        self.session.mode = mode;
+        match wish {
+            Wish::Key(intent) => self.wish(intent, now),
+            Wish::Tap(target) => {
+                self.session.selected = Some(target);
+                match tapped(&self.session, target, &self.stamp(now)) {
+                    Tapped::Does(decision) => self.act(wish, decision, now),
+                    Tapped::Selects | Tapped::Begins(_) | Tapped::Nothing => Flow::On,
+                }
+            }
+        }
+    }
+
     /// Somebody known records from now on: with one key, wherever the hands are; or by a name that was typed.
     pub(super) fn hand_over(&mut self, person: PersonId) {
         self.session.records_now(person);
-        if matches!(self.session.mode, Mode::Text { .. }) {
-            self.session.mode = decide::below(&self.session.mode);
-        }
+        self.session.has_said_who();
         let name = self.session.people.iter().find(|(id, _)| *id == person).map(|(_, name)| name.clone());
         self.say(format!("{} records", name.unwrap_or_default()));
     }
@@ -52,5 +104,6 @@ impl Desk {
             self.session.records_now(person);
         }
         self.session.by = records.last().and_then(|record| record.by);
+        self.session.suppose_recorder();
     }
 }

@@ -193,7 +193,7 @@ fn one_person_named_twice_is_one_after_joining_and_a_known_name_begins_nobody() 
     other.write(day(1), practice, Event::PersonBegun { name: "ann".into() });
     rig.take(&other.seen);
     assert_eq!(rig.session().people.len(), 2);
-    rig.press("w");
+    rig.press("y 1 w");
     assert!(asks_twice(&rig), "{:?} {:?}", rig.mode(), rig.notice());
     rig.press("1");
     let names: std::collections::BTreeSet<&str> = rig.session().people.iter().map(|(_, name)| name.as_str()).collect();
