@@ -117,7 +117,9 @@ fn recorder(store: &Store, named: Option<&str>) -> Result<Option<PersonId>, Faul
         let known: Vec<&str> = known.into_iter().collect();
         let hint = match known.is_empty() {
             true => "The book knows nobody who records yet: they are named on the screens, or on a sheet.".to_owned(),
-            false => format!("The book knows: {}. Others are named on the screens, or on a sheet.", plain(&known.join(", "))),
+            false => {
+                format!("The book knows: {}. Others are named on the screens, or on a sheet.", plain(&known.join(", ")))
+            }
         };
         Fault::usage(format!("nobody who records is called {}", plain(named)), hint)
     })

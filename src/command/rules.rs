@@ -59,7 +59,8 @@ fn adopt(
         return Err(Fault::failed(what, "crushbook rules prints those in force.").because(causes));
     }
     let text = String::from_utf8_lossy(&bytes).into_owned();
-    let stamp = Stamp { next: store.next_id(), tick: store.tick(), by: world.by, now: world.now, on: today(cli, world) };
+    let stamp =
+        Stamp { next: store.next_id(), tick: store.tick(), by: world.by, now: world.now, on: today(cli, world) };
     store.append(&stamp.press([(RecordId::PRACTICE, Event::RulesAdopted { farm, text })]))?;
     writeln!(world.out, "adopted; the due list goes by it from now on")?;
     Ok(())

@@ -34,7 +34,8 @@ pub fn name(under: &Mode) -> Mode {
 /// Each of those known in the order in which they were named, so that a key means the same person every day; and anybody else.
 pub fn choices(session: &Session) -> Vec<Choice> {
     let of = |act| act::Act::Farm(of_farm::Act::Visit(act));
-    let known = (1..).zip(session.named().into_iter().take(OFFERED)).map(|(key, (person, _))| (key, Act::Records(person)));
+    let known =
+        (1..).zip(session.named().into_iter().take(OFFERED)).map(|(key, (person, _))| (key, Act::Records(person)));
     known.chain([(OTHER, Act::Name)]).map(|(key, act)| Choice { key, act: of(act) }).collect()
 }
 

@@ -38,6 +38,6 @@ mod type_up;
 mod unhurt;
 mod visit;
 pub mod walk;
-mod withdrawal;
 mod who;
+mod withdrawal;
 mod wrong_number;

@@ -304,7 +304,14 @@ fn the_demo_talks_where_it_is_asked_to_and_prints_its_list_where_not() {
     // The screens asked for where there is no terminal: lines, and a new book with no farm in it.
     let out = home.run_with(&[], "\nThistle\nAnn\n12\nadd\nall-sound\n\nq\n").well();
     check(&out, 0);
-    for told in ["farms: which farm?", "write: name of the new farm", "write: who records", "farm Thistle", "new animal 12", "signed off"] {
+    for told in [
+        "farms: which farm?",
+        "write: name of the new farm",
+        "write: who records",
+        "farm Thistle",
+        "new animal 12",
+        "signed off",
+    ] {
         assert!(out.contains(told), "{told}: {out}");
     }
 }
