@@ -201,6 +201,49 @@ fn overdue_for_a_trim_and_never_once_she_left() {
     assert_eq!(kinds(&cow, 999), []);
 }
 
+/// Of the hind feet the one that waits longer: both are trimmed, since 38 % were lame on the other side later (Thomas et al. 2016).
+#[test]
+fn a_hind_foot_that_was_left_is_overdue_though_the_other_was_trimmed() {
+    let trim = |cow: &mut Cow, feet: &[Foot], trimmed: bool| {
+        for foot in feet {
+            let event = Event::Looked { turn: cow.turn, foot: *foot, lifted: true, trimmed, all_seen: true };
+            cow.write(event);
+        }
+    };
+    let (left, right) = (Foot::LeftHind, Foot::RightHind);
+    let mut cow = Cow::new();
+    trim(&mut cow, &[left, right], true);
+    cow.again(100);
+    trim(&mut cow, &[left], true);
+    assert_eq!(kinds(&cow, 180), []);
+    let flags = on(&cow, 181);
+    assert_eq!(
+        flags.iter().map(|flag| (flag.kind, flag.place, flag.since)).collect::<Vec<_>>(),
+        [(Kind::Overdue, Place::Foot(right), after(0))]
+    );
+    assert_eq!(line(&flags[0], WORDS), "RH not trimmed for 181 days (rule 180)");
+    assert_eq!(short(&flags[0], WORDS), "RH no trim for 181 d");
+    // Seen all round and not trimmed is no trim.
+    cow.again(170);
+    trim(&mut cow, &[left, right], false);
+    assert_eq!(kinds(&cow, 181), [Kind::Overdue]);
+    cow.again(175);
+    trim(&mut cow, &[right], true);
+    assert_eq!(kinds(&cow, 281)[..], [Kind::Overdue][..], "now the other one");
+    assert_eq!(on(&cow, 281)[0].place, Place::Foot(left));
+    // Both on one day: she, and no foot of hers. A foot that has lost both claws is not waited for.
+    let mut both = Cow::new();
+    trim(&mut both, &[left, right], true);
+    assert_eq!(on(&both, 181)[0].place, Place::Animal);
+    let animal = both.animal;
+    for side in [Side::Outer, Side::Inner] {
+        both.write(Event::ClawGone { animal, foot: right, side });
+    }
+    both.again(100);
+    trim(&mut both, &[left], true);
+    assert_eq!(kinds(&both, 181), []);
+}
+
 #[test]
 fn every_flag_says_its_reason_and_is_short_enough_for_the_smallest_screen() {
     for kind in Kind::ALL {

@@ -7,8 +7,10 @@ use super::fault::Fault;
 use super::form::DayListForm;
 use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
-use crate::domain::day_list::{FarmCall, Line, StillHere};
+use crate::domain::day_list::{Line, StillHere};
+use crate::domain::farm_call::FarmCall;
 use crate::domain::history::TurnState;
+use crate::domain::hours;
 use crate::domain::sheet::of::called;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::day_list::Page;
@@ -44,8 +46,10 @@ pub fn day_list(
             DayListForm::Text => practice::words(cli, world)?,
             DayListForm::Json | DayListForm::Csv | DayListForm::Sheet => NEUTRAL,
         };
+        // A day that is said is looked at as it ends.
+        let at = cli.today.map_or(world.now, |day| hours::end_of(day, world.now));
         let page =
-            Page { list: &list, of: farm, farm: &name, calls: &calls, again: &again, rules: &rules, today, words };
+            Page { list: &list, of: farm, farm: &name, calls: &calls, again: &again, rules: &rules, today, at, words };
         match form {
             DayListForm::Text => write!(world.out, "{}", page.text())?,
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,
@@ -65,7 +69,6 @@ pub fn day_list(
 fn json(page: &Page) -> Value {
     let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
-    let call = |call: &FarmCall| json!({ "date": call.on.to_string(), "words": call.words, "urgent": call.urgent });
     let spared = page
         .list
         .spared
@@ -80,7 +83,7 @@ fn json(page: &Page) -> Value {
         "unasked": page.list.unasked.iter().map(row).collect::<Vec<_>>(),
         "spared": spared.collect::<Vec<_>>(),
         "still_here": page.list.still_here.iter().map(unseen).collect::<Vec<_>>(),
-        "calls": page.calls.iter().map(call).collect::<Vec<_>>(),
+        "calls": page.calls.iter().map(called_in).collect::<Vec<_>>(),
         "reviews": page.again.iter().map(|one| review(one, page.farm, page.rules)).collect::<Vec<_>>(),
     })
 }
@@ -98,6 +101,11 @@ fn row(page: &Page, line: &Line) -> Value {
         "missed": line.missed.map(|on| on.to_string()),
         "last": line.last.as_ref().map(|turn| turn.on.to_string()),
     })
+}
+
+/// A call of the farm about itself: `date, words, urgent`.
+pub fn called_in(call: &FarmCall) -> Value {
+    json!({ "date": call.on.to_string(), "words": call.words, "urgent": call.urgent })
 }
 
 fn unseen(unseen: &StillHere) -> Value {

@@ -2,7 +2,8 @@
 //!
 //! How many records an animal has stands in her row, and grows with each. So rows alone say whom to read again.
 
-use crate::domain::day_list::{DayList, FarmCall, Part, farm_calls};
+use crate::domain::day_list::{DayList, Part};
+use crate::domain::farm_call::{FarmCall, unheard};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::record::Record;
@@ -83,8 +84,8 @@ impl Parts {
         DayList::of(self.parts.values().map(|(_, part)| part))
     }
 
-    /// What the farm called about itself since the last visit, out of its own records.
+    /// What the farm called about itself and nobody has heard, out of its own records.
     pub fn calls(&self, records: Vec<Record>) -> Vec<FarmCall> {
-        self.of.map_or(Vec::new(), |(farm, today)| farm_calls(records, farm, &self.visits, today))
+        self.of.map_or(Vec::new(), |(farm, today)| unheard(records, farm, &self.visits, today))
     }
 }

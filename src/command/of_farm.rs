@@ -8,7 +8,10 @@ use super::press::press_on;
 use super::{World, animal, note, place, practice, today};
 use crate::domain::event::Event;
 use crate::domain::herd::Change;
-use crate::domain::ids::{FarmId, RecordId};
+use crate::domain::history::History;
+use crate::domain::ids::{AnimalId, FarmId, RecordId};
+use crate::domain::vocabulary::Vocabulary;
+use crate::report::due;
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
@@ -36,13 +39,16 @@ pub fn called(cli: &Cli, world: &mut World, farm: Option<&str>, call: &Call<'_>)
         return Err(Fault::usage("the call has no words", "Write what was said."));
     }
     on_farm(cli, world, farm, |store, (farm, name), world| {
-        let about = match call.about {
-            Some(her) => animal::meant(store, farm, name, her)?.0,
-            None => farm.0,
+        let (about, who) = match call.about {
+            Some(her) => {
+                let (animal, who) = here(store, farm, name, her)?;
+                (animal.0, Some(who))
+            }
+            None => (farm.0, None),
         };
         let caller = call.by.trim().to_owned();
         let event = Event::FarmCalled { farm, words: said.to_owned(), urgent: call.urgent, caller };
-        write(store, cli, world, (today(cli, world), about, event), name)
+        write(store, cli, world, (today(cli, world), about, event), (name, who))
     })
 }
 
@@ -68,8 +74,20 @@ pub fn changed(
     }
     on_farm(cli, world, farm, |store, (farm, name), world| {
         let event = Event::FarmChanged { farm, change, words: said.to_owned() };
-        write(store, cli, world, (on, farm.0, event), name)
+        write(store, cli, world, (on, farm.0, event), (name, None))
     })
+}
+
+/// An animal that is here, and what she is called: of one that is known to be gone nobody is to come for a call.
+fn here(store: &Store, farm: FarmId, name: &str, her: &str) -> Result<(AnimalId, String), Fault> {
+    let animal = animal::meant(store, farm, name, her)?;
+    let history = History::of(store.records(animal.0)?.0, animal);
+    let who = due::called(&history.labels);
+    let Some((how, day)) = history.left else { return Ok((animal, who)) };
+    let what = format!("{who} left: {} {}", how.word(), words::day(day));
+    let next = "Nothing was written. If she is back, crushbook gone --back with her number says so first; if it was another, name \
+                her by her tag; without --about it is written of the farm.";
+    Err(Fault::failed(what, next))
 }
 
 /// Does something with the farm that is meant and its name.
@@ -93,9 +111,10 @@ fn write(
     cli: &Cli,
     world: &mut World,
     (on, about, event): (NaiveDate, RecordId, Event),
-    farm: &str,
+    (farm, who): (&str, Option<String>),
 ) -> Result<(), Fault> {
     let said = practice::words(cli, world)?.event(&event);
+    let said = who.map_or(said.clone(), |who| format!("{who}: {said}"));
     press_on(store, world, on, vec![(about, event)])?;
     writeln!(world.out, "{}: {}", words::day(on), safe(&said))?;
     writeln!(world.out, "crushbook undo{} takes it back.", option(farm))?;

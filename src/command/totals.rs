@@ -6,6 +6,7 @@ use super::fault::Fault;
 use super::form::ListForm;
 use super::visits::sum;
 use super::{World, json, note, place, practice, today};
+use crate::domain::farm_call::during;
 use crate::domain::history::{History, Turn, TurnState};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::known::as_of;
@@ -118,10 +119,14 @@ pub fn of_visit(
     let (herd, more) = herd_on(store, farm, visit.last().min(until))?;
     problems.extend(more);
     let here = herd.iter().filter(|(_, then)| then.left.is_none()).map(|(animal, then)| (*animal, then.herd.status));
+    let (records, more) = store.records(farm.0)?;
+    problems.extend(more);
+    let calls = during(records, farm, visit.id, until);
     let sum = VisitSum {
         totals: Totals::of(turns),
         waits: waits.map(|(_, history)| called(&history.labels)).collect(),
         in_milk: InMilk::of(here, &came),
+        calls,
         visit,
     };
     Ok((sum, problems))

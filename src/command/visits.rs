@@ -1,6 +1,7 @@
 //! `crushbook visits`: where and when, the newest first, of one farm or of all.
 
 use super::cli::Cli;
+use super::day_list::called_in;
 use super::farm::{Farms, people};
 use super::fault::Fault;
 use super::form::TableForm;
@@ -120,10 +121,10 @@ fn row(line: &Line) -> Value {
     })
 }
 
-/// A visit added up: `why, herd, dates[], cleaned_before, cleaned_after, state, waits[]`, and `in_milk` with `of, came, percent,
-/// not_told`.
+/// A visit added up: `why, herd, dates[], cleaned_before, cleaned_after, state, waits[]`, `calls[]` with `date, words, urgent`, and
+/// `in_milk` with `of, came, percent, not_told`.
 pub fn sum(sum: &VisitSum) -> Value {
-    let VisitSum { visit, in_milk, waits, .. } = sum;
+    let VisitSum { visit, in_milk, waits, calls, .. } = sum;
     json!({
         "why": visit.why.word(),
         "herd": herd(visit),
@@ -132,6 +133,7 @@ pub fn sum(sum: &VisitSum) -> Value {
         "cleaned_after": visit.cleaned_after.map(moment),
         "state": state(visit.state),
         "waits": waits,
+        "calls": calls.iter().map(called_in).collect::<Vec<_>>(),
         "in_milk": {
             "of": in_milk.of, "came": in_milk.came, "percent": in_milk.percent(), "not_told": in_milk.untold,
         },

@@ -4,12 +4,13 @@
 use super::follow_up::list::DueItem;
 use super::follow_up::rules::{RoutineRules, Rules};
 use super::follow_up::{Due, Urgency, due};
-use super::herd::{Labels, VisitWord};
+use super::herd::Labels;
+use super::hinds::{self, How};
 use super::history::open::{Open, OpenItem};
-use super::history::standing::Standing;
-use super::history::{History, Turn, TurnState};
-use super::ids::{AnimalId, FarmId};
-use super::record::Record;
+use super::history::{History, Outside, Turn, TurnState};
+use super::hours;
+use super::ids::AnimalId;
+use super::record::{Moment, Record};
 use super::vocabulary::vocabulary;
 use crate::domain::event::Event;
 use chrono::NaiveDate;
@@ -60,6 +61,8 @@ pub enum Why {
     InMilk(i64),
     /// Last seen on that day; none: never.
     Unseen(Option<NaiveDate>),
+    /// Seen since, and both hind feet were last up on that day; none: never.
+    HindsUnseen(Option<NaiveDate>),
     /// So many days until she is due to calve.
     Calving(i64),
 }
@@ -83,7 +86,7 @@ impl Why {
             Why::Called { urgent: false, .. } => Reason::Called,
             Why::DriedOff(_) => Reason::DriedOff,
             Why::InMilk(_) => Reason::InMilk,
-            Why::Unseen(_) => Reason::Unseen,
+            Why::Unseen(_) | Why::HindsUnseen(_) => Reason::Unseen,
             Why::Calving(_) => Reason::Calving,
         }
     }
@@ -120,6 +123,8 @@ pub struct Line {
     pub last: Option<Turn>,
     /// What was open when the day began.
     pub open: Open,
+    /// When she was scored lame, where a clock told it that very day: hours are counted from it, and nothing else.
+    pub scored: Option<Moment>,
 }
 
 /// An animal that is left for now: nothing but a routine trim is due, and she is close to calving.
@@ -192,25 +197,30 @@ impl Part {
         let before = as_it_began(&known, today);
         let now = fold(&known);
         // Of most animals nothing was written today: one fold says both.
-        let began = if before.len() == known.len() { now.clone() } else { fold(&before) };
-        let why = whys(&began, rules, today);
+        let mut began = if before.len() == known.len() { now.clone() } else { fold(&before) };
         let came = now.turns.iter().rfind(|turn| turn.on == today).map(|turn| turn.state);
-        // A call after she was signed off asks for her once more.
-        let came = came.filter(|came| *came != TurnState::Signed || calls(&now).next().is_none());
+        // Whoever was done and then left, that day, was expected and done all the same.
+        began.left = began.left.filter(|(_, on)| came.is_none() || *on < today);
+        let why = whys(&began, rules, today);
+        // What was told after she was signed off asks for her once more.
+        let came = came.filter(|came| *came != TurnState::Signed || !is_asked_again(&now));
         let days = |turns: &mut dyn Iterator<Item = &Turn>| -> Vec<NaiveDate> {
             turns.map(|turn| turn.on).filter(|on| *on < today).collect()
         };
         let seen = days(&mut now.turns.iter());
+        // She came with one foot too, whatever else she was asked for.
         let looked = days(&mut now.turns.iter().filter(|turn| turn.is_look()));
         let missed =
             if why.is_empty() { None } else { missed(&began, (&known, &before), &looked, rules, visits, fold) };
-        let spared = spared(&began, &why, rules, today);
+        let spared = spared(&began, &why, rules, today).filter(|_| came.is_none());
         let asked =
             why.is_empty() && came.is_none() && began.left.is_none() && is_long_unheard_of(&began, rules, today);
         let last = began.turns.last().cloned();
         let still_here = || StillHere { animal, labels: now.labels.clone(), last: last.as_ref().map(|turn| turn.on) };
         let still_here = asked.then(still_here);
-        let line = Line { animal, labels: now.labels, why, came, missed, last, open: Open::of(&began) };
+        let open = Open::of(&began);
+        let scored = hours::scored(&open, records);
+        let line = Line { animal, labels: now.labels, why, came, missed, last, open, scored };
         Part { line, spared, still_here, seen }
     }
 
@@ -274,42 +284,6 @@ pub struct Counts {
     pub unasked: usize,
     /// Of those in the crush, got away or set aside.
     pub unasked_waiting: usize,
-}
-
-/// What a farm called about itself, and about no animal.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FarmCall {
-    /// The day.
-    pub on: NaiveDate,
-    /// What was said.
-    pub words: String,
-    /// Said to be urgent.
-    pub urgent: bool,
-}
-
-/// What a farm called about itself since the last visit before that day began, out of its own records. What it said while that one went
-/// on is said again: nobody tells when such a call was heard.
-pub fn farm_calls(records: Vec<Record>, farm: FarmId, visits: &BTreeSet<NaiveDate>, today: NaiveDate) -> Vec<FarmCall> {
-    let last = visits.range(..today).next_back().copied();
-    let standing = Standing::of(records);
-    let begins = |record: &Record| {
-        let event = record.event();
-        let begun = matches!(event, Some(Event::VisitBegun { .. }));
-        begun || matches!(event, Some(Event::VisitDescribed { word: VisitWord::GoneOn, .. }))
-    };
-    let its: Vec<&Record> = standing.about(farm.0).filter(|record| record.on <= today).collect();
-    let begun = its.iter().rposition(|record| Some(record.on) == last && begins(record));
-    let since = |(at, record): &(usize, &&Record)| {
-        last.is_none_or(|last| record.on > last || record.on == last && begun.is_some_and(|begun| *at > begun))
-    };
-    let called = its.iter().enumerate().filter(since).filter_map(|(_, record)| {
-        if let Some(Event::FarmCalled { words, urgent, .. }) = record.event() {
-            Some(FarmCall { on: record.on, words: words.clone(), urgent: *urgent })
-        } else {
-            None
-        }
-    });
-    called.collect()
 }
 
 /// Numbers in the order in which people look for them.
@@ -391,10 +365,22 @@ fn opened<'h>(history: &'h History, rules: &'h Rules, today: NaiveDate) -> impl 
     })
 }
 
-/// Calls about her since she was last looked at: whoever got away was not.
-fn calls(history: &History) -> impl Iterator<Item = Why> + '_ {
+/// What was told of her since she was last looked at: whoever got away was not.
+fn told_since(history: &History) -> impl Iterator<Item = &Outside> {
     let looked = history.turns.iter().rposition(Turn::is_look);
-    history.outside.iter().filter(move |told| looked.is_none_or(|looked| told.turns > looked)).filter_map(|told| {
+    history.outside.iter().filter(move |told| looked.is_none_or(|looked| told.turns > looked))
+}
+
+/// Whether the farm called about her since, or she walked by lame and nobody has looked for it.
+fn is_asked_again(history: &History) -> bool {
+    let lame = history.open.iter().any(|item| matches!(item, OpenItem::Lame { looked: false, .. }));
+    let walked = || told_since(history).any(|told| matches!(told.event, Event::Walked { .. }));
+    calls(history).next().is_some() || lame && walked()
+}
+
+/// Calls about her since then. One foot up answers them: it was lifted for that.
+fn calls(history: &History) -> impl Iterator<Item = Why> + '_ {
+    told_since(history).filter_map(|told| {
         if let Event::FarmCalled { words, urgent, .. } = &told.event {
             Some(Why::Called { on: told.on, words: words.clone(), urgent: *urgent })
         } else {
@@ -407,26 +393,50 @@ fn calls(history: &History) -> impl Iterator<Item = Why> + '_ {
 fn routine(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     let all = rules.of_her(history);
     let set = &all.routine;
-    let (herd, seen) = (&history.herd, history.turns.iter().rfind(|turn| turn.is_look()).map(|turn| turn.on));
-    let trimmed = history.turns.iter().filter(|turn| turn.is_trim()).map(|turn| turn.on).max();
+    let herd = &history.herd;
+    // A foot that she was called out for answers no routine: both hind feet do.
+    let trimmed = hinds::both(history, How::GoneOver);
     let ago = |day: NaiveDate| (today - day).num_days();
     let lately = trimmed.is_some_and(|day| ago(day) < i64::from(set.again));
     let mut whys = Vec::new();
+    // The newer of the two days says which she is; her state may be older than either.
+    let has_calved_since = |dry: NaiveDate| herd.calved.is_some_and(|calved| dry < calved && calved <= today);
     let dry = herd.dry_from.filter(|day| (0..=i64::from(set.dry_off)).contains(&ago(*day)) && !lately);
+    let dry = dry.filter(|day| !has_calved_since(*day));
+    let is_dried_since = |calved: NaiveDate| herd.dry_from.is_some_and(|dry| calved < dry && dry <= today);
     whys.extend(dry.map(Why::DriedOff));
     let milk = i64::from(set.milk_from)..=i64::from(set.milk_to);
     let in_milk = |day: &NaiveDate| milk.contains(&ago(*day)) && trimmed.is_none_or(|trimmed| trimmed < *day);
-    whys.extend(herd.calved.filter(in_milk).map(|day| Why::InMilk(ago(day))));
+    let calved = herd.calved.filter(in_milk).filter(|day| !is_dried_since(*day));
+    whys.extend(calved.map(|day| Why::InMilk(ago(day))));
     let soon = i64::from(set.calving) + 1..=i64::from(set.before);
-    let to_calve = herd.due_to_calve.map(|day| -ago(day)).filter(|days| soon.contains(days) && !lately);
+    let to_calve = herd.days_to_calving(today).filter(|days| soon.contains(days) && !lately);
     whys.extend(to_calve.map(Why::Calving));
-    // Whoever has calved and was never here has feet too.
-    let unseen = match seen {
-        Some(day) => ago(day) > i64::from(all.overdue),
-        None => herd.calved.is_some() || herd.lactation.is_some_and(|lactation| lactation > 0),
-    };
-    whys.extend((unseen && !is_long_unheard_of(history, rules, today)).then_some(Why::Unseen(seen)));
+    whys.extend(unseen(history, rules, today).filter(|_| !is_long_unheard_of(history, rules, today)));
     whys
+}
+
+/// How often a hind foot that is long overdue may stay down at a sign-off, until it is no longer waited for (common practice: one that
+/// was asked for three times does not come up).
+const STAYED_DOWN: usize = 3;
+
+/// Not seen for too long, or seen since with less than both hind feet up.
+fn unseen(history: &History, rules: &Rules, today: NaiveDate) -> Option<Why> {
+    let overdue = i64::from(rules.of_her(history).overdue);
+    let is_long = |day: NaiveDate| (today - day).num_days() > overdue;
+    // Whoever has calved and was never here has feet too.
+    let has_calved = history.herd.calved.is_some() || history.herd.lactation.is_some_and(|lactation| lactation > 0);
+    let mut looks = history.turns.iter().filter(|turn| turn.is_look()).map(|turn| turn.on);
+    let first = looks.next();
+    let Some(last) = looks.next_back().or(first) else { return has_calved.then_some(Why::Unseen(None)) };
+    if is_long(last) {
+        return Some(Why::Unseen(Some(last)));
+    }
+    let up = hinds::both(history, How::Up);
+    let late = |turn: &&Turn| up.is_none_or(|up| (turn.on - up).num_days() > overdue);
+    let stayed_down = history.turns.iter().filter(|turn| turn.state == TurnState::Signed).filter(late).count();
+    let asked = up.map_or(has_calved || first.is_some_and(is_long), is_long) && stayed_down < STAYED_DOWN;
+    asked.then_some(Why::HindsUnseen(up))
 }
 
 /// Whether nobody saw her in the crush, and nobody told anything of her, for so long that she may have left without a word.

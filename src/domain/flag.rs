@@ -5,12 +5,13 @@ use super::anatomy::{Foot, Place};
 use super::case::Case;
 use super::finding::{Degree, Finding, Grade};
 use super::follow_up::rules::RuleSet;
+use super::hinds::{self, How};
 use super::history::course::Said;
 use super::history::open::OpenItem;
 use super::history::{History, Verdict};
 use super::sign_off;
 use super::treatment::{Outcome, Put};
-use super::vocabulary::vocabulary;
+use super::vocabulary::{Vocabulary, vocabulary};
 use chrono::NaiveDate;
 
 vocabulary! {
@@ -253,11 +254,17 @@ fn opposite(seen: &Seen<'_>, row: &Row) -> Vec<Flag> {
     open.iter().enumerate().filter_map(flag).collect()
 }
 
+/// Of the hind feet the one that was not trimmed for longer: one foot that was called out for says nothing of the other. A look at
+/// which nothing was cut is no trim. Where one of them was never trimmed here, nobody knows when it was, and any trim counts.
 fn overdue(seen: &Seen<'_>, row: &Row) -> Vec<Flag> {
-    let Some(last) = seen.history.turns.iter().filter(|turn| turn.is_trim()).map(|turn| turn.on).max() else {
-        return Vec::new();
-    };
+    let hinds: Vec<(Foot, Option<NaiveDate>)> = hinds::days(seen.history, How::Trimmed).collect();
+    let any = || Foot::ALL.iter().filter_map(|foot| hinds::last(seen.history, *foot, How::Trimmed)).max();
+    let both = hinds.iter().map(|(_, day)| *day).min().flatten();
+    let Some(last) = both.or_else(any) else { return Vec::new() };
+    let behind = hinds.iter().filter(|(_, day)| *day == Some(last)).map(|(foot, _)| Place::Foot(*foot));
+    let alone = behind.clone().next().filter(|_| both.is_some() && behind.count() < hinds.len());
+    let place = alone.unwrap_or(Place::Animal);
     let (days, limit) = (seen.age(last), i64::from(seen.rules.overdue));
-    let flag = Flag { kind: row.kind, place: Place::Animal, what: None, since: last, count: days, limit };
+    let flag = Flag { kind: row.kind, place, what: None, since: last, count: days, limit };
     if days > limit { vec![flag] } else { Vec::new() }
 }

@@ -1,5 +1,6 @@
 //! What is said of a visit when it is added up or closed: its counts, who still waits, and how much of the herd it was.
 
+use super::farm_call::FarmCall;
 use super::herd::Status;
 use super::ids::AnimalId;
 use super::totals::Totals;
@@ -60,6 +61,8 @@ pub struct VisitSum {
     pub waits: Vec<String>,
     /// How much of the herd it was.
     pub in_milk: InMilk,
+    /// What the farm called about itself while it went on: its closing hears it.
+    pub calls: Vec<FarmCall>,
 }
 
 impl VisitSum {

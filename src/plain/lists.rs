@@ -74,13 +74,13 @@ fn everywhere(session: &Session, view: &View<'_>) -> Vec<Said> {
 }
 
 /// The animals of Today: who waits, who has something open, the rest; with digits typed those that begin so.
-pub fn herd(session: &Session, typed: &str) -> Vec<Said> {
+pub fn herd(session: &Session, view: &View<'_>, typed: &str) -> Vec<Said> {
     let lines = shown(session, typed);
-    lines.iter().enumerate().map(|(at, line)| said(format!("#{}", at + 1), animal(session, line))).collect()
+    lines.iter().enumerate().map(|(at, line)| said(format!("#{}", at + 1), animal(session, view, line))).collect()
 }
 
 /// One animal of Today: number, state, what is due on her.
-fn animal(session: &Session, line: &HerdLine) -> String {
+fn animal(session: &Session, view: &View<'_>, line: &HerdLine) -> String {
     let name = report::called(&line.labels);
     let name = if name.is_empty() { "no number".to_owned() } else { name };
     let mut parts = vec![name];
@@ -92,7 +92,7 @@ fn animal(session: &Session, line: &HerdLine) -> String {
     });
     parts.extend(line.left.map(|left| left.word().to_owned()));
     parts.extend(line.status.map(|status| status.word().replace('-', " ")));
-    let (said, quiet) = told_of(session, line);
+    let (said, quiet) = told_of(session, view, line);
     let told: Vec<String> = said.iter().filter_map(|one| in_words(one, quiet)).collect();
     parts.extend((!told.is_empty()).then(|| told.join("; ")));
     parts.join(", ")
@@ -108,7 +108,7 @@ fn in_words(one: &Reason, quiet: bool) -> Option<String> {
 }
 
 /// A number that is being typed: whom it means.
-pub fn number(session: &Session, typed: &str) -> Said {
+pub fn number(session: &Session, view: &View<'_>, typed: &str) -> Said {
     let lines = shown(session, typed);
     let about = format!("number {typed}");
     let earlier = lines.iter().find(|line| line.earlier.iter().any(|number| number == typed));
@@ -118,8 +118,8 @@ pub fn number(session: &Session, typed: &str) -> Said {
             ([], _) if session.newcomers().is_some() => "not in this herd: an empty line adds her".to_owned(),
             ([], _) => "not in this herd: say add to add her, or type another number".to_owned(),
             (_, Some(line)) => format!("she is now {}", safe(&line.labels.number)),
-            ([one], None) => animal(session, one),
-            ([first, ..], None) if first.labels.number == typed => animal(session, first),
+            ([one], None) => animal(session, view, one),
+            ([first, ..], None) if first.labels.number == typed => animal(session, view, first),
             (several, None) => format!("{} begin so; #1 picks the first", counted(several.len(), "animal", "animals")),
         },
     )
@@ -285,12 +285,12 @@ fn section(section: Section) -> Vec<Said> {
 }
 
 /// The line of a list that is picked, where it has a cursor.
-pub fn picked(session: &Session) -> Option<Said> {
+pub fn picked(session: &Session, view: &View<'_>) -> Option<Said> {
     let nth = |lines: Vec<Said>, at: usize| lines.into_iter().nth(at);
     match &session.mode {
         Mode::Today { typed, cursor } => {
             let at = crate::session::today::picked(typed, *cursor)?;
-            let line = shown(session, typed).get(at).map(|line| animal(session, line))?;
+            let line = shown(session, typed).get(at).map(|line| animal(session, view, line))?;
             Some(said(format!("picked #{}", at + 1), line))
         }
         Mode::Farms { cursor } => nth(farms(session), *cursor).map(|line| line.picked()),

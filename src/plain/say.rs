@@ -121,22 +121,22 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
         Mode::Today { typed, cursor } => today(session, view, was, (typed, *cursor)),
         Mode::Walk(walking) => walk::told(session, was, walking),
         Mode::Farms { .. } | Mode::Card { .. } | Mode::Herd { .. } | Mode::Due { .. } | Mode::Ring { .. } if walked => {
-            now(lists::picked(session).into_iter().collect())
+            now(lists::picked(session, view).into_iter().collect())
         }
         Mode::Farms { .. } => Answer {
             now: lists::above_farms(session, view),
             list: lists::farms(session),
-            then: lists::picked(session).into_iter().chain(next()).collect(),
+            then: lists::picked(session, view).into_iter().chain(next()).collect(),
         },
         Mode::Card { .. } => {
             let name = session.farm.as_ref().map_or("", |farm| farm.name.as_str());
-            let then = lists::picked(session).into_iter().chain(next()).collect();
+            let then = lists::picked(session, view).into_iter().chain(next()).collect();
             Answer { now: vec![said("card", safe(name))], list: lists::card(session), then }
         }
         Mode::Herd { page, .. } => Answer {
             now: herd_head(session, page),
             list: lists::of_herd(session, page),
-            then: lists::picked(session).into_iter().chain(next()).collect(),
+            then: lists::picked(session, view).into_iter().chain(next()).collect(),
         },
         Mode::Crush(hand) => now(crush(session, was, *hand)),
         Mode::Pad { ask, .. } => now(question::asked(session, view, ask)),
@@ -145,13 +145,13 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
             let list = lists::due_list(session, *only);
             let count = due(session, *only).items.len() + reviews(session, *only).len();
             let head = words::only(*only, count);
-            let then = lists::picked(session).into_iter().chain(next()).collect();
+            let then = lists::picked(session, view).into_iter().chain(next()).collect();
             Answer { now: vec![said("due", format!("{head}, most urgent first"))], list, then }
         }
         Mode::Ring { lines, .. } => Answer {
             now: Vec::new(),
             list: lists::to_ring(session, lines),
-            then: lists::answers().into_iter().chain(lists::picked(session)).chain(next()).collect(),
+            then: lists::answers().into_iter().chain(lists::picked(session, view)).chain(next()).collect(),
         },
         Mode::Last { back, .. } => {
             let (head, list) = lists::earlier(session, view, *back);
@@ -193,7 +193,7 @@ fn herd_head(session: &Session, page: &Page) -> Vec<Said> {
 
 /// Today: what is typed and whom it means, or how the day stands and who is due.
 fn today(session: &Session, view: &View<'_>, was: Option<&Mode>, (typed, cursor): (&str, usize)) -> Answer {
-    let picked = || lists::picked(session).filter(|_| typed.is_empty() || cursor > 0);
+    let picked = || lists::picked(session, view).filter(|_| typed.is_empty() || cursor > 0);
     let next = || super::help::next(session);
     let mut answer = Answer::default();
     if let Some(crush) = session.crush.as_ref().filter(|_| session.is_moving()) {
@@ -201,7 +201,7 @@ fn today(session: &Session, view: &View<'_>, was: Option<&Mode>, (typed, cursor)
         answer.now.push(said("number", format!("not {number}: type her real number; what is written goes with her")));
     }
     if !typed.is_empty() {
-        answer.now.push(lists::number(session, typed));
+        answer.now.push(lists::number(session, view, typed));
         answer.now.extend(picked());
         answer.now.extend(next());
     } else if let Some(Mode::Today { typed: before, .. }) = was {
@@ -211,7 +211,7 @@ fn today(session: &Session, view: &View<'_>, was: Option<&Mode>, (typed, cursor)
         answer.now.extend(lists::today(session, view));
         // After each animal nobody wants the whole list again.
         if was.is_none() {
-            answer.list = lists::herd(session, "");
+            answer.list = lists::herd(session, view, "");
         }
         answer
             .then

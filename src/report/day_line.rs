@@ -11,6 +11,8 @@ use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::follow_up::{Due, Urgency};
 use crate::domain::history::TurnState;
 use crate::domain::history::open::{Open, OpenItem};
+use crate::domain::hours;
+use crate::domain::record::Moment;
 use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
 
@@ -29,14 +31,17 @@ pub struct Said {
 pub type By<'r> = (&'r Rules, NaiveDate);
 
 /// Why she should come, the most pressing first; and that she did not come when she was last expected.
-pub fn reasons(line: &Line, by: By<'_>, words: Words) -> Vec<Said> {
+pub fn reasons(line: &Line, by: By<'_>, at: Moment, words: Words) -> Vec<Said> {
     let missed = line.missed.map(|on| plain([format!("not here on {}", words::weekday(on)), day("not here", on)]));
-    line.why.iter().map(|why| reason(line, why, by, words)).chain(missed).collect()
+    line.why.iter().map(|why| reason(line, why, by, at, words)).chain(missed).collect()
 }
 
-fn reason(line: &Line, why: &Why, by: By<'_>, words: Words) -> Said {
+fn reason(line: &Line, why: &Why, by: By<'_>, at: Moment, words: Words) -> Said {
     match why {
-        Why::Open(item, due) => open(&line.open, item, *due, by, words),
+        Why::Open(item, due) => {
+            let left = due.and_then(|due| hours::left(item, due, line.scored, (by.1, at)));
+            open(&line.open, item, *due, left, by, words)
+        }
         Why::Called { on, words: said, urgent } => {
             let forms = [format!("called {}: {said}", words::weekday(*on)), format!("called: {said}")];
             let urgency = if *urgent { Urgency::Urgent } else { Urgency::Due };
@@ -46,23 +51,28 @@ fn reason(line: &Line, why: &Why, by: By<'_>, words: Words) -> Said {
         Why::InMilk(days) => plain([format!("{days} days in milk, no trim yet"), format!("{days} days in milk")]),
         Why::Unseen(Some(on)) => plain([format!("last seen {}", words::day(*on))]),
         Why::Unseen(None) => plain(["never seen".to_owned()]),
+        Why::HindsUnseen(Some(on)) => plain([
+            words.fill(&format!("both {{hind}} feet last up {}", words::day(*on))),
+            words.fill(&format!("{{hind}} feet {}", words::day(*on))),
+        ]),
+        Why::HindsUnseen(None) => plain([words.fill("both {hind} feet never up"), words.fill("{hind} feet never up")]),
         Why::Calving(days) => plain([format!("due to calve in {days} days"), format!("calves in {days} days")]),
     }
 }
 
 /// Something open that is due and needs no crush, or is not asked for today.
 pub fn known(item: &DueItem<'_>, by: By<'_>, words: Words) -> Said {
-    open(item.open, item.item, Some(item.due), by, words)
+    open(item.open, item.item, Some(item.due), None, by, words)
 }
 
-fn open(of: &Open, item: &OpenItem, due: Option<Due>, by: By<'_>, words: Words) -> Said {
+fn open(of: &Open, item: &OpenItem, due: Option<Due>, left: Option<i64>, by: By<'_>, words: Words) -> Said {
     let due = due.filter(|due| due.urgency > Urgency::Coming || matches!(item, OpenItem::Lame { .. }));
     let text = short(of, item, by, words);
     let forms = match (item, due) {
         // Hours count: she is looked at before they are over.
         (OpenItem::Lame { gait, .. }, Some(due)) => {
-            let left = (due.day - by.1).num_days() * 24;
-            let left = if left > 0 { format!(", {left} h left") } else { String::new() };
+            let left = left.filter(|_| due.urgency <= Urgency::Due).map(|left| format!(", {}", hours(left)));
+            let left = left.unwrap_or_default();
             vec![format!("{text}{left}"), format!("{}{left}", words.gait(*gait))]
         }
         // A sign for the vet says so itself.
@@ -88,6 +98,11 @@ fn open(of: &Open, item: &OpenItem, due: Option<Due>, by: By<'_>, words: Words) 
     let urgency = due.map(|due| due.urgency).filter(|urgency| *urgency > Urgency::Coming);
     let least = short::forms(of, item, by, words).into_iter().skip(1).map(|form| safe(&form)).collect();
     Said { urgency, least, ..plain(forms) }
+}
+
+/// Hours that are left; below nothing they are over.
+pub fn hours(left: i64) -> String {
+    if left < 0 { format!("{} h over", -left) } else { format!("{left} h left") }
 }
 
 /// That she is left for now, and until when.

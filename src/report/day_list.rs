@@ -1,15 +1,18 @@
 //! The list of a day: who should come through and why, to be printed and ticked off, or written upon.
 
 use crate::domain::anatomy::Place;
-use crate::domain::day_list::{DayList, FarmCall, Line, Reason, Why};
+use crate::domain::day_list::{DayList, Line, Reason, Why};
+use crate::domain::farm_call::FarmCall;
 use crate::domain::finding::Finding;
 use crate::domain::follow_up::review::Review;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency};
 use crate::domain::history::TurnState;
 use crate::domain::history::open::OpenItem;
+use crate::domain::hours;
 use crate::domain::ids::FarmId;
 use crate::domain::practice::Region;
+use crate::domain::record::Moment;
 use crate::domain::sheet::FEET;
 use crate::domain::sheet::of::called as in_a_sheet;
 use crate::domain::treatment::Put;
@@ -46,6 +49,8 @@ pub struct Page<'l> {
     pub rules: &'l Rules,
     /// The day.
     pub today: NaiveDate,
+    /// The moment it is read at: of a lame animal hours count.
+    pub at: Moment,
     /// The words of the region.
     pub words: Words,
 }
@@ -126,7 +131,7 @@ impl Page<'_> {
                 let place = item.place();
                 let foot = place.foot().map_or(String::new(), |foot| format!("{} ", words::foot_in_full(foot)));
                 let reason = due::reason(&line.open, item, (self.rules, self.today), self.words);
-                let when = due.map_or(String::new(), |due| format!("; {}", self.when(item, due)));
+                let when = due.map_or(String::new(), |due| format!("; {}", self.when(line, item, due)));
                 safe(&format!("{foot}{reason}{when}"))
             }
             Why::Called { on, words: said, urgent } => {
@@ -137,18 +142,20 @@ impl Page<'_> {
             Why::InMilk(days) => format!("{days} days in milk, no trim since she calved"),
             Why::Unseen(Some(on)) => format!("last seen {}", words::day(*on)),
             Why::Unseen(None) => "never seen".to_owned(),
+            Why::HindsUnseen(Some(on)) => self.words.fill(&format!("both {{hind}} feet last up {}", words::day(*on))),
+            Why::HindsUnseen(None) => self.words.fill("both {hind} feet never up"),
             Why::Calving(days) => format!("due to calve in {days} days"),
         }
     }
 
     /// When it is due; of a lame animal the hours that are left.
-    fn when(&self, item: &OpenItem, due: Due) -> String {
-        let days = (due.day - self.today).num_days();
-        match (item, due.urgency, days) {
-            (OpenItem::Lame { .. }, _, 1..) => format!("{} h left", days * 24),
-            (_, Urgency::Coming, _) => format!("not before {}", words::weekday(due.day)),
-            (_, Urgency::Due, 0) => "due today".to_owned(),
-            (_, urgency, _) => format!("{} since {}", words::urgency(urgency), words::weekday(due.day)),
+    fn when(&self, line: &Line, item: &OpenItem, due: Due) -> String {
+        let hours = hours::left(item, due, line.scored, (self.today, self.at)).map(day_line::hours);
+        match (due.urgency, hours, (due.day - self.today).num_days()) {
+            (Urgency::Coming | Urgency::Due, Some(hours), _) => hours,
+            (Urgency::Coming, None, _) => format!("not before {}", words::weekday(due.day)),
+            (Urgency::Due, None, 0) => "due today".to_owned(),
+            (urgency, _, _) => format!("{} since {}", words::urgency(urgency), words::weekday(due.day)),
         }
     }
 

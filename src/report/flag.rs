@@ -17,7 +17,7 @@ pub fn line(flag: &Flag, words: Words) -> String {
         Kind::Third => format!("{place}: {} cases since {since}, the last {what}", flag.count),
         Kind::Back => format!("{place} {what}: back {} after healed", days(flag.count)),
         Kind::Opposite => format!("{place} {what}: the opposite foot has it too"),
-        Kind::Overdue => format!("not trimmed for {} (rule {})", days(flag.count), flag.limit),
+        Kind::Overdue => format!("{}not trimmed for {} (rule {})", of_foot(flag, words), days(flag.count), flag.limit),
     }
 }
 
@@ -32,8 +32,13 @@ pub fn short(flag: &Flag, words: Words) -> String {
         Kind::Third => format!("{place} {} cases a year", flag.count),
         Kind::Back => format!("{place} {what} back in {} d", flag.count),
         Kind::Opposite => format!("{place} {what} both feet"),
-        Kind::Overdue => format!("no trim for {} d", flag.count),
+        Kind::Overdue => format!("{}no trim for {} d", of_foot(flag, words), flag.count),
     }
+}
+
+/// The foot that is behind the other, where one is.
+fn of_foot(flag: &Flag, words: Words) -> String {
+    flag.place.foot().map_or(String::new(), |foot| format!("{} ", words.foot(foot)))
 }
 
 fn days(count: i64) -> String {

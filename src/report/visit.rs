@@ -3,6 +3,7 @@
 use crate::domain::visit_log::{Cleaned, State, Visit};
 use crate::domain::visit_sum::{InMilk, VisitSum, WHOLE_HERD};
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::day_list::farm_call;
 use crate::report::safe::{column, safe};
 use crate::report::totals;
 use crate::report::words::{self, Words};
@@ -10,9 +11,10 @@ use crate::report::words::{self, Words};
 /// What is said where nobody told it.
 pub const NOT_TOLD: &str = "not told";
 
-/// What is said of a visit beside its counts, a line each, under the counts' own column.
+/// What is said of a visit beside its counts, a line each, under the counts' own column; then what the farm called meanwhile.
 pub fn lines(sum: &VisitSum) -> Vec<String> {
-    rows(sum).into_iter().map(|(head, text)| format!("{} {text}", column(head, 14))).collect()
+    let calls = sum.calls.iter().map(farm_call);
+    rows(sum).into_iter().map(|(head, text)| format!("{} {text}", column(head, 14))).chain(calls).collect()
 }
 
 /// The counts and all that is said of the visit, in one line.

@@ -5,6 +5,7 @@ use crate::domain::follow_up::list::{DueItem, worst};
 use crate::domain::herd::Status;
 use crate::domain::history::TurnState;
 use crate::domain::history::open::OpenItem;
+use crate::domain::hours;
 use crate::report::day_line::{self, Said};
 use crate::report::safe::{column, safe, whole};
 use crate::report::words;
@@ -29,12 +30,12 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>, lines: &[&H
     page.line(&format!("{heads}{counts}"), Role::Grey);
     let room = usize::from(page.left());
     let here = picked(at.0, at.1);
-    let more = here.and_then(|at| lines.get(at)).map_or(Vec::new(), |line| all_of_it(page, session, line));
+    let more = here.and_then(|at| lines.get(at)).map_or(Vec::new(), |line| all_of_it(page, session, view, line));
     let more = &more[..more.len().min(room.saturating_sub(1))];
     let below = (here.map_or(0, |at| at + 1) + more.len()).saturating_sub(room);
     for (index, line) in lines.iter().enumerate().skip(below).take(room) {
         view.note(page.ahead(0, usize::from(page.width()), 1), Target::Line(index));
-        row(page, session, line, here == Some(index));
+        row(page, session, view, line, here == Some(index));
         if here == Some(index) {
             more.iter().for_each(|line| page.line(&format!("    {line}"), Role::Text));
         }
@@ -42,14 +43,15 @@ pub fn draw(page: &mut Page<'_>, session: &Session, view: &View<'_>, lines: &[&H
 }
 
 /// What is said of an animal, and whether it is said quietly: she is done, or left for now.
-pub fn told(session: &Session, line: &HerdLine) -> (Vec<Said>, bool) {
+pub fn told(session: &Session, view: &View<'_>, line: &HerdLine) -> (Vec<Said>, bool) {
     let (by, words) = ((&session.rules, session.today), says::of(session));
     let open = session.open.iter().find(|open| open.animal == line.id);
     let item = || open.and_then(|open| worst(open, &session.rules, session.today));
     let item =
         || item().filter(|item| item.due.urgency > Urgency::Coming).map(|item| day_line::known(&item, by, words));
     let done = line.turn.is_some_and(|(_, state)| state == TurnState::Signed);
-    let listed = session.day.line(line.id).map(|(_, listed)| day_line::reasons(listed, by, words));
+    let at = hours::read_at(view.now, session.today);
+    let listed = session.day.line(line.id).map(|(_, listed)| day_line::reasons(listed, by, at, words));
     match listed {
         Some(reasons) if done => match item() {
             Some(item) => (vec![item], false),
@@ -127,10 +129,10 @@ fn head(page: &Page<'_>, session: &Session, line: &HerdLine, picked: bool) -> (S
     (head, apart(session, line).map_or(String::new(), |text| format!("{text} ")))
 }
 
-fn row(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bool) {
+fn row(page: &mut Page<'_>, session: &Session, view: &View<'_>, line: &HerdLine, picked: bool) {
     let (head, apart) = head(page, session, line, picked);
     let role = if picked { Role::Picked } else { Role::Text };
-    let (said, quiet) = told(session, line);
+    let (said, quiet) = told(session, view, line);
     let room = usize::from(page.width()).saturating_sub(head.width() + apart.width());
     let (pieces, _) = fitted(&said, quiet, room);
     let head = [(head.as_str(), role), (apart.as_str(), role)];
@@ -140,9 +142,9 @@ fn row(page: &mut Page<'_>, session: &Session, line: &HerdLine, picked: bool) {
 }
 
 /// All that is said of whoever is picked, where her row had no room for it.
-fn all_of_it(page: &Page<'_>, session: &Session, line: &HerdLine) -> Vec<String> {
+fn all_of_it(page: &Page<'_>, session: &Session, view: &View<'_>, line: &HerdLine) -> Vec<String> {
     let (head, apart) = head(page, session, line, true);
-    let (said, quiet) = told(session, line);
+    let (said, quiet) = told(session, view, line);
     let room = usize::from(page.width()).saturating_sub(head.width() + apart.width());
     if fitted(&said, quiet, room).1 {
         return Vec::new();

@@ -2,6 +2,7 @@
 
 use crate::domain::herd::VisitWord;
 use crate::domain::ids::{PersonId, VisitId};
+use crate::report::day_list::farm_call;
 use crate::report::safe::safe;
 use crate::report::visit as report;
 use crate::report::words::{day, visit_word, weekday};
@@ -99,7 +100,8 @@ pub fn title(session: &Session, ask: &Ask) -> String {
 pub fn shouts(ask: &Ask) -> Vec<String> {
     match ask {
         Ask::Close(sum) | Ask::Sure(sum) => {
-            report::waits(sum).map(|who| format!("STILL WAITS: {who}")).into_iter().collect()
+            let waits = report::waits(sum).map(|who| format!("STILL WAITS: {who}"));
+            waits.into_iter().chain(sum.calls.iter().map(farm_call)).collect()
         }
         Ask::Menu | Ask::Which | Ask::Who => Vec::new(),
     }

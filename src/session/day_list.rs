@@ -2,7 +2,8 @@
 //! without a word.
 
 use super::Session;
-use crate::domain::day_list::{DayList, FarmCall, Line, Spared, StillHere};
+use crate::domain::day_list::{DayList, Line, Spared, StillHere};
+use crate::domain::farm_call::FarmCall;
 use crate::domain::ids::AnimalId;
 use std::collections::BTreeMap;
 

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 /// All of them were looked at in February and none was trimmed.
 fn seen(numbers: &[&str]) -> String {
-    let turns = numbers.iter().map(|number| format!("animal {number}\n  LF not lifted\n  signed\n"));
+    let turns = numbers.iter().map(|number| format!("animal {number}\n  hinds lifted\n  signed\n"));
     format!("farm Hollow\nday 1 Feb 2026\n{}", turns.collect::<String>())
 }
 

@@ -12,6 +12,7 @@ mod day_list;
 mod economy;
 mod every_hand;
 mod every_key;
+mod farm_call;
 mod ghosts;
 mod herd;
 mod instruct;

@@ -17,6 +17,7 @@ use super::herd::{Herd, Labels, Leaving, MedicineUse};
 use super::ids::{AnimalId, CaseId, FarmId, PersonId, PutId, RecordId, TurnId, VisitId};
 use super::record::{Moment, Record};
 use super::treatment::{Gait, Measure, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim};
+use super::vocabulary::Vocabulary;
 use chrono::NaiveDate;
 use course::Course;
 use open::OpenItem;
@@ -138,14 +139,16 @@ pub struct Turn {
 }
 
 impl Turn {
-    /// Whether she was looked at in it, and did not get away before a foot was up.
+    /// Whether she was looked at in it, and did not get away before a foot was up. One foot is enough: a call about her is answered by
+    /// the foot that it was about, and she came. What one foot does not answer is asked of [`crate::domain::hinds`].
     pub fn is_look(&self) -> bool {
         self.state == TurnState::Signed || self.looks.iter().flatten().any(|look| look.lifted)
     }
 
-    /// Whether anything was trimmed in it.
-    pub fn is_trim(&self) -> bool {
-        !self.trims.is_empty() || self.looks.iter().flatten().any(|look| look.trimmed)
+    /// What was said of a foot in it.
+    pub fn look(&self, foot: Foot) -> Look {
+        let at = Foot::ALL.iter().position(|candidate| *candidate == foot);
+        at.and_then(|at| self.looks[at]).unwrap_or_default()
     }
 }
 
