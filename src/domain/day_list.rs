@@ -71,7 +71,8 @@ impl Why {
     /// The kind of reason it is.
     pub fn reason(&self) -> Reason {
         match self {
-            Why::Open(item, due) if is_urgent(item, *due) => Reason::Urgent,
+            // Whatever the farm says of something on her is urgent by its own rule.
+            Why::Open(_, Some(Due { urgency: Urgency::Urgent, .. })) => Reason::Urgent,
             Why::Open(OpenItem::On { .. }, _) => Reason::LeftOn,
             Why::Open(OpenItem::Lame { .. }, _) => Reason::Lame,
             Why::Open(
@@ -99,11 +100,6 @@ impl Why {
         let urgency = if reason == Reason::Urgent { Some(Urgency::Urgent) } else { due.map(|due| due.urgency) };
         (reason, Reverse(urgency), due.map(|due| due.day))
     }
-}
-
-fn is_urgent(item: &OpenItem, due: Option<Due>) -> bool {
-    let said = if let OpenItem::On { trouble, .. } = item { trouble.is_some() } else { false };
-    said || due.is_some_and(|due| due.urgency == Urgency::Urgent)
 }
 
 /// One animal of the list.

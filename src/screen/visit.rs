@@ -2,8 +2,9 @@
 
 use crate::domain::herd::VisitWord;
 use crate::domain::ids::{PersonId, VisitId};
+use crate::domain::visit_sum::VisitSum;
 use crate::report::day_list::farm_call;
-use crate::report::safe::safe;
+use crate::report::safe::{safe, whole};
 use crate::report::visit as report;
 use crate::report::words::{day, visit_word, weekday};
 use crate::screen::words::of;
@@ -99,12 +100,27 @@ pub fn title(session: &Session, ask: &Ask) -> String {
 /// What is said aloud before it is closed.
 pub fn shouts(ask: &Ask) -> Vec<String> {
     match ask {
-        Ask::Close(sum) | Ask::Sure(sum) => {
-            let waits = report::waits(sum).map(|who| format!("STILL WAITS: {who}"));
-            waits.into_iter().chain(sum.calls.iter().map(farm_call)).collect()
-        }
+        Ask::Close(sum) => waits(sum).into_iter().chain(called(sum)).collect(),
+        Ask::Sure(sum) => waits(sum).into_iter().collect(),
         Ask::Menu | Ask::Which | Ask::Who => Vec::new(),
     }
+}
+
+fn waits(sum: &VisitSum) -> Option<String> {
+    report::waits(sum).map(|who| format!("STILL WAITS: {who}"))
+}
+
+/// Columns of a call: with more, the choices below it would have no room.
+const CALL: usize = 100;
+
+/// What the farm called about itself meanwhile, the newest: its closing hears it. The totals have all of it.
+fn called(sum: &VisitSum) -> Option<String> {
+    let said = farm_call(sum.calls.last()?);
+    let cut = whole(&said, CALL);
+    let rest = sum.calls.len() - 1;
+    let more = if rest > 0 { format!(" ({rest} earlier: in the totals)") } else { String::new() };
+    let dots = if cut.len() < said.len() { "... (all of it in the totals)" } else { "" };
+    Some(format!("{cut}{dots}{more}"))
 }
 
 /// What is worth knowing beside the question: when it was washed, what the visit adds up to.

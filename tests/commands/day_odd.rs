@@ -78,6 +78,54 @@ fn whoever_has_calved_early_is_not_before_calving() {
     assert_eq!(odd.expected(), ["1 unseen - -", "2 calving - -"]);
 }
 
+/// None is left for a calving that was told, nor for one of which nothing was told for as long after as before (28 days: trade.md 8;
+/// the time after: common practice). Each has calved once and was never here, which is a reason.
+#[test]
+fn a_calving_that_was_told_or_is_long_over_leaves_nobody_out() {
+    let calved = ["1", "2", "3", "4"].map(|number| format!("told {number} calved 1 Jun 2025"));
+    let odd = Odd::new(&calved.each_ref().map(String::as_str));
+    odd.enter("1 Apr 2026", &["told 1 due to calve 25 May 2026", "told 2 due to calve 25 May 2026"]);
+    odd.enter("1 Apr 2026", &["told 3 due to calve 17 Apr 2026", "told 4 due to calve 16 Apr 2026"]);
+    odd.enter("9 May 2026", &["told 1 calved 8 May 2026"]);
+    let list = odd.list();
+    let spared: Vec<&Value> = list["spared"].as_array().expect("a list").iter().map(|row| &row["animal"]).collect();
+    assert_eq!(
+        (rows(&list["animals"]), spared),
+        (vec!["1 unseen - -".into(), "4 unseen - -".into()], vec![&"3".into(), &"2".into()])
+    );
+}
+
+/// Two years in which nobody saw her or told anything of her (common practice): also where a look at a finding was owed. A score, or
+/// that she came back, is a word of her.
+#[test]
+fn long_unheard_of_is_whoever_nothing_was_told_of() {
+    let odd = Odd::new(&[]);
+    let found = "  LH lifted trimmed all seen\n  LH outer 4 SU\n  signed";
+    let turns = ["1", "2", "3"].map(|number| format!("animal {number}\n{found}"));
+    odd.enter("1 Feb 2024", &turns.each_ref().map(String::as_str));
+    odd.enter("1 Mar 2026", &["told 2 gait 0 of 0-3"]);
+    odd.enter("1 Mar 2026", &["told 3 note \"with the heifers\""]);
+    let list = odd.list();
+    assert_eq!(rows(&list["animals"]), ["2 look-again - -", "3 look-again - -"], "{list:#}");
+    assert_eq!(list["still_here"], serde_json::json!([{ "animal": "1", "last": "2024-02-01" }]));
+}
+
+/// What is told of a later day is not known yet.
+#[test]
+fn a_day_gone_by_is_listed_as_it_was_known_then() {
+    let odd = Odd::new(&["told 1 calved 1 Mar 2026"]);
+    odd.enter("10 May 2026", &["animal 1", SOUND]);
+    odd.enter("9 May 2026", &["animal 2", SOUND]);
+    odd.enter("11 May 2026", &["told 1 called \"slow\"", "told 1 gait 2 of 0-3", "told 2 called \"slow\""]);
+    let then = odd.0.run(&["day-list", "--book", "b.book", "--today", "2026-05-09", "--as", "json"]).well();
+    let then: Value = serde_json::from_str(&then).expect("JSON");
+    assert_eq!(rows(&then["unasked"]), ["2 - done -"], "she was called about later: {then:#}");
+    assert_eq!(
+        then["animals"][0]["why"],
+        serde_json::json!(["69 days in milk, no trim since she calved", "never seen"])
+    );
+}
+
 /// Sold that evening, died under the hands: she came, and the day counts her.
 #[test]
 fn whoever_was_done_and_then_left_was_expected_and_done() {
@@ -157,13 +205,16 @@ fn urgent_words_stay_urgent_until_the_thing_was_seen() {
         "  RH lifted trimmed all seen\n  RH heel DD M2\n  RH heel wrap blue off by 16 May by \"Tom\"\n  signed";
     let turns: Vec<String> = ["1", "2", "3", "4"].iter().map(|number| format!("animal {number}\n{wrapped}")).collect();
     odd.enter("13 May 2026", &turns.iter().map(String::as_str).collect::<Vec<_>>());
+    // 5 has nothing on: what the farm calls urgent is no less so than what a day makes urgent.
+    odd.enter("1 Apr 2026", &["animal 5", SOUND]);
+    odd.enter("14 May 2026", &["told 5 called \"will not stand\" urgent"]);
     // Said of the thing itself; called about her; called and not urgent; nothing.
     odd.enter(
         "14 May 2026",
         &["told 1 RH wrap trouble by \"Tom\" telephone", "told 2 called \"smells\" urgent", "told 3 called \"lamer\""],
     );
     let who = odd.expected();
-    assert_eq!(who, ["1 urgent - -", "2 urgent - -", "3 left-on - -", "4 left-on - -"]);
+    assert_eq!(who, ["5 urgent - -", "1 urgent - -", "2 urgent - -", "3 left-on - -", "4 left-on - -"]);
     // The other foot was up: the call was heard, and the wrap is as urgent as it was the next day.
     odd.enter(
         "14 May 2026",
@@ -171,8 +222,12 @@ fn urgent_words_stay_urgent_until_the_thing_was_seen() {
     );
     let next = odd.0.run(&["day-list", "--book", "b.book", "--today", "2026-05-15", "--as", "json"]).well();
     let next: Value = serde_json::from_str(&next).expect("JSON");
-    assert_eq!(rows(&next["animals"])[..2], ["2 urgent - -", "3 left-on - 2026-05-14"], "{next:#}");
-    assert_eq!(next["animals"][0]["why"].as_array().map(Vec::len), Some(1), "the call was answered: {next:#}");
+    assert_eq!(
+        rows(&next["animals"])[..3],
+        ["5 urgent - 2026-05-14", "2 urgent - -", "3 left-on - 2026-05-14"],
+        "{next:#}"
+    );
+    assert_eq!(next["animals"][1]["why"].as_array().map(Vec::len), Some(1), "the call was answered: {next:#}");
 }
 
 /// Carried over from the first visit of those, back without a gap, at which she was expected and did not come.

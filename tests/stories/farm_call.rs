@@ -127,6 +127,19 @@ fn only_the_closing_of_the_visit_that_went_on_hears_it() {
     assert_eq!(farm.said(5, &[2, 3]), ["second day"]);
     farm.close(3, visit);
     assert_eq!(farm.said(5, &[2, 3]), Vec::<String>::new());
+    // Left without a word, and closed long after: nobody was there when it was said.
+    let mut farm = Farm::new();
+    let visit = farm.visit(2);
+    farm.call(4, "two days later");
+    farm.close(5, visit);
+    assert_eq!(farm.said(6, &[2]), ["two days later"]);
+    // Closed, gone on with, and called: that closing was before it.
+    let mut farm = Farm::new();
+    let visit = farm.visit(2);
+    farm.close(2, visit);
+    farm.write(2, Event::VisitDescribed { visit, word: VisitWord::GoneOn });
+    farm.call(2, "meanwhile");
+    assert_eq!(farm.said(5, &[2]), ["meanwhile"]);
     // Two visits a day: the second one hears what the first was told after its end.
     let mut farm = Farm::new();
     let first = farm.visit(2);
@@ -178,6 +191,23 @@ fn what_was_called_meanwhile_is_said_where_the_visit_is_closed() {
     rig.pass(5);
     rig.press("Enter");
     assert_eq!(rig.session().calls().count(), 0);
+}
+
+/// A call as long as a letter leaves room for the keys that answer, and says where the rest of it stands.
+#[test]
+fn a_long_call_leaves_the_choices_on_the_screen() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    let long = "g a t e Space ".repeat(60);
+    rig.press(&format!("1 2 Enter 5 Enter f 3 6 f 1 2 {long} x Enter f 1 2 {long} y Enter f 3 8"));
+    for size in SIZES {
+        let seen = screen(&rig, MAP, size);
+        let words = ["close the visit of", "(all of it in the totals)", "(1 earlier: in the totals)"];
+        let joined = seen.split_whitespace().collect::<Vec<_>>().join(" ");
+        for said in words {
+            assert!(joined.contains(said), "{size:?}: no {said:?} in\n{seen}");
+        }
+        assert!(seen.lines().any(|line| line.contains("1 ") && line.contains("close")), "{size:?}\n{seen}");
+    }
 }
 
 #[test]

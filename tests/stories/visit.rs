@@ -2,7 +2,7 @@
 
 use super::rig::Rig;
 use crate::screens::world::screen;
-use crate::support::tablet::{day, moment};
+use crate::support::tablet::{Tablet, day, moment};
 use crushbook::domain::anatomy::Foot;
 use crushbook::domain::backup::{Backups, DAYS};
 use crushbook::domain::event::Event;
@@ -12,6 +12,7 @@ use crushbook::domain::ids::VisitId;
 use crushbook::domain::practice::Region;
 use crushbook::domain::record::Record;
 use crushbook::domain::sheet::SheetTurn;
+use crushbook::domain::visit::Visits;
 use crushbook::domain::visit_log::{State, Visit, visits};
 use crushbook::keys::context::Context;
 use crushbook::keys::intent::Intent;
@@ -21,6 +22,7 @@ use crushbook::report::words::Words;
 use crushbook::session::act::Ask;
 use crushbook::session::mode::Mode;
 use crushbook::session::{Notice, Refusal, of_farm, visit};
+use std::collections::BTreeSet;
 
 const MAP: BuiltIn = BuiltIn::TwoHands;
 /// All four trimmed and nothing found, signed off.
@@ -427,4 +429,27 @@ fn with_several_visits_to_go_on_with_the_list_of_farms_says_which() {
     rig.press("f 3 5 f 3 6 f 3 8 1");
     rig.pass(0);
     assert_eq!((farm(&rig), asks(&rig)), (Some("Thistle"), Some(&visit::Ask::Which)));
+}
+
+/// Two tablets may begin one each: the newest that is under way is the one. What was set aside that very day goes on and does not wait.
+#[test]
+fn of_two_under_way_the_newest_is_and_of_two_set_aside_the_earlier_day_waits() {
+    let mut tablet = Tablet::new(1);
+    let farm = tablet.farm(day(1));
+    let [first, second] = [(); 2].map(|()| tablet.visit(day(2), farm));
+    let of = |tablet: &Tablet, on| Visits::of(visits(tablet.seen.clone(), farm), &BTreeSet::new(), day(on));
+    assert_eq!(of(&tablet, 2).now, Some(second));
+    let pause = |tablet: &mut Tablet, on, visit| {
+        tablet.write(day(on), farm.0, Event::VisitPaused { visit });
+    };
+    pause(&mut tablet, 2, second);
+    assert_eq!(of(&tablet, 2).now, Some(first), "that one was not set aside");
+    pause(&mut tablet, 2, first);
+    tablet.write(day(3), farm.0, Event::VisitDescribed { visit: second, word: VisitWord::GoneOn });
+    pause(&mut tablet, 3, second);
+    let then = of(&tablet, 3);
+    assert_eq!(then.waiting(day(3)).map(|visit| visit.id).collect::<Vec<_>>(), [first]);
+    assert_eq!((then.aside(day(3)).map(|visit| visit.id), then.asks(day(3))), (Some(second), false));
+    assert_eq!(then.waiting(day(4)).map(|visit| visit.id).collect::<Vec<_>>(), [second, first]);
+    assert!(of(&tablet, 4).asks(day(4)));
 }
