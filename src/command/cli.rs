@@ -1,5 +1,6 @@
 //! What can be asked for on the command line: one definition, from which parsing and `--help` come.
 
+use super::contact::ContactTold;
 use super::form::{AnimalForm, DayListForm, ExportForm, FarmForm, ListForm, TableForm, TakeOffForm};
 use super::visit::VisitTold;
 use crate::domain::herd::{Change, Leaving, Scope};
@@ -223,6 +224,9 @@ pub enum Command {
         /// What is told; "" where it holds no longer
         #[command(flatten)]
         told: FarmTold,
+        /// What is told of one of its people
+        #[command(flatten)]
+        contact: ContactTold,
         /// How to write it
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = FarmForm::Text)]
         form: FarmForm,

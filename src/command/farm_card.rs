@@ -2,13 +2,15 @@
 //! record with its day, and undo takes it back.
 
 use super::cli::{Cli, FarmTold};
-use super::farm::{Farms, people};
+use super::contact::ContactTold;
+use super::farm::{Farms, people as recorders};
 use super::fault::Fault;
 use super::form::FarmForm;
 use super::herd::{columns, option};
 use super::press::press;
 use super::sheets::of_farm;
 use super::{World, json, note, place, practice, rules, today};
+use crate::domain::contact::{Contact, Known, Word};
 use crate::domain::event::Event;
 use crate::domain::farm::checked;
 use crate::domain::farm_card::{Card, Heard};
@@ -22,6 +24,7 @@ use crate::domain::known::as_of;
 use crate::domain::record::Record;
 use crate::domain::sheet::Sheet;
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::contact::contact;
 use crate::report::farm::{called, text};
 use crate::report::safe::safe;
 use crate::report::words;
@@ -38,15 +41,21 @@ use std::collections::BTreeSet;
 ///
 /// # Errors
 /// A farm that is not there; a word that a fact cannot have; what the store says.
-pub fn farm(cli: &Cli, world: &mut World, name: Option<&str>, told: &FarmTold, form: FarmForm) -> Result<(), Fault> {
+pub fn farm(
+    cli: &Cli,
+    world: &mut World,
+    name: Option<&str>,
+    (told, contact): (&FarmTold, &ContactTold),
+    form: FarmForm,
+) -> Result<(), Fault> {
     let told = told.facts();
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
         note(world, &problems)?;
-        if !told.is_empty() {
+        if !told.is_empty() || contact.is_told() {
             // With several farms in the book, one is named: nothing is told of the wrong one.
             let farm = farms.meant(name)?;
-            return tell(store, cli, world, (&farms, farm), &told);
+            return tell(store, cli, world, (&farms, farm), (&told, contact));
         }
         let rules = rules::for_list(store, world)?;
         let all = match name {
@@ -88,7 +97,7 @@ fn tell(
     cli: &Cli,
     world: &mut World,
     (farms, farm): (&Farms, FarmId),
-    told: &[(FarmFact, String)],
+    (told, contact): (&[(FarmFact, String)], &ContactTold),
 ) -> Result<(), Fault> {
     let before = card(store, &Rules::default(), farm, None)?;
     let today = today(cli, world);
@@ -114,13 +123,18 @@ fn tell(
     }
     let events =
         new.iter().map(|(fact, _, words)| (farm.0, Event::FarmDescribed { farm, fact: *fact, words: words.clone() }));
-    press(store, cli, world, events.collect())?;
+    let contact = contact.word(&before, (farm, today))?;
+    let of_contact = contact.iter().map(|told| (farm.0, told.event.clone()));
+    press(store, cli, world, events.chain(of_contact).collect())?;
     for (fact, was, now) in &new {
         let [was, now] = [was, now].map(|words| if words.is_empty() { "nothing".to_owned() } else { safe(words) });
         writeln!(world.out, "{}: {now}, was {was}", called(*fact))?;
     }
-    match new.as_slice() {
-        [] => writeln!(world.out, "Nothing is new, and nothing was written.")?,
+    if let Some(told) = &contact {
+        writeln!(world.out, "{}", told.said)?;
+    }
+    match (new.as_slice(), contact) {
+        ([], None) => writeln!(world.out, "Nothing is new, and nothing was written.")?,
         _ => writeln!(world.out, "crushbook undo{} takes it back.", option(&farms.name(farm)))?,
     }
     Ok(())
@@ -196,7 +210,7 @@ fn write(
 fn pages(store: &Store, cards: &[Card]) -> Result<Vec<Sheet>, StoreError> {
     let mut pages = Vec::new();
     for card in cards {
-        pages.extend(of_farm(store.records(card.farm.0)?.0, (card.farm, &card.name), &people(store)?));
+        pages.extend(of_farm(store.records(card.farm.0)?.0, (card.farm, &card.name), &recorders(store)?));
     }
     Ok(pages)
 }
@@ -204,15 +218,21 @@ fn pages(store: &Store, cards: &[Card]) -> Result<Vec<Sheet>, StoreError> {
 /// A head, then a row for each farm.
 fn rows(cards: &[Card]) -> Vec<Vec<String>> {
     let facts = || Card::listed().map(called);
-    let head = std::iter::once("farm".to_owned()).chain(facts()).chain(["animals".to_owned()]).collect();
+    let head =
+        std::iter::once("farm".to_owned()).chain(facts()).chain(["animals", "contacts"].map(str::to_owned)).collect();
     let row = |card: &Card| {
         let facts = Card::listed().map(|fact| safe(card.now(fact)));
-        std::iter::once(safe(&card.name)).chain(facts).chain([card.animals.to_string()]).collect()
+        std::iter::once(safe(&card.name)).chain(facts).chain([card.animals.to_string(), people(card)]).collect()
     };
     std::iter::once(head).chain(cards.iter().map(row)).collect()
 }
 
-/// A farm: `farm, animals`, a field for each fact, `since` with the day of each, `history[]` with `fact, was, since`,
+/// Those who are there, in one cell.
+fn people(card: &Card) -> String {
+    card.contacts_here().map(contact).collect::<Vec<String>>().join("; ")
+}
+
+/// A farm: `farm, animals`, a field for each fact, `since` with the day of each, `history[]` with `fact, was, since`, `contacts[]`,
 /// `instructions[]`, `ended[]`, `heard[]`, `rules_since`, `differs[]`, `handed_to`.
 fn value(card: &Card, rules: &Rules, today: NaiveDate) -> Value {
     let field = |fact: FarmFact| called(fact).replace(' ', "_");
@@ -230,6 +250,7 @@ fn value(card: &Card, rules: &Rules, today: NaiveDate) -> Value {
         words.map(|said| json!({ "fact": field(known.fact), "was": some(&said.words), "since": said.on.to_string() }))
     });
     value["history"] = json!(before.collect::<Vec<Value>>());
+    value["contacts"] = json!(card.contacts.iter().map(of_contact).collect::<Vec<Value>>());
     let instructions = card.given.standing.iter().map(|one| standing(card, one, rules, today));
     value["instructions"] = json!(instructions.collect::<Vec<Value>>());
     let ended = card.given.ended.iter().map(|ended| {
@@ -255,6 +276,20 @@ fn value(card: &Card, rules: &Rules, today: NaiveDate) -> Value {
     );
     value["differs"] = json!(differs.collect::<Vec<Value>>());
     value["handed_to"] = json!(card.given_up);
+    value
+}
+
+/// One of its people: `name, does, phone, gone, since`, and `before[]` with the same of earlier words, newest first.
+fn of_contact(known: &Known) -> Value {
+    let some = |words: &str| (!words.is_empty()).then(|| words.to_owned());
+    let word = |word: &Word| {
+        let Contact { name, does, phone } = &word.contact;
+        json!({
+            "name": name, "does": some(does), "phone": some(phone), "gone": word.gone, "since": word.on.to_string(),
+        })
+    };
+    let mut value = word(&known.now);
+    value["before"] = json!(known.before.iter().map(word).collect::<Vec<Value>>());
     value
 }
 

@@ -193,7 +193,7 @@ fn differ(differ: &Disagreement) -> Value {
 
 /// The take-off list: `today, farm, vet`, `for_vet[]` with `animal, where, foot, claw, why, words, since`, `withheld[]` with `animal, where, product, used,
 /// milk_until, meat_until, by, counts`, and `on[]` with `id, animal,
-/// where, foot, claw, what, kind, colour, do, since, due, off_by, milking, state, by, relief`.
+/// where, foot, claw, what, kind, colour, do, since, due, off_by, milking, state, by, by_phone, relief`.
 pub fn take_off(list: &TakeOff) -> Value {
     let for_vet: Vec<Value> = list
         .for_vet
@@ -211,7 +211,7 @@ pub fn take_off(list: &TakeOff) -> Value {
         "vet": { "name": some(&list.farm.vet), "phone": some(&list.farm.vet_phone) },
         "for_vet": for_vet,
         "withheld": list.withheld.iter().map(withheld).collect::<Vec<Value>>(),
-        "on": list.on.iter().map(on).collect::<Vec<Value>>(),
+        "on": list.on.iter().map(|one| on(list, one)).collect::<Vec<Value>>(),
     })
 }
 
@@ -224,7 +224,7 @@ fn withheld(one: &Withheld) -> Value {
     })
 }
 
-fn on(on: &On) -> Value {
+fn on(list: &TakeOff, on: &On) -> Value {
     let (what, kind, colour) = match &on.what {
         Put::Block { kind, .. } => ("block", Some(kind.word()), None),
         Put::Wrap { colour, .. } => ("wrap", None, colour.map(Vocabulary::word)),
@@ -235,7 +235,8 @@ fn on(on: &On) -> Value {
         "id": on.put.0.to_string(), "animal": on.label, "where": some(&on.where_is), "foot": foot(place),
         "claw": claw(place), "what": what, "kind": kind, "colour": colour, "do": on.task.word(), "since": day(on.since),
         "due": day(on.due), "off_by": day(on.off_by.day), "milking": on.off_by.milking.word(),
-        "state": on.urgency.word(), "by": some(&on.remover), "relief": on.relief.map(Vocabulary::word),
+        "state": on.urgency.word(), "by": some(&on.remover),
+        "by_phone": list.who(on).and_then(|one| some(&one.phone)), "relief": on.relief.map(Vocabulary::word),
     })
 }
 

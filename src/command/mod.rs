@@ -9,6 +9,7 @@ pub mod bring;
 pub mod case;
 pub mod check;
 pub mod cli;
+pub mod contact;
 pub mod crash;
 pub mod day_list;
 pub mod day_parts;
@@ -175,7 +176,9 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             let asked = gone::Asked { animals, missing_from: missing_from.as_deref(), how: *how, words };
             gone::gone(cli, world, farm.as_deref(), &asked).map(done)
         }
-        Some(Command::Farm { name, told, form }) => farm_card::farm(cli, world, name.as_deref(), told, *form).map(done),
+        Some(Command::Farm { name, told, contact, form }) => {
+            farm_card::farm(cli, world, name.as_deref(), (told, contact), *form).map(done)
+        }
         Some(Command::Instruct { scope, text, farm, by, why, review, vet, goes_on, end }) => {
             let (text, end) = (text.as_deref(), end.as_deref());
             let asked = instruct::Asked { scope: *scope, text, by, why, review: *review, vet, goes_on: *goes_on, end };

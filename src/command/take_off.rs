@@ -96,7 +96,7 @@ fn around(store: &Store, world: &mut World, farm: FarmId) -> Result<Vec<Record>,
     Ok(records)
 }
 
-/// The farm with its vet.
+/// The farm with its vet and its people.
 fn named(store: &Store, farm: FarmId) -> Result<Farm, StoreError> {
     let (rows, _) = store.farms()?;
     let row = rows.into_iter().find(|row| row.farm == farm);
@@ -105,5 +105,6 @@ fn named(store: &Store, farm: FarmId) -> Result<Farm, StoreError> {
         facts.filter(|(known, _)| *known == fact).map(|(_, words)| words.clone()).next().unwrap_or_default()
     };
     let name = row.as_ref().map(|row| row.name.clone()).unwrap_or_default();
-    Ok(Farm { name, vet: fact(FarmFact::Vet), vet_phone: fact(FarmFact::VetPhone) })
+    let (vet, vet_phone) = (fact(FarmFact::Vet), fact(FarmFact::VetPhone));
+    Ok(Farm { name, vet, vet_phone, contacts: row.map(|row| row.contacts).unwrap_or_default() })
 }

@@ -45,7 +45,7 @@ pub fn undo(cli: &Cli, world: &mut World, farm: Option<&str>, yes: bool) -> Resu
         }
         let words = practice::words(cli, world)?;
         writeln!(world.out, "Written on {}:", words::day(last[0].on))?;
-        let list = last.iter().filter(|record| matches!(record.event(), Some(Event::FarmDescribed { .. })));
+        let list = last.iter().filter(|record| is_of_farm(record));
         let said: Vec<&&Record> = if list.clone().next().is_some() { list.collect() } else { last.iter().collect() };
         for record in said.iter().take(LISTED) {
             let who = written.called(record.about).filter(|_| record.about != farm.0);
@@ -136,12 +136,18 @@ impl Written {
     }
 }
 
+/// Whether it says something of the farm itself: in the press of a herd list that stands for all of it.
+fn is_of_farm(record: &Record) -> bool {
+    matches!(record.event(), Some(Event::FarmDescribed { .. } | Event::ContactTold { .. }))
+}
+
 /// Whether a command of farm and herd writes such events.
 fn is_ours(event: &Event) -> bool {
     matches!(
         event,
         Event::FarmBegun { .. }
             | Event::FarmDescribed { .. }
+            | Event::ContactTold { .. }
             | Event::FarmCalled { .. }
             | Event::FarmChanged { .. }
             | Event::Instructed { .. }

@@ -122,6 +122,8 @@ pub enum Event {
     FarmChanged { farm: FarmId, change: Change, words: String },
     /// The farm called, about the animal the record is about or about itself.
     FarmCalled { farm: FarmId, words: String, urgent: bool, caller: String },
+    /// Something was told about one of the farm's people: what they do there and their number, or that they are there no longer.
+    ContactTold { farm: FarmId, name: String, does: String, phone: String, gone: bool },
     /// The farm was rung.
     FarmRung { farm: FarmId, answered: bool, who: String, words: String },
     /// A standing instruction was given.
@@ -270,6 +272,7 @@ impl Event {
             | Event::FarmChanged { .. }
             | Event::FarmCalled { .. }
             | Event::FarmRung { .. }
+            | Event::ContactTold { .. }
             | Event::Instructed { .. }
             | Event::InstructionEnded { .. }
             | Event::InstructionReviewed { .. }

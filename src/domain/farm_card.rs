@@ -1,5 +1,6 @@
 //! The card of a farm: all that is known of it, and the lines in which it is read.
 
+use super::contact::{self, Contact, Word};
 use super::event::Event;
 use super::farm::{Known, facts};
 use super::follow_up::rules::Differs;
@@ -45,6 +46,8 @@ pub struct Card {
     pub name: String,
     /// Facts of which anything was told.
     pub facts: Vec<Known>,
+    /// Its people, those who are there no longer last.
+    pub contacts: Vec<contact::Known>,
     /// Standing instructions.
     pub given: Given,
     /// Calls about the farm and changes on it, newest first.
@@ -68,6 +71,12 @@ pub enum Line {
     Fact(FarmFact),
     /// An earlier word on it, the newest 0.
     Was(FarmFact, usize),
+    /// One of its people, there or there no longer.
+    Contact(usize),
+    /// An earlier word on one, the newest 0.
+    ContactWas(usize, usize),
+    /// Another is told of.
+    TellContact,
     /// Animals that are here.
     Animals,
     /// Whose rules it goes by.
@@ -94,6 +103,7 @@ impl Card {
             farm,
             name,
             facts: facts(records, farm),
+            contacts: contact::known(&standing, farm),
             given: given(&standing, farm),
             heard: heard(&standing, farm),
             animals: 0,
@@ -142,6 +152,9 @@ impl Card {
                 let before = known.map_or(0, |known| known.before.len());
                 lines.extend((0..before).map(|at| Line::Was(fact, at)));
             }
+            if fact == FarmFact::Contact {
+                lines.extend(self.of_contacts(all));
+            }
             lines.extend((fact == FarmFact::HerdSize).then_some(Line::Animals));
         }
         lines.push(Line::Rules);
@@ -155,6 +168,28 @@ impl Card {
         lines.extend((0..self.given.ended.len()).rev().map(Line::Ended));
         lines.extend((0..self.heard.len()).map(Line::Heard));
         lines
+    }
+
+    /// The lines of its people, each with what was said before.
+    fn of_contacts(&self, all: bool) -> Vec<Line> {
+        let mut lines = Vec::new();
+        for (at, known) in self.contacts.iter().enumerate() {
+            lines.push(Line::Contact(at));
+            lines.extend((0..known.before.len()).map(|before| Line::ContactWas(at, before)));
+        }
+        lines.extend(all.then_some(Line::TellContact));
+        lines
+    }
+
+    /// What holds of somebody of that name, there or there no longer.
+    pub fn contact(&self, name: &str) -> Option<&Word> {
+        let mut words = self.contacts.iter().map(|known| &known.now);
+        words.find(|word| contact::is_called(&word.contact.name, name))
+    }
+
+    /// Those who are there.
+    pub fn contacts_here(&self) -> impl Iterator<Item = &Contact> {
+        self.contacts.iter().filter(|known| !known.now.gone).map(|known| &known.now.contact)
     }
 
     /// The instruction of that name, whether it holds or not.

@@ -4,6 +4,7 @@ pub mod anatomy;
 pub mod backup;
 pub mod came_off;
 pub mod case;
+pub mod contact;
 pub mod day;
 pub mod day_list;
 pub mod disagreement;

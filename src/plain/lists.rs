@@ -217,6 +217,7 @@ pub fn to_ring(session: &Session, calls: &[Call]) -> Vec<Said> {
                 let who = if who.is_empty() { String::new() } else { format!(", {} answers", safe(&who)) };
                 said("ring", format!("{}, {}{who}", safe(&line.name), safe(phone)))
             }));
+            lines.extend(ring::removers(session, calls, call.farm).into_iter().map(|[full, ..]| said("ring", full)));
         }
         lines.push(call_line(session, at, call));
     }

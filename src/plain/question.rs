@@ -74,7 +74,7 @@ pub fn text(session: &Session, what: &TextFor) -> Vec<Said> {
         _ => None,
     };
     let how = match (&now, what) {
-        (Some(_), TextFor::Farm(of_farm::Text::Fact(_) | of_farm::Text::Herd(_))) => {
+        (Some(_), TextFor::Farm(of_farm::Text::Fact(_) | of_farm::Text::Herd(_) | of_farm::Text::Contact(_))) => {
             "the next line is kept in its place; an empty line leaves it; - alone says that nothing is"
         }
         (Some(_), _) => "the next line is kept in its place; an empty line leaves it as it is",
@@ -126,6 +126,8 @@ pub fn is_heard_first(ask: &Ask) -> bool {
         | Ask::Farm(of_farm::Ask::Walked(_))
         | Ask::Farm(of_farm::Ask::Visit(visit::Ask::Which | visit::Ask::Close(_) | visit::Ask::Sure(_) | visit::Ask::Who))
         | Ask::Farm(of_farm::Ask::Herd(herd::Ask::List(_)))
+        // Who is offered is another list on each farm.
+        | Ask::Farm(of_farm::Ask::Contact(_))
         | Ask::Amend(_) => true,
         Ask::Finding(_)
         | Ask::About(_)

@@ -8,6 +8,7 @@ use crate::domain::follow_up::rules::{Differs, RuleSet};
 use crate::domain::herd::{FarmFact, Scope};
 use crate::domain::instruction::{Ended, Instruction};
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::contact;
 use crate::report::safe::safe;
 use crate::report::words::{self, Words};
 use chrono::NaiveDate;
@@ -34,11 +35,19 @@ pub fn line(card: &Card, line: Line, by: By<'_>) -> (String, String) {
         Line::GivenUp => {
             said("given up", format!("list handed to {}", safe(card.given_up.as_deref().unwrap_or_default())))
         }
-        Line::Fact(fact) => (called(fact), now(card, fact)),
+        Line::Fact(fact) => (on_card(fact), now(card, fact)),
         Line::Was(fact, at) => {
             let was = card.known(fact).and_then(|known| known.before.get(at));
             said(" was", was.map_or(String::new(), dated))
         }
+        Line::Contact(at) => {
+            said("contact", card.contacts.get(at).map_or(String::new(), |known| contact::now(&known.now)))
+        }
+        Line::ContactWas(at, before) => {
+            let was = card.contacts.get(at).and_then(|known| known.before.get(before));
+            said(" was", was.map_or(String::new(), contact::was))
+        }
+        Line::TellContact => said("contact", "tell of one more".to_owned()),
         Line::Animals => said("animals", animals(card)),
         Line::Rules => {
             let rules =
@@ -64,6 +73,11 @@ pub fn line(card: &Card, line: Line, by: By<'_>) -> (String, String) {
 /// What a fact is called.
 pub fn called(fact: FarmFact) -> String {
     fact.word().replace('-', " ")
+}
+
+/// The same beside the farm's other people.
+pub fn on_card(fact: FarmFact) -> String {
+    if fact == FarmFact::Contact { "ask for".to_owned() } else { called(fact) }
 }
 
 /// Whom a standing instruction is for.

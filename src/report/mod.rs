@@ -3,6 +3,7 @@
 pub mod animal;
 pub mod call_out;
 pub mod case;
+pub mod contact;
 pub mod day_line;
 pub mod day_list;
 pub mod disagreement;

@@ -13,6 +13,7 @@ use crate::domain::treatment::{
     BlockKind, Gait, Measure, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState, Trim, Word,
 };
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::contact;
 use crate::report::safe::safe;
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
@@ -209,6 +210,8 @@ impl Words {
             Event::RulesAdopted { .. } => "rules adopted".to_owned(),
             Event::FarmBegun { name } => format!("farm {}", safe(name)),
             Event::FarmDescribed { fact, words, .. } => format!("{} {}", fact.word(), safe(words)),
+            Event::ContactTold { name, gone: true, .. } => format!("{} is there no longer", safe(name)),
+            Event::ContactTold { name, does, phone, .. } => contact::line(name, does, phone),
             Event::FarmGivenUp { handed_to, .. } => format!("farm given up, list to {}", safe(handed_to)),
             Event::FarmChanged { change, words, .. } => {
                 format!("{} {}", self::change(*change), safe(words)).trim_end().to_owned()

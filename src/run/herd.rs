@@ -1,5 +1,6 @@
 //! What the session is shown of the book: farms, the herd of one farm, one animal.
 
+use crate::domain::contact::{Contact, here};
 use crate::domain::farm::facts;
 use crate::domain::follow_up::given_up::without_routine;
 use crate::domain::herd::FarmFact;
@@ -33,7 +34,7 @@ pub fn farms(store: &Store, region: Region) -> Result<(Vec<FarmLine>, Vec<Proble
 
 fn line(row: &FarmRow, region: Region) -> FarmLine {
     let told = |fact| row.facts.iter().find(|(known, _)| *known == fact).map(|(_, words)| words.as_str());
-    let told = told_of((row.farm, &row.name), told, row.instructions.clone(), region);
+    let told = told_of((row.farm, &row.name), told, (row.instructions.clone(), row.contacts.clone()), region);
     FarmLine { given_up: row.given_up.is_some(), going: row.going, aside: row.aside, ..told }
 }
 
@@ -41,14 +42,15 @@ fn line(row: &FarmRow, region: Region) -> FarmLine {
 pub fn line_of(now: &FarmLine, records: &[Record], region: Region) -> FarmLine {
     let known = facts(records.to_vec(), now.id);
     let told = |fact| known.iter().find(|known| known.fact == fact).map(|known| known.now.words.as_str());
-    let told = told_of((now.id, &now.name), told, standing(records.to_vec(), now.id), region);
+    let own = (standing(records.to_vec(), now.id), here(&Standing::of(records.to_vec()), now.id));
+    let told = told_of((now.id, &now.name), told, own, region);
     FarmLine { given_up: now.given_up, going: now.going, aside: now.aside, ..told }
 }
 
 fn told_of<'t>(
     (id, name): (FarmId, &str),
     told: impl Fn(FarmFact) -> Option<&'t str>,
-    instructions: Vec<Instruction>,
+    (instructions, contacts): (Vec<Instruction>, Vec<Contact>),
     region: Region,
 ) -> FarmLine {
     let words = |fact| told(fact).unwrap_or_default().to_owned();
@@ -60,6 +62,7 @@ fn told_of<'t>(
         new_animals: words(FarmFact::NewAnimals),
         note: words(FarmFact::Note),
         vet_phone: words(FarmFact::VetPhone),
+        contacts,
         instructions,
         given_up: false,
         going: None,

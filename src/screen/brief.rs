@@ -7,7 +7,7 @@ use crate::domain::vocabulary::Vocabulary;
 use crate::keys::context::Context;
 use crate::keys::intent::Intent;
 use crate::report::short::sign_forms;
-use crate::screen::{of_farm, words};
+use crate::screen::{contact, of_farm, words};
 use crate::session::Session;
 use crate::session::act::{Act, Ask};
 use crate::session::amend;
@@ -49,6 +49,10 @@ fn shorter(session: &Session, act: &Act) -> Vec<String> {
         Act::PutByOthers(Put::Block { .. }) => two("block by others", "their block"),
         Act::PutByOthers(Put::Wrap { .. }) => two("{wrap} by others", "their {wrap}"),
         Act::PutByOthers(Put::Dressing { .. }) => Vec::new(),
+        Act::TellPut(_, PutDetail::Remover(name)) => {
+            let here = session.farm.iter().flat_map(|farm| &farm.contacts).map(|one| &one.name);
+            contact::name_brief(name, here.chain(&session.used.removers).map(String::as_str))
+        }
         Act::TellPut(_, PutDetail::OffBy(promise)) => one(&promise.day.format("%a").to_string().to_uppercase()),
         Act::Trim(_, how) => match how {
             Trim::Routine => Vec::new(),

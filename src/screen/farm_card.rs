@@ -39,9 +39,16 @@ fn row(session: &Session, one: Line, by: By<'_>, columns: usize) -> Rows {
             None | Some(Urgency::Coming) => Role::Text,
             Some(urgency) => Role::Label(crush::tone(urgency)),
         },
-        Line::Give => Role::Strong,
-        Line::Was(_, _) | Line::Ended(_) | Line::Looked(_) => Role::Grey,
-        Line::GivenUp | Line::Fact(_) | Line::Animals | Line::Rules | Line::Differs(_) | Line::Heard(_) => Role::Text,
+        Line::Contact(at) if card.contacts.get(at).is_some_and(|known| known.now.gone) => Role::Grey,
+        Line::Give | Line::TellContact => Role::Strong,
+        Line::Was(_, _) | Line::ContactWas(_, _) | Line::Ended(_) | Line::Looked(_) => Role::Grey,
+        Line::GivenUp
+        | Line::Fact(_)
+        | Line::Contact(_)
+        | Line::Animals
+        | Line::Rules
+        | Line::Differs(_)
+        | Line::Heard(_) => Role::Text,
     };
     Rows::new(about, &said, role, columns)
 }

@@ -6,8 +6,10 @@ use crate::domain::instruction::NoReview;
 use crate::report::farm::{review as when, scope, what, whose};
 use crate::report::safe::safe;
 use crate::report::words::weekday;
+use crate::screen::contact::name_brief;
 use crate::screen::words::of;
 use crate::session::Session;
+use crate::session::contact::of_a_farm;
 use crate::session::instruct::{Act, Ask, Draft, Text, held};
 use chrono::NaiveDate;
 
@@ -19,7 +21,9 @@ pub fn act(session: &Session, act: &Act) -> String {
             Some(one) => format!("review: {}", scope(of(session), one.scope)),
             None => "review".to_owned(),
         },
-        Act::Ask(Ask::Horn(_) | Ask::Day(_)) => "further".to_owned(),
+        Act::Ask(Ask::By(_) | Ask::Horn(_) | Ask::Day(_)) => "further".to_owned(),
+        Act::By(draft) => safe(&draft.asked_by),
+        Act::OtherBy(_) => "type it".to_owned(),
         Act::For(one) => scope(of(session), *one),
         Act::Horn(_, true) => "takes horn away".to_owned(),
         Act::Horn(_, false) => "takes none away".to_owned(),
@@ -38,7 +42,11 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
     match act {
         Act::Ask(Ask::Scope) => ["instruction", "instruct", "always"].map(str::to_owned).into(),
         Act::Ask(Ask::Review(_, _)) => vec!["review".to_owned()],
-        Act::Ask(Ask::Horn(_) | Ask::Day(_)) => Vec::new(),
+        Act::Ask(Ask::By(_) | Ask::Horn(_) | Ask::Day(_)) | Act::OtherBy(_) => Vec::new(),
+        Act::By(draft) => {
+            let here = of_a_farm(session, draft.farm).iter().map(|one| one.name.as_str());
+            name_brief(&draft.asked_by, here)
+        }
         Act::For(one) => {
             let full = scope(of(session), *one);
             vec![full.replace("outer", "out").replace("inner", "in").replace(" feet", "")]
@@ -58,6 +66,7 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
 pub fn title(session: &Session, ask: &Ask) -> String {
     match ask {
         Ask::Scope => "instruction: for which feet?".to_owned(),
+        Ask::By(draft) => format!("{}: who asks for it?", scope(of(session), draft.scope)),
         Ask::Horn(_) => "does it take horn away? then it is the vet's".to_owned(),
         Ask::Day(_) => "look at it again when?".to_owned(),
         Ask::Review(farm, id) => match held(session, *farm, *id) {

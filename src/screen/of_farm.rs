@@ -1,15 +1,16 @@
 //! The words of the farm's matters: choices, headings, what a text is typed for.
 
+use crate::domain::contact::Contact;
 use crate::domain::herd::Change;
 use crate::domain::ids::AnimalId;
 use crate::report::due::called;
-use crate::report::farm::called as called_fact;
+use crate::report::farm::on_card;
 use crate::report::safe::safe;
 use crate::report::words::{change, day, weekday};
-use crate::screen::{herd, herd_list, instruct, visit};
+use crate::screen::{contact, herd, herd_list, instruct, visit};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Refused, Text};
-use crate::session::{type_up, walk};
+use crate::session::{contact as contacts, type_up, walk};
 
 /// What a choice says.
 pub fn act(session: &Session, act: &Act) -> String {
@@ -33,6 +34,8 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Card => "its card".to_owned(),
         Act::Ask(Ask::Instruct(_)) => "a standing instruction".to_owned(),
         Act::Instruct(act) => instruct::act(session, act),
+        Act::Ask(Ask::Contact(asked)) => contact::title(asked),
+        Act::Contact(act) => contact::act(act),
         Act::Ask(Ask::Herd(asked)) => herd::asked(session, asked),
         Act::Herd => "its herd".to_owned(),
         Act::List(act) => herd_list::act(session, *act),
@@ -64,9 +67,10 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Walk(walk::Act::Pick(animal)) => return vec![number_only(session, *animal), "number".to_owned()],
         Act::Card => &["card"],
         Act::Instruct(act) => return instruct::brief(session, act),
+        Act::Contact(act) => return contact::brief(act, answering(session, act)),
         Act::Herd => &["herd"],
         Act::List(act) => return herd_list::brief(*act),
-        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_) | Ask::Walked(_) | Ask::Herd(_))
+        Act::Ask(Ask::Since(_) | Ask::Menu(_) | Ask::Instruct(_) | Ask::Contact(_) | Ask::Walked(_) | Ask::Herd(_))
         | Act::Since(_, _)
         | Act::Call { urgent: true, .. } => &[],
     };
@@ -84,6 +88,7 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Since(what) => format!("{}: since when?", change(*what)),
         Ask::Walked(typed) => format!("{}: which?", safe(typed)),
         Ask::Instruct(asked) => instruct::title(session, asked),
+        Ask::Contact(asked) => contact::title(asked),
         Ask::Herd(asked) => herd::asked(session, asked),
     }
 }
@@ -96,8 +101,9 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
         Text::Paper(offered) => format!("paper of: day month; nothing typed: {}", weekday(*offered)),
-        Text::Fact(fact) => format!("{}: what is so now; emptied, nothing is", called_fact(*fact)),
+        Text::Fact(fact) => format!("{}: what is so now; emptied, nothing is", on_card(*fact)),
         Text::Instruct(text) => instruct::prompt(session, text),
+        Text::Contact(text) => contact::prompt(text),
         Text::Herd(text) => herd::prompt(session, text),
     }
 }
@@ -105,15 +111,21 @@ pub fn prompt(session: &Session, text: &Text) -> String {
 /// Why a matter of the farm was not done, and what to do next.
 pub fn refused(why: &Refused) -> String {
     match why {
-        Refused::Fact(fact, typed, how) => format!("{} cannot be \"{}\": {how}", called_fact(*fact), safe(typed)),
+        Refused::Fact(fact, typed, how) => format!("{} cannot be \"{}\": {how}", on_card(*fact), safe(typed)),
         Refused::Named(name) => format!("another farm is called {}: are the two one?", safe(name)),
         Refused::ToldLater(fact, on) => {
-            format!("{} was told on {}, which is after today", called_fact(*fact), day(*on))
+            format!("{} was told on {}, which is after today", on_card(*fact), day(*on))
         }
         Refused::NoReview(why, within) => instruct::no_review(*why, *within),
         Refused::Herd(why) => herd::refused(why),
+        Refused::Contact(why) => contact::refused(why),
         Refused::NotTyped => "that follows from what was recorded: nothing is typed there".to_owned(),
     }
+}
+
+/// Who else is offered beside somebody who answers.
+fn answering<'s>(session: &'s Session, act: &contacts::Act) -> &'s [Contact] {
+    if let contacts::Act::Answers(farm, _) = act { contacts::of_a_farm(session, *farm) } else { &[] }
 }
 
 /// What a choice of the walk says.

@@ -1,10 +1,13 @@
 //! Farms to ring: one farm after the other, what is on there and how long, and the answers on their keys.
 
 use crate::claw_map::marks::Tone;
+use crate::domain::contact::{Contact, is_called};
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::FarmId;
+use crate::domain::sheet::of::called as label;
+use crate::report;
 use crate::report::safe::{column, safe, whole};
 use crate::report::short::within;
 use crate::report::words;
@@ -13,11 +16,11 @@ use crate::screen::pad::Plan;
 use crate::screen::page::Page;
 use crate::screen::theme::{Role, Theme};
 use crate::screen::{crush, instruct, words as says};
-use crate::session::Session;
 use crate::session::lists::reviews;
 use crate::session::mode::Only;
 use crate::session::ring::{Call, is_answered, told, who};
 use crate::session::touch::Target;
+use crate::session::{Session, contact};
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use unicode_width::UnicodeWidthStr;
@@ -29,6 +32,8 @@ const ON: usize = 26;
 enum Row {
     Farm(FarmId),
     Line(usize),
+    /// Who is to take something off there, with their number.
+    Remover([String; 3]),
     /// A standing instruction that is to be looked at again.
     Review(String),
 }
@@ -57,6 +62,11 @@ pub fn draw(
     for row in rows.iter().skip(top).take(room) {
         match row {
             Row::Farm(farm) => head(&mut page, session, *farm),
+            Row::Remover(forms) => {
+                let room = usize::from(page.width()).saturating_sub(2);
+                let text = forms.iter().find(|form| form.width() <= room).map_or("", String::as_str);
+                page.line(&format!("  {text}"), Role::Text);
+            }
             Row::Review(text) => {
                 let room = usize::from(page.width()).saturating_sub(3);
                 let cut = || format!("{} ...", whole(text, room.saturating_sub(4)));
@@ -86,6 +96,7 @@ fn rows(session: &Session, lines: &[Call]) -> Vec<Row> {
     for (index, call) in lines.iter().enumerate() {
         if index == 0 || lines[index - 1].farm != call.farm {
             rows.push(Row::Farm(call.farm));
+            rows.extend(removers(session, lines, call.farm).into_iter().map(Row::Remover));
             rows.extend(of(call.farm));
         }
         rows.push(Row::Line(index));
@@ -99,6 +110,42 @@ fn rows(session: &Session, lines: &[Call]) -> Vec<Row> {
         }
     }
     rows
+}
+
+/// Each of the farm's people with a number who is to take something off there, and of whom: `Tom 01632 960123 takes off 1391, 1394`;
+/// the same in fewer letters.
+pub fn removers(session: &Session, lines: &[Call], farm: FarmId) -> Vec<[String; 3]> {
+    let here = contact::of_a_farm(session, farm).iter().filter(|one| !one.phone.is_empty());
+    let told = |one: &Contact| {
+        let meant =
+            |call: &&Call| call.farm == farm && remover(session, call).is_some_and(|name| is_called(name, &one.name));
+        let mut animals: Vec<String> = lines.iter().filter(meant).filter_map(|call| number(session, call)).collect();
+        animals.dedup();
+        let (who, count) = (report::contact::number(one), animals.len());
+        let full = format!("{who} takes off {}", animals.join(", "));
+        (count > 0)
+            .then(|| [full, format!("{who} takes off {count}"), format!("takes off {count}: {}", safe(&one.phone))])
+    };
+    here.filter_map(told).collect()
+}
+
+/// Who is to take it off; none where it is on no list any more, or nobody was named.
+fn remover<'s>(session: &'s Session, call: &Call) -> Option<&'s str> {
+    match told(session, call)? {
+        OpenItem::On { remover, .. } => Some(remover.as_str()),
+        OpenItem::LookSoon { .. }
+        | OpenItem::Vet { .. }
+        | OpenItem::Recheck { .. }
+        | OpenItem::Lame { .. }
+        | OpenItem::Withheld { .. }
+        | OpenItem::SetByHand { .. } => None,
+    }
+}
+
+/// What she is called.
+fn number(session: &Session, call: &Call) -> Option<String> {
+    let open = session.open.iter().find(|open| open.animal == call.animal)?;
+    Some(label(&open.labels))
 }
 
 fn head(page: &mut Page<'_>, session: &Session, farm: FarmId) {

@@ -5,8 +5,9 @@ use super::act::{Act, Ask, Choice, KINDS, MEASURES};
 use super::amend;
 use super::amend::labels::Wears;
 use super::mode::{Hand, TextFor};
-use super::{back, of_farm, ring, withdrawal};
+use super::{back, contact, of_farm, ring, withdrawal};
 use crate::domain::anatomy::{Foot, Horn, Place, Side, Skin, Zone};
+use crate::domain::contact::named;
 use crate::domain::event::{Detail, Item, PutDetail};
 use crate::domain::finding::{Degree, Finding, Grade, Scale, Stage};
 use crate::domain::herd::{Leaving, Status};
@@ -298,11 +299,13 @@ fn wrap_day(session: &Session, put: PutId) -> Vec<Choice> {
     [1, 2, 3, 5].into_iter().map(|key| Choice { key, act: day(key, Milking::Evening) }).collect()
 }
 
+/// The farm's people first, each always on the same key; then who else was named today.
 fn wrap_who(session: &Session, put: PutId) -> Vec<Choice> {
-    let names = session.used.removers.iter().take(8).cloned();
-    let mut list = in_order(names.map(|name| Act::TellPut(put, PutDetail::Remover(name))));
-    list.push(Choice { key: 0, act: Act::Text(TextFor::Remover(put)) });
-    list
+    let here = session.farm.as_ref().map_or(&[][..], |farm| &farm.contacts);
+    let used = session.used.removers.iter().filter(|name| named(here, name).is_none());
+    let names = here.iter().map(|one| &one.name).chain(used).cloned();
+    let acts = names.map(|name| Act::TellPut(put, PutDetail::Remover(name)));
+    contact::offered(acts, Act::Text(TextFor::Remover(put)))
 }
 
 fn product(session: &Session, put: PutId) -> Vec<Choice> {

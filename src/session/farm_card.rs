@@ -2,18 +2,14 @@
 //! asks what becomes of it.
 
 use super::decide::{Decision, Effect, Next};
-use super::instruct;
 use super::mode::{Mode, TextFor};
 use super::of_farm::{self, Refused, Text};
-use super::{Refusal, Session};
+use super::{Refusal, Session, contact, instruct};
 use crate::domain::event::Event;
 use crate::domain::farm::checked;
 use crate::domain::farm_card::Line;
 use crate::domain::herd::FarmFact;
 use crate::domain::record::Stamp;
-
-/// What says that a fact holds no longer, where an empty line means something else.
-const NOTHING: &str = "-";
 
 /// The lines of the card.
 pub fn lines(session: &Session) -> Vec<Line> {
@@ -33,6 +29,9 @@ pub fn open(session: &Session, cursor: usize) -> Decision {
             Some(one) => instruct::review(card.farm, one.id, &session.mode),
             None => Decision::Refuse(Refusal::NotHere),
         },
+        Some(line @ (Line::Contact(_) | Line::ContactWas(_, _) | Line::TellContact)) => {
+            contact::open(card, *line, &session.mode)
+        }
         Some(Line::Give) => of_farm::ask(of_farm::Ask::Instruct(instruct::Ask::Scope), &session.mode),
         Some(
             Line::Fact(_)
@@ -53,7 +52,7 @@ pub fn open(session: &Session, cursor: usize) -> Decision {
 pub fn keep(session: &Session, fact: FarmFact, typed: &str, under: &Mode, stamp: &Stamp) -> Decision {
     let Some(farm) = &session.farm else { return Decision::Refuse(Refusal::NoFarm) };
     let refuse = |why| Decision::Refuse(Refusal::Farm(why));
-    let words = match checked(fact, if typed == NOTHING { "" } else { typed }) {
+    let words = match checked(fact, if typed == of_farm::NOTHING { "" } else { typed }) {
         Ok(words) => words,
         Err(why) => return refuse(Refused::Fact(fact, typed.to_owned(), why)),
     };

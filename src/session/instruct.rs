@@ -6,7 +6,8 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
 use super::of_farm;
-use super::{Refusal, Session};
+use super::{Refusal, Session, contact};
+use crate::domain::contact::Contact;
 use crate::domain::day::to_come;
 use crate::domain::event::Event;
 use crate::domain::follow_up::rules::RuleSet;
@@ -41,6 +42,8 @@ pub struct Draft {
 pub enum Ask {
     /// For which feet?
     Scope,
+    /// Who asks for it?
+    By(Box<Draft>),
     /// Does it take horn away?
     Horn(Box<Draft>),
     /// When is it looked at again?
@@ -56,6 +59,10 @@ pub enum Act {
     Ask(Ask),
     /// It is for these feet.
     For(Scope),
+    /// They ask for it.
+    By(Box<Draft>),
+    /// Who asks for it is typed.
+    OtherBy(Box<Draft>),
     /// It takes horn away, or does not.
     Horn(Box<Draft>, bool),
     /// It is given, and looked at again on that day.
@@ -108,6 +115,12 @@ const SOONER: [u64; 2] = [56, 28];
 pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
     let acts: Vec<Act> = match asked {
         Ask::Scope => Scope::ALL.iter().map(|scope| Act::For(*scope)).collect(),
+        Ask::By(draft) => {
+            let of = |act| act::Act::Farm(of_farm::Act::Instruct(act));
+            let by = |one: &Contact| of(Act::By(Box::new(Draft { asked_by: one.name.clone(), ..(**draft).clone() })));
+            let here = contact::of_a_farm(session, draft.farm);
+            return contact::offered(here.iter().map(by), of(Act::OtherBy(draft.clone())));
+        }
         Ask::Horn(draft) => [false, true].map(|horn| Act::Horn(draft.clone(), horn)).into(),
         Ask::Day(draft) => {
             let last = last_day(session.today, rules(session, draft.farm));
@@ -147,6 +160,8 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
             }
             None => Decision::Refuse(Refusal::NoFarm),
         },
+        Act::By(draft) => why(*draft, under),
+        Act::OtherBy(draft) => type_by(*draft, under),
         Act::Horn(draft, true) => {
             let vet = draft.vet.clone();
             type_for(Text::Vet(draft), vet, under)
@@ -164,6 +179,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
 /// Back from a question: to what was asked before it, with all that was said. What is told in several steps is not lost by one key.
 pub fn back(asked: &Ask, under: &Mode) -> Option<Decision> {
     match asked {
+        Ask::By(draft) => Some(type_for(Text::What(draft.clone()), draft.text.clone(), under)),
         Ask::Horn(draft) => Some(type_for(Text::Why(draft.clone()), draft.why.clone(), under)),
         Ask::Day(draft) => Some(ask(Ask::Horn(draft.clone()), under)),
         Ask::Scope | Ask::Review(_, _) => None,
@@ -186,13 +202,12 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
     let said = text.to_owned();
     match what {
         Text::What(draft) => {
-            let by = draft.asked_by.clone();
-            type_for(Text::By(Box::new(Draft { text: said, ..(**draft).clone() })), by, under)
+            let draft = Draft { text: said, ..(**draft).clone() };
+            // Of one that is changed it is known already, and stands there.
+            let asks = draft.asked_by.is_empty() && !contact::of_a_farm(session, draft.farm).is_empty();
+            if asks { ask(Ask::By(Box::new(draft)), under) } else { type_by(draft, under) }
         }
-        Text::By(draft) => {
-            let why = draft.why.clone();
-            type_for(Text::Why(Box::new(Draft { asked_by: said, ..(**draft).clone() })), why, under)
-        }
+        Text::By(draft) => why(Draft { asked_by: said, ..(**draft).clone() }, under),
         Text::Why(draft) => ask(Ask::Horn(Box::new(Draft { why: said, ..(**draft).clone() })), under),
         Text::Vet(draft) => ask(Ask::Day(Box::new(Draft { vet: said, ..(**draft).clone() })), under),
         Text::Day(draft) => match to_come(text, session.today) {
@@ -208,6 +223,16 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
             record(vec![(farm.0, ended)], under, stamp)
         }
     }
+}
+
+fn type_by(draft: Draft, under: &Mode) -> Decision {
+    let by = draft.asked_by.clone();
+    type_for(Text::By(Box::new(draft)), by, under)
+}
+
+fn why(draft: Draft, under: &Mode) -> Decision {
+    let why = draft.why.clone();
+    type_for(Text::Why(Box::new(draft)), why, under)
 }
 
 /// The instruction of that name that holds on a farm.

@@ -9,6 +9,7 @@ pub mod amend;
 pub mod back;
 pub mod backup;
 pub mod choices;
+pub mod contact;
 pub mod crush;
 pub mod day_list;
 pub mod decide;
@@ -31,6 +32,7 @@ pub mod walk;
 pub mod who;
 pub mod withdrawal;
 
+use crate::domain::contact::Contact;
 use crate::domain::farm_card::Card;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::herd::{Labels, Leaving, Status, VisitWord};
@@ -70,6 +72,8 @@ pub struct FarmLine {
     pub note: String,
     /// Its vet's telephone number; empty: not known.
     pub vet_phone: String,
+    /// Its people who are there.
+    pub contacts: Vec<Contact>,
     /// Standing instructions that hold there.
     pub instructions: Vec<Instruction>,
     /// Whether it is given up.

@@ -5,7 +5,7 @@ use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::lists::reviews;
 use super::mode::{Mode, Only, TextFor};
-use super::{Refusal, Session, farm_card, herd, herd_list, instruct, type_up, visit, walk};
+use super::{Refusal, Session, contact, farm_card, herd, herd_list, instruct, type_up, visit, walk};
 use crate::domain::day::gone_by;
 use crate::domain::event::Event;
 use crate::domain::herd::{Change, FarmFact};
@@ -30,6 +30,8 @@ pub enum Ask {
     Walked(String),
     /// About a standing instruction.
     Instruct(instruct::Ask),
+    /// About one of its people.
+    Contact(contact::Ask),
     /// The visit.
     Visit(visit::Ask),
     /// About its herd.
@@ -62,6 +64,8 @@ pub enum Act {
     Card,
     /// About a standing instruction.
     Instruct(instruct::Act),
+    /// About one of its people.
+    Contact(contact::Act),
     /// Opens its herd.
     Herd,
     /// About a herd list.
@@ -79,6 +83,8 @@ pub enum Refused {
     ToldLater(FarmFact, NaiveDate),
     /// No day to look at an instruction again, which is within so many days.
     NoReview(NoReview, u16),
+    /// About one of its people.
+    Contact(contact::Refused),
     /// That line of the card says what follows from others.
     NotTyped,
     /// About its herd.
@@ -87,12 +93,18 @@ pub enum Refused {
 
 /// Back from a question to the one before it, where there is one whose answer would be lost.
 pub fn back(asked: &Ask, under: &Mode) -> Option<Decision> {
-    if let Ask::Instruct(asked) = asked { instruct::back(asked, under) } else { None }
+    if let Ask::Instruct(asked) = asked {
+        return instruct::back(asked, under);
+    }
+    if let Ask::Contact(asked) = asked { contact::back(asked, under) } else { None }
 }
 
 /// The same from a text with nothing in it.
 pub fn back_from(what: &TextFor, under: &Mode) -> Option<Decision> {
-    if let TextFor::Farm(Text::Instruct(text)) = what { instruct::back_from(text, under) } else { None }
+    if let TextFor::Farm(Text::Instruct(text)) = what {
+        return instruct::back_from(text, under);
+    }
+    if let TextFor::Farm(Text::Contact(text)) = what { contact::back_from(text, under) } else { None }
 }
 
 /// What a text is typed for.
@@ -115,6 +127,8 @@ pub enum Text {
     Fact(FarmFact),
     /// About a standing instruction.
     Instruct(instruct::Text),
+    /// About one of its people.
+    Contact(contact::Text),
     /// About its herd.
     Herd(herd::Text),
 }
@@ -126,7 +140,7 @@ impl Text {
             Text::Since(_) | Text::Paper(_) | Text::Fact(FarmFact::HerdSize) => true,
             Text::Instruct(text) => text.is_number(),
             Text::Herd(text) => text.is_number(),
-            Text::Called { .. } | Text::Changed(_, _) | Text::Fact(_) => false,
+            Text::Called { .. } | Text::Changed(_, _) | Text::Fact(_) | Text::Contact(_) => false,
         }
     }
 
@@ -137,10 +151,14 @@ impl Text {
             // Emptied, it holds no longer.
             Text::Paper(_) | Text::Fact(_) => true,
             Text::Herd(text) => text.may_be_empty(),
+            Text::Contact(text) => *text != contact::Text::Name,
             Text::Since(_) | Text::Called { .. } | Text::Instruct(_) => false,
         }
     }
 }
+
+/// What says that something holds no longer, where an empty line means something else.
+pub const NOTHING: &str = "-";
 
 /// Days offered for a change, today the first.
 const DAYS: u64 = 7;
@@ -167,6 +185,7 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
             days.map(|day| Act::Since(*change, day)).chain([Act::OtherDay(*change)]).collect()
         }
         Ask::Instruct(asked) => return instruct::choices(session, asked),
+        Ask::Contact(asked) => return contact::choices(session, asked),
     };
     in_order(acts.into_iter().map(act::Act::Farm))
 }
@@ -202,6 +221,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         Act::Paper(act) => type_up::do_act(act),
         Act::Card => Decision::Go(Next::Do(Effect::Card(Box::new(under.clone())))),
         Act::Instruct(act) => instruct::do_act(session, act, under, stamp),
+        Act::Contact(act) => contact::do_act(session, act, under, stamp),
         Act::List(act) => herd_list::do_act(session, act, under, stamp),
         Act::Herd => Decision::Go(Next::Do(Effect::Herd(Box::new(under.clone())))),
     }
@@ -230,6 +250,7 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
         },
         Text::Fact(fact) => farm_card::keep(session, *fact, text, under, stamp),
         Text::Instruct(what) => instruct::keep(session, what, text, under, stamp),
+        Text::Contact(what) => contact::keep(session, what, text, under, stamp),
         Text::Herd(what) => herd::keep(session, what, text, under, stamp),
     }
 }

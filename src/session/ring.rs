@@ -2,7 +2,7 @@
 
 use super::decide::{Decision, Effect, Next, pick};
 use super::mode::{Mode, TextFor};
-use super::{Refusal, Session};
+use super::{Refusal, Session, contact};
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
@@ -78,7 +78,10 @@ pub fn decide(
         (Intent::Up, _) => go(to(cursor.saturating_sub(1))),
         (Intent::Down, _) => go(to((cursor + 1).min(last))),
         (Intent::Back, _) => go(under.clone()),
-        (Intent::GoOn, Some(call)) => text(TextFor::Answers(call.farm), to(cursor)),
+        (Intent::GoOn, Some(call)) if contact::of_a_farm(session, call.farm).is_empty() => {
+            text(TextFor::Answers(call.farm), to(cursor))
+        }
+        (Intent::GoOn, Some(call)) => contact::ask(contact::Ask::Answers(call.farm), &to(cursor)),
         (_, Some(call)) => match pick(intent) {
             Some(GIVEN_UP) => text(TextFor::HandedTo(call.farm), to(cursor)),
             Some(NOBODY) => answered(session, lines, rest(session, lines, call.farm), Word::NoAnswer, to, stamp),

@@ -156,6 +156,7 @@ pub fn is_of_farm(press: &Press) -> bool {
         matches!(
             event,
             Event::FarmDescribed { .. }
+                | Event::ContactTold { .. }
                 | Event::Instructed { .. }
                 | Event::InstructionEnded { .. }
                 | Event::InstructionReviewed { .. }

@@ -1,6 +1,7 @@
 //! What the records of one farm add up to: a full fold over what stands, of the few events that a list of
 //! farms shows.
 
+use crate::domain::contact::here;
 use crate::domain::event::Event;
 use crate::domain::herd::FarmFact;
 use crate::domain::history::standing::Standing;
@@ -29,6 +30,7 @@ pub fn fold(records: &[Record], standing: &Standing, farm: FarmId) -> Option<Far
         given_up: None,
         joined_into: (first != farm).then_some(first),
         instructions: if first == farm { given(standing, farm).standing } else { Vec::new() },
+        contacts: if first == farm { here(standing, farm) } else { Vec::new() },
         going: visits.iter().filter(|visit| visit.state == State::Open).map(Visit::last).max(),
         aside: visits.iter().filter_map(Visit::set_aside).max(),
         count: records.iter().filter(|record| about(record, farm.0)).count() as u64,

@@ -116,6 +116,7 @@ kinds! {
         review_on: Option<NaiveDate>,
         words: String,
     }
+    19 1 "contact-told" => ContactTold { farm: FarmId, name: String, does: String, phone: String, gone: bool }
 
     // ---- visits
     20 1 "visit-begun" => VisitBegun { farm: FarmId, why: VisitWhy }

@@ -8,6 +8,7 @@ use super::codec;
 use super::error::WireError;
 use super::stored::{Code, Stored, record, sum, the_one, within};
 use crate::domain::anatomy::Place;
+use crate::domain::contact::Contact;
 use crate::domain::finding::{Degree, Finding};
 use crate::domain::herd::{FarmFact, Labels, Leaving, Scope, Status};
 use crate::domain::history::TurnState;
@@ -25,8 +26,8 @@ pub const OPEN_LAYOUT: u8 = 4;
 /// Layout of the rows of labels.
 pub const LABEL_LAYOUT: u8 = 1;
 /// Layout of the rows of farms. 2: a farm joined into another keeps its own name; 3: standing instructions; 4:
-/// visits to go on with.
-pub const FARM_LAYOUT: u8 = 4;
+/// visits to go on with; 5: contacts.
+pub const FARM_LAYOUT: u8 = 5;
 /// Layout of the rows of days.
 pub const DAY_LAYOUT: u8 = 1;
 
@@ -66,6 +67,8 @@ pub struct FarmRow {
     pub joined_into: Option<FarmId>,
     /// The standing instructions that hold; of farms that were joined they stand with the first.
     pub instructions: Vec<Instruction>,
+    /// Its people; of farms that were joined they stand with the first.
+    pub contacts: Vec<Contact>,
     /// The last day on which a visit that is under way began or went on.
     pub going: Option<NaiveDate>,
     /// The last day on which a visit was set aside that has not gone on since.
@@ -111,6 +114,7 @@ record! { FarmRow as FarmRowKept {
     given_up: Option<String>,
     joined_into: Option<FarmId>,
     instructions: Vec<Instruction>,
+    contacts: Vec<Contact>,
     going: Option<NaiveDate>,
     aside: Option<NaiveDate>,
     count: u64,
@@ -126,6 +130,12 @@ record! { Instruction as InstructionKept {
     review_on: Option<NaiveDate>,
     vet: String,
     reviewed: Option<NaiveDate>,
+} }
+
+record! { Contact as ContactKept {
+    name: String,
+    does: String,
+    phone: String,
 } }
 
 record! { DayRow as DayRowKept {

@@ -58,6 +58,10 @@ fn farm(tablet: &mut Tablet, index: usize, text: &str) {
     for fact in FarmFact::ALL {
         tablet.write(day(1), farm.0, Event::FarmDescribed { farm, fact: *fact, words: words() });
     }
+    let told = Event::ContactTold { farm, name: words(), does: words(), phone: words(), gone: false };
+    tablet.write(day(1), farm.0, told);
+    let gone = Event::ContactTold { farm, name: format!("G{text}"), does: words(), phone: words(), gone: true };
+    tablet.write(day(1), farm.0, gone);
     tablet.write(day(1), farm.0, Event::FarmRung { farm, answered: true, who: words(), words: words() });
     let asked = Event::Instructed {
         farm,

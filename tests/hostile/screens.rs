@@ -12,7 +12,7 @@ const SIZES: [(u16, u16); 4] = [(40, 15), (60, 20), (80, 24), (120, 40)];
 
 /// Ways to look at her: due, farms to ring, paper, totals, the crush with a foot up, last time, the sign-off.
 /// Two that may be one, the next two; what is new on her; what was wrong last time.
-const WAYS: [&str; 17] = [
+const WAYS: [&str; 22] = [
     "",
     "d",
     "t",
@@ -30,6 +30,11 @@ const WAYS: [&str; 17] = [
     "f 9",
     "f 9 Enter",
     "f 9 Down Enter",
+    "t Enter",
+    "Enter 1 + 2 3",
+    "f 7 1 x Enter",
+    "f 6 Down Down Down Enter",
+    "f 6 Down Down Down Enter 2",
 ];
 
 #[test]

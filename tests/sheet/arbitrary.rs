@@ -249,6 +249,12 @@ fn told() -> impl Strategy<Value = Told> {
 fn farm_told() -> impl Strategy<Value = FarmTold> {
     prop_oneof![
         (any_of::<FarmFact>(), text()).prop_map(|(fact, words)| FarmTold::Fact(fact, words)),
+        (text(), maybe(text()), maybe(text()), any::<bool>()).prop_map(|(name, does, phone, gone)| FarmTold::Contact {
+            name,
+            does,
+            phone,
+            gone
+        }),
         (any_of::<Change>(), maybe(text())).prop_map(|(change, words)| FarmTold::Changed(change, words)),
         (text(), any::<bool>(), maybe(text())).prop_map(|(words, urgent, caller)| FarmTold::Called {
             words,

@@ -7,7 +7,7 @@ use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::act::Ask;
 use crushbook::session::amend;
 use crushbook::session::mode::Mode;
-use crushbook::session::{herd, herd_list, instruct};
+use crushbook::session::{contact, herd, herd_list, instruct};
 use crushbook::session::{of_farm, visit};
 use std::collections::BTreeSet;
 
@@ -17,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 98] = [
+const PLACES: [(&str, &str); 103] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -44,6 +44,11 @@ const PLACES: [(&str, &str); 98] = [
     ("f 5 5 Enter 1 3 8 2 Enter", "crush"),
     ("f 6", "card"),
     ("f 6 Down Enter 1", "text"),
+    ("f 6 Down Down Down Enter T o m", "text"),
+    ("f 6 Down Down Down Enter T o m Enter Enter 9 6 0 1 2 3 Enter Enter", "contact"),
+    ("f 6 Down Down Down Enter T o m Enter Enter 9 6 0 1 2 3 Enter Enter 2", "contact gone"),
+    ("f 6 Down Down Down Enter T o m Enter Enter 9 6 0 1 2 3 Enter Backspace t Enter", "who answers"),
+    ("f 6 Down Down Down Enter T o m Enter Enter 9 6 0 1 2 3 Enter Backspace f 7 1 l o w Enter", "who asks"),
     ("f 7", "scope"),
     ("f 7 1 l o w", "text"),
     ("f 7 1 l o w Enter B o Enter t h i n Enter", "horn"),
@@ -125,7 +130,7 @@ const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")]
 const OF_TWO_DAYS: [(&str, &str); 2] = [("", "which visit"), ("Backspace 7 Enter", "which visit")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 74] = [
+const NAMES: [&str; 78] = [
     "who records",
     "today",
     "farms",
@@ -186,6 +191,10 @@ const NAMES: [&str; 74] = [
     "walked",
     "card",
     "scope",
+    "who asks",
+    "contact",
+    "contact gone",
+    "who answers",
     "horn",
     "review day",
     "review",
@@ -275,9 +284,15 @@ fn asked(ask: &Ask) -> &'static str {
         Ask::Farm(of_farm::Ask::Walked(_)) => "walked",
         Ask::Farm(of_farm::Ask::Instruct(asked)) => match asked {
             instruct::Ask::Scope => "scope",
+            instruct::Ask::By(_) => "who asks",
             instruct::Ask::Horn(_) => "horn",
             instruct::Ask::Day(_) => "review day",
             instruct::Ask::Review(_, _) => "review",
+        },
+        Ask::Farm(of_farm::Ask::Contact(asked)) => match asked {
+            contact::Ask::About(_) => "contact",
+            contact::Ask::Gone(_) => "contact gone",
+            contact::Ask::Answers(_) => "who answers",
         },
         Ask::Farm(of_farm::Ask::Herd(herd::Ask::Status(_))) => "her state",
         Ask::Farm(of_farm::Ask::Herd(herd::Ask::List(herd_list::Ask::Take))) => "take it",

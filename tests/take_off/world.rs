@@ -36,7 +36,12 @@ impl World {
         let mut tablet = Tablet::new(7);
         let farm = tablet.farm(day(1));
         let visit = tablet.visit(day(1), farm);
-        let named = Farm { name: "Thistle Bank".into(), vet: "Orla Venn".into(), vet_phone: "01632 960187".into() };
+        let named = Farm {
+            name: "Thistle Bank".into(),
+            vet: "Orla Venn".into(),
+            vet_phone: "01632 960187".into(),
+            contacts: Vec::new(),
+        };
         World { tablet, farm, visit, named, animals: Vec::new() }
     }
 

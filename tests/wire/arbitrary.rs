@@ -3,6 +3,7 @@
 
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side, Skin};
+use crushbook::domain::contact::Contact;
 use crushbook::domain::event::{Detail, Event, Gap, Item, OpenGap, PauseWhy, PutDetail};
 use crushbook::domain::finding::{Degree, Finding, Grade, Stage};
 use crushbook::domain::herd::{
@@ -225,7 +226,8 @@ structs! {
     Open { animal, farm, labels, status, left, items }
     LabelRow { animal, of, farm, labels, current, left, status, count }
     Instruction { id, since, scope, text, asked_by, why, review_on, vet, reviewed }
-    FarmRow { farm, name, facts, given_up, joined_into, instructions, going, aside, count }
+    Contact { name, does, phone }
+    FarmRow { farm, name, facts, given_up, joined_into, instructions, contacts, going, aside, count }
     DayRow { farm, visit, animal, turn, on, state, found }
 }
 
@@ -349,6 +351,7 @@ events! {
     Instructed { farm, scope, text, asked_by, why, review_on, vet }
     InstructionEnded { instruction, why }
     InstructionReviewed { instruction, review_on, words }
+    ContactTold { farm, name, does, phone, gone }
     VisitBegun { farm, why }
     VisitPaused { visit }
     VisitClosed { visit }

@@ -101,6 +101,14 @@ fn farms() -> Vec<Event> {
         },
         Event::InstructionEnded { instruction: id(12), why: "soles grown".into() },
         Event::InstructionReviewed { instruction: id(13), review_on: Some(may(30)), words: "still thin".into() },
+        Event::ContactTold {
+            farm: FARM,
+            name: "Mo".into(),
+            does: "takes wraps off".into(),
+            phone: "01632 960123".into(),
+            gone: false,
+        },
+        Event::ContactTold { farm: FARM, name: "Mo".into(), does: String::new(), phone: String::new(), gone: true },
     ]
 }
 

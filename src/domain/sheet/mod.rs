@@ -180,6 +180,8 @@ pub enum Told {
 pub enum FarmTold {
     /// A fact about it, in words.
     Fact(FarmFact, String),
+    /// One of its people: what they do and their number, each may be empty; or that they are there no longer.
+    Contact { name: String, does: String, phone: String, gone: bool },
     /// Something changed there.
     Changed(Change, String),
     /// It called; `caller` may be empty.

@@ -26,6 +26,9 @@ fn of_itself(event: Event) -> Option<FarmTold> {
         let told = !matches!(fact, FarmFact::Name | FarmFact::HerdList);
         return told.then_some(FarmTold::Fact(fact, words));
     }
+    if let Event::ContactTold { name, does, phone, gone, .. } = event {
+        return Some(FarmTold::Contact { name, does, phone, gone });
+    }
     if let Event::FarmChanged { change, words, .. } = event {
         return Some(FarmTold::Changed(change, words));
     }

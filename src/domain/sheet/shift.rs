@@ -57,6 +57,7 @@ fn move_farm_told(told: &mut FarmTold, by: TimeDelta) -> Option<()> {
         | FarmTold::InstructionReviewed { review_on: None, .. }
         | FarmTold::InstructionEnded { .. }
         | FarmTold::Fact(_, _)
+        | FarmTold::Contact { .. }
         | FarmTold::Changed(_, _)
         | FarmTold::Called { .. }
         | FarmTold::Rung { .. } => Some(()),

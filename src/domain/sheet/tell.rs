@@ -1,6 +1,7 @@
 //! What was told outside the crush, from a sheet to events: word by telephone, a sale, a change on the farm.
 
 use super::super::anatomy::Place;
+use super::super::contact::{Contact, checked};
 use super::super::event::Event;
 use super::super::herd::{Herd, Labels, Status};
 use super::super::history::History;
@@ -76,6 +77,9 @@ fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordI
 pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'_>) -> Result<Event, Snag> {
     Ok(match told.clone() {
         FarmTold::Fact(fact, words) => Event::FarmDescribed { farm, fact, words },
+        FarmTold::Contact { name, does, phone, gone } => {
+            contact(Event::ContactTold { farm, name, does, phone, gone }, records, then)?
+        }
         FarmTold::Changed(change, words) => Event::FarmChanged { farm, change, words },
         FarmTold::Called { words, urgent, caller } => Event::FarmCalled { farm, words, urgent, caller },
         FarmTold::Rung { answered, who, words } => Event::FarmRung { farm, answered, who, words },
@@ -96,4 +100,16 @@ pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'
             Event::InstructionEnded { instruction, why }
         }
     })
+}
+
+/// One of the farm's people, where they can be kept so; what is in the book of that day is as it is.
+fn contact(told: Event, records: &[Record], then: Then<'_>) -> Result<Event, Snag> {
+    if let Event::ContactTold { farm, name, does, phone, gone } = &told
+        && !records.iter().any(|record| record.on == then.on && record.event() == Some(&told))
+    {
+        let refused = |why| Snag { fact: 0, why: SnagWhy::NoContact(why) };
+        let Contact { name, does, phone } = checked(name, does, phone).map_err(refused)?;
+        return Ok(Event::ContactTold { farm: *farm, name, does, phone, gone: *gone });
+    }
+    Ok(told)
 }

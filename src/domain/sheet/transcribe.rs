@@ -4,6 +4,7 @@
 //! sheet turn is one press, so that undo takes a wrong sheet back whole.
 
 use super::super::anatomy::Place;
+use super::super::contact;
 use super::super::event::{Detail, Event, Item, PauseWhy};
 use super::super::finding::Finding;
 use super::super::herd::Scope;
@@ -64,6 +65,8 @@ pub enum SnagWhy {
         /// Days within which it is to be looked at again.
         within: u16,
     },
+    /// Somebody told of as one of the farm's people who cannot be kept so.
+    NoContact(contact::No),
     /// Told outside the crush, though only somebody with the foot in hand can know it.
     NeedsTurn,
 }

@@ -32,6 +32,7 @@ pub fn html(list: &TakeOff, words: Words) -> String {
                     p class="farm" { (farm) }
                     p class="day" { (day) }
                     p class="vet" { (words::vet(&list.farm)) }
+                    @for line in words::to_ring(list) { p class="vet" { (line) } }
                 }
                 @if list.is_empty() { p { (NOTHING) } }
                 @if !list.for_vet.is_empty() { (for_vet(&list.for_vet, words)) }

@@ -13,6 +13,7 @@ pub mod words;
 
 use crate::claw_map::marks::Marks;
 use crate::domain::anatomy::Place;
+use crate::domain::contact::{Contact, named};
 use crate::domain::finding::Finding;
 use crate::domain::follow_up::list::{DueItem, list};
 use crate::domain::follow_up::rules::Rules;
@@ -41,6 +42,8 @@ pub struct Farm {
     pub vet: String,
     /// The vet's telephone number.
     pub vet_phone: String,
+    /// Its people who are there.
+    pub contacts: Vec<Contact>,
 }
 
 /// An animal: all that was ever recorded about her, and what it adds up to.
@@ -229,6 +232,18 @@ impl TakeOff {
     /// What is on the feet with this to do about it.
     pub fn with(&self, task: Task) -> impl Iterator<Item = &On> {
         self.on.iter().filter(move |on| on.task == task)
+    }
+
+    /// The one of the farm's people who is to take it off.
+    pub fn who(&self, on: &On) -> Option<&Contact> {
+        named(&self.farm.contacts, &on.remover)
+    }
+
+    /// Those with a number who have something to take off or to feel for, in the order of the farm's people.
+    pub fn to_ring(&self) -> Vec<&Contact> {
+        let to_do = [Task::TakeOff, Task::Feel].into_iter().flat_map(|task| self.with(task));
+        let meant: Vec<&Contact> = to_do.filter_map(|on| self.who(on)).collect();
+        self.farm.contacts.iter().filter(|one| !one.phone.is_empty() && meant.contains(one)).collect()
     }
 
     /// Whether nothing stands on it.

@@ -57,6 +57,8 @@ fn head(list: &TakeOff) -> Block {
     let mut lines = vec![format!("{title}{day}")];
     lines.extend(wrapped(&safe(&list.farm.name), COLUMNS));
     lines.extend(wrapped(&words::vet(&list.farm), COLUMNS));
+    // A number is not torn: what has no room is left out, and the name stands beside each animal.
+    lines.extend(words::to_ring(list).into_iter().filter(|line| line.width() <= COLUMNS));
     lines
 }
 

@@ -1,10 +1,11 @@
 //! What the list says besides names and days: headings, how a wrap is taken off, the one caution.
 
-use super::{ForVet, On, Task};
+use super::{ForVet, On, TakeOff, Task};
 use crate::domain::anatomy::Place;
 use crate::domain::follow_up::Urgency;
 use crate::domain::treatment::{Put, Relief};
 use crate::domain::vocabulary::Vocabulary;
+use crate::report::contact;
 use crate::report::safe::safe;
 use crate::report::words::{self, Words, foot_in_full};
 
@@ -133,6 +134,11 @@ pub fn vet(farm: &super::Farm) -> String {
         "" => "Vet: ______________________".to_owned(),
         known => format!("Vet: {known}"),
     }
+}
+
+/// Each who is to take something off and has a number: `Takes off: Tom 01632 960123`.
+pub fn to_ring(list: &TakeOff) -> Vec<String> {
+    list.to_ring().into_iter().map(|one| format!("Takes off: {}", contact::number(one))).collect()
 }
 
 /// The answers about pain relief, each with whether it was told.

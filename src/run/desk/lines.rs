@@ -43,17 +43,20 @@ impl Desk {
             return Flow::On;
         }
         // What stands there to be changed is written anew; with nothing typed it stays as it is.
-        let before = match &mut self.session.mode {
-            Mode::Text { text: before, .. } if !text.is_empty() => std::mem::take(before),
-            _ => String::new(),
+        let (asked, before) = match &mut self.session.mode {
+            Mode::Text { what, text: before, .. } if !text.is_empty() => (Some(what.clone()), std::mem::take(before)),
+            Mode::Text { what, .. } => (Some(what.clone()), String::new()),
+            _ => (None, String::new()),
         };
         for letter in text.chars() {
             let decision = decide::typed(&self.session, letter);
             self.perform(decision, now);
         }
         let flow = self.wish(Intent::GoOn, now);
-        // What does not fit is not left for the next line to follow on.
-        if let Mode::Text { text, .. } = &mut self.session.mode {
+        // What does not fit is not left for the next line to follow on; what is asked next has its own words.
+        if let Mode::Text { what, text, .. } = &mut self.session.mode
+            && Some(&*what) == asked.as_ref()
+        {
             *text = before;
             self.keep_typed();
         }

@@ -97,6 +97,9 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
             },
             format!("an instruction is looked at again within {within} days"),
         ),
+        SnagWhy::NoContact(why) => {
+            (why.to_string(), "write it like told contact \"Tom\" \"takes wraps off\" \"01632 960123\"".to_string())
+        }
         SnagWhy::NeedsTurn => (
             "only somebody with the foot in hand can know this".to_string(),
             "write it under the animal: animal NUMBER".to_string(),

@@ -6,7 +6,7 @@ use super::{day, medicine, told};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::PauseWhy;
 use crate::domain::finding::Degree;
-use crate::domain::herd::VisitWhy;
+use crate::domain::herd::{FarmFact, VisitWhy};
 use crate::domain::history::{Look, Verdict};
 use crate::domain::sheet::{End, FEET, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Told};
 use crate::domain::treatment::{Milking, OffBy, Put, SkinState};
@@ -237,6 +237,7 @@ fn animal_told(animal: &str, told: &Told, on: NaiveDate) -> String {
 fn farm_told(told: &FarmTold, on: NaiveDate) -> String {
     joined(match told {
         FarmTold::Fact(fact, words) => vec![printed(*fact), quoted(words)],
+        FarmTold::Contact { name, does, phone, gone } => contact([name, does, phone], *gone),
         FarmTold::Changed(change, words) => vec![printed(*change), own(words)],
         FarmTold::Called { words, urgent, caller } => call(words, *urgent, caller),
         FarmTold::Rung { answered, who, words } => {
@@ -254,6 +255,13 @@ fn farm_told(told: &FarmTold, on: NaiveDate) -> String {
             vec!["instruction".to_string(), printed(*scope), "ended".to_string(), own(why)]
         }
     })
+}
+
+/// A name alone would be whom to ask for first, so what they do stands there even where it is not told.
+fn contact([name, does, phone]: [&str; 3], gone: bool) -> Parts {
+    let does = if does.is_empty() && phone.is_empty() && gone { String::new() } else { quoted(does) };
+    let gone = if gone { "gone" } else { "" };
+    vec![printed(FarmFact::Contact), quoted(name), does, own(phone), gone.to_string()]
 }
 
 fn review(review_on: Option<NaiveDate>, on: NaiveDate) -> String {

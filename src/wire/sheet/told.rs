@@ -1,6 +1,6 @@
 //! Lines outside a turn: what was told about the farm or about an animal.
 //!
-//! `told phone "01632 960114"`, `told 1382 LH wrap off by "Tom" telephone`, `told 1382 dry since 2 May 2026`.
+//! `told phone "01632 960114"`, `told contact "Tom" "takes wraps off" "01632 960123"`, `told 1382 LH wrap off by "Tom" telephone`, `told 1382 dry since 2 May 2026`.
 
 use super::Mistake;
 use super::day::{self, Near};
@@ -34,7 +34,8 @@ pub(super) fn is_farm_word(word: &str) -> bool {
 
 fn farm(reader: &mut Reader) -> Result<Option<FarmTold>, Mistake> {
     let told = if let Some(fact) = reader.member::<FarmFact>() {
-        FarmTold::Fact(fact, reader.text(&printed(fact))?)
+        let words = reader.text(&printed(fact))?;
+        if fact == FarmFact::Contact { contact(reader, words)? } else { FarmTold::Fact(fact, words) }
     } else if let Some(change) = reader.member::<Change>() {
         FarmTold::Changed(change, reader.words())
     } else if reader.take("called") {
@@ -51,6 +52,16 @@ fn farm(reader: &mut Reader) -> Result<Option<FarmTold>, Mistake> {
     };
     reader.finish(&[])?;
     Ok(Some(told))
+}
+
+/// A name alone is whom to ask for first; with what they do, their number or `gone` behind it, it is one of the farm's people.
+fn contact(reader: &mut Reader, name: String) -> Result<FarmTold, Mistake> {
+    let told = reader.at_quote();
+    let (does, phone) = (reader.words(), reader.words());
+    let gone = reader.take("gone");
+    reader.finish(&plain(&["gone"]))?;
+    let told = told || gone;
+    Ok(if told { FarmTold::Contact { name, does, phone, gone } } else { FarmTold::Fact(FarmFact::Contact, name) })
 }
 
 /// `inner front "lower a little" by "Marla" why "white line" review 9 Feb vet "Ivo"`, `inner front goes on "words" review 9 May`, or

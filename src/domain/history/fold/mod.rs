@@ -240,6 +240,7 @@ impl<'s> Fold<'s> {
             | Event::RulesAdopted { .. }
             | Event::FarmBegun { .. }
             | Event::FarmDescribed { .. }
+            | Event::ContactTold { .. }
             | Event::FarmGivenUp { .. }
             | Event::FarmChanged { .. }
             | Event::FarmRung { .. }
