@@ -5,6 +5,7 @@ mod amended;
 mod any_order;
 mod cases;
 mod clock;
+mod contacts;
 mod disagreement;
 mod instructions;
 mod lame;

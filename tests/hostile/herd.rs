@@ -60,7 +60,7 @@ fn farm(tablet: &mut Tablet, index: usize, text: &str) {
     }
     let told = Event::ContactTold { farm, name: words(), does: words(), phone: words(), gone: false };
     tablet.write(day(1), farm.0, told);
-    let gone = Event::ContactTold { farm, name: format!("G{text}"), does: words(), phone: words(), gone: true };
+    let gone = Event::ContactTold { farm, name: "Gus".to_owned(), does: words(), phone: words(), gone: true };
     tablet.write(day(1), farm.0, gone);
     tablet.write(day(1), farm.0, Event::FarmRung { farm, answered: true, who: words(), words: words() });
     let asked = Event::Instructed {

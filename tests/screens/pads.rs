@@ -52,7 +52,7 @@ const WAYS: &[(&str, &str)] = &[
     ("who asks for it", "f 6 Down Down Down Enter T o m Enter Enter 9 6 0 1 2 3 Enter Backspace f 7 4 l o w Enter"),
     ("does it take horn away", "f 7 4 l o w e r Enter B o Enter t h i n Enter"),
     ("when is it looked at again", "f 7 4 l o w e r Enter B o Enter t h i n Enter 1"),
-    ("what becomes of it", "f 7 4 l o w e r Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Enter"),
+    ("what becomes of it", "f 7 4 l o w e r Enter B o Enter t h i n Enter 1 1 f 6 PageDown Down Down Down Enter"),
     ("what is she now", "f 9 Enter Up PageDown Down Enter"),
     ("what is taken of a good list", "f 9 a Enter Enter"),
     ("what is taken of a bad list", "f 9 a Down Enter Enter"),

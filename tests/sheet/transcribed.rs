@@ -137,7 +137,7 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
             }
         }
     }
-    assert_eq!(farm_events, 10);
+    assert_eq!(farm_events, 15);
     let given: Vec<_> = farm_records.iter().rev().take(4).rev().collect();
     let Some(Event::InstructionReviewed { instruction, .. }) = given[2].event() else { panic!("{given:?}") };
     assert_eq!(*instruction, given[1].id, "the one for the inner claws in front");

@@ -306,7 +306,7 @@ fn in_lines_the_card_is_told_and_a_fact_is_written_anew() {
     assert!(told.contains("key 6: its card") && told.contains("key 8: review: inner front"), "{told}");
     let told = rig.line("6");
     assert!(told.contains("card: Threlmarsh") && told.contains("#2: phone: 01632 960145"), "{told}");
-    let told = lines_of(&mut rig, &["#6", ""]);
+    let told = lines_of(&mut rig, &["#7", ""]);
     assert!(told.contains("write: herd size") && told.contains("now: 92"), "{told}");
     let before = rig.held();
     let told = rig.line("lots");

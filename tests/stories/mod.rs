@@ -5,6 +5,7 @@ pub mod amend;
 mod back;
 mod backup;
 mod battery;
+mod contact;
 mod crash;
 mod crush;
 mod damaged;
