@@ -12,8 +12,9 @@ pub fn act(act: &Act) -> String {
     match act {
         Act::Ask(asked) => asked_for(asked),
         Act::Change(_) => "what they do, number".to_owned(),
-        Act::Gone(_) => "there no longer".to_owned(),
+        Act::Gone(_) => "yes, there no longer".to_owned(),
         Act::Answers(_, name) => safe(name),
+        Act::OtherAnswers(_) => "type it".to_owned(),
     }
 }
 
@@ -31,7 +32,7 @@ pub fn brief(act: &Act, beside: &[Contact]) -> Vec<String> {
         Act::Change(_) => &["changed", "change"],
         Act::Gone(_) | Act::Ask(Ask::Gone(_)) => &["gone"],
         Act::Answers(_, name) => return name_brief(name, beside.iter().map(|one| one.name.as_str())),
-        Act::Ask(Ask::About(_) | Ask::Answers(_)) => &[],
+        Act::Ask(Ask::About(_) | Ask::Answers(_)) | Act::OtherAnswers(_) => &[],
     };
     forms.iter().map(|form| (*form).to_owned()).collect()
 }

@@ -35,6 +35,8 @@ pub enum Act {
     Gone(Contact),
     /// They answer the telephone.
     Answers(FarmId, String),
+    /// Who answers the telephone is typed.
+    OtherAnswers(FarmId),
 }
 
 /// What a text is typed for.
@@ -71,7 +73,7 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
         Ask::Gone(one) => vec![Choice { key: MEANT, act: of(Act::Gone(one.clone())) }],
         Ask::Answers(farm) => {
             let names = of_a_farm(session, *farm).iter().map(|one| of(Act::Answers(*farm, one.name.clone())));
-            offered(names, act::Act::Text(TextFor::Answers(*farm)))
+            offered(names, of(Act::OtherAnswers(*farm)))
         }
     }
 }
@@ -100,6 +102,10 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
             tell(session, &Contact { does: String::new(), phone: String::new(), ..one }, true, under, stamp)
         }
         Act::Answers(farm, name) => Decision::Go(Next::Do(Effect::Answers(farm, name))),
+        Act::OtherAnswers(farm) => {
+            let (what, under) = (TextFor::Answers(farm), Box::new(under.clone()));
+            Decision::Go(Next::Mode(Mode::Text { what, text: String::new(), under }))
+        }
     }
 }
 

@@ -162,3 +162,22 @@ fn a_sheet_tells_of_them_and_is_printed_back() {
         assert!(said.contains("input:3:") && said.contains(why), "{line}: {said}");
     }
 }
+
+#[test]
+fn joined_farms_have_each_others_people_on_every_list_and_parted_their_own() {
+    let home = farm();
+    let other = "farm Lin-tel\nday 1 May 2026\n\nanimal 7\n  all four trimmed nothing found\n  signed\n";
+    home.run_with(&["enter", "-", "--book", "a.book", "--new-farm", "--today", TODAY], other).well();
+    run(&home, "2026-05-02", &["farm", "Lin-tel", "--contact-named", "Tom", "--contact-phone", "01632 960123"]).well();
+    let names = |farm: &str| {
+        let json = home.json(&["farm", farm, "--book", "a.book"]);
+        json["farms"][0]["contacts"].as_array().map_or(0, Vec::len)
+    };
+    let on_list =
+        || run(&home, TODAY, &["take-off-list", "--farm", "Lintel"]).well().contains("Takes off: Tom 01632 960123");
+    assert_eq!((names("Lintel"), names("Lin-tel"), on_list()), (0, 1, false));
+    run(&home, TODAY, &["twice", "join", "1"]).well();
+    assert_eq!((names("Lintel"), on_list()), (1, true));
+    run(&home, TODAY, &["twice", "part", "1"]).well();
+    assert_eq!((names("Lintel"), names("Lin-tel"), on_list()), (0, 1, false));
+}

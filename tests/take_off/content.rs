@@ -3,6 +3,7 @@
 use super::world::{PLAIN, World};
 use crate::support::tablet::day;
 use crushbook::domain::anatomy::{Foot, Place};
+use crushbook::domain::contact::Contact;
 use crushbook::domain::event::Event;
 use crushbook::domain::finding::{Degree, Finding};
 use crushbook::domain::herd::{Leaving, Status};
@@ -271,4 +272,43 @@ fn regions_say_it_in_their_words() {
     let american = said(Region::NorthAmerica);
     assert!(american.contains("Only in a chute") && !american.contains("crush"), "{american}");
     assert!(american.contains("BACK LEFT"), "feet in full everywhere: {american}");
+}
+
+/// Whoever is to take something off is rung, so the number stands where the vet's does: once, and only of those who have something to do.
+#[test]
+fn whoever_takes_it_off_stands_on_the_list_with_the_number_where_it_has_room() {
+    let of = |contacts: &[(&str, &str)]| {
+        let mut world = World::new();
+        world.wrapped(day(1), "1394");
+        world.wrapped(day(1), "1395");
+        let contact = |(name, phone): &(&str, &str)| Contact {
+            name: (*name).into(),
+            does: "takes wraps off".into(),
+            phone: (*phone).into(),
+        };
+        world.named.contacts = contacts.iter().map(contact).collect();
+        world
+    };
+    let world = of(&[("Ada", "01632 960124"), ("TOM", "01632 960123")]);
+    let text = world.text(day(2));
+    assert_eq!(text.matches("Takes off: ").count(), 1, "{text}");
+    assert!(text.contains("Vet: Orla Venn 01632 960187\nTakes off: TOM 01632 960123\n"), "{text}");
+    assert!(world.page(day(2)).contains("Takes off: TOM 01632 960123"));
+    // No number, no line.
+    assert!(!of(&[("Tom", "")]).text(day(2)).contains("Takes off"));
+    // 48 columns: "Takes off: Tom " and 33 figures fit, one more does not, and is never torn.
+    for (digits, shown) in [(33, true), (34, false)] {
+        let phone = "1".repeat(digits);
+        let text = of(&[("Tom", &phone)]).text(day(2));
+        assert_eq!(text.contains(&format!("Takes off: Tom {phone}\n")), shown, "{text}");
+        assert!(text.lines().all(|line| line.chars().count() <= 48), "{text}");
+        assert!(text.contains("evening milking, by Tom"), "{text}");
+    }
+    // Felt all round, there is nothing to take off any more.
+    let mut world = World::new();
+    let (animal, _, put) = world.wrapped(day(1), "1394");
+    world.named.contacts = vec![Contact { name: "Tom".into(), does: String::new(), phone: "112".into() }];
+    assert!(world.text(day(2)).contains("Takes off: Tom 112\n"));
+    world.told(day(2), animal, put, Word::Felt, "Tom");
+    assert!(!world.text(day(2)).contains("Takes off"), "{}", world.text(day(2)));
 }
