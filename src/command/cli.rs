@@ -226,7 +226,7 @@ pub enum Command {
         told: FarmTold,
         /// What is told of one of its people
         #[command(flatten)]
-        contact: ContactTold,
+        contact: Box<ContactTold>,
         /// How to write it
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = FarmForm::Text)]
         form: FarmForm,

@@ -177,7 +177,7 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
             gone::gone(cli, world, farm.as_deref(), &asked).map(done)
         }
         Some(Command::Farm { name, told, contact, form }) => {
-            farm_card::farm(cli, world, name.as_deref(), (told, contact), *form).map(done)
+            farm_card::farm(cli, world, name.as_deref(), (told, contact.as_ref()), *form).map(done)
         }
         Some(Command::Instruct { scope, text, farm, by, why, review, vet, goes_on, end }) => {
             let (text, end) = (text.as_deref(), end.as_deref());

@@ -82,20 +82,24 @@ const DIGITS: std::ops::RangeInclusive<usize> = 3..=30;
 pub fn checked(name: &str, does: &str, phone: &str) -> Result<Contact, No> {
     let contact = Contact { name: seen(name), does: seen(does), phone: seen(phone) };
     let letters = |text: &str| text.chars().count();
-    let digits = contact.phone.chars().filter(char::is_ascii_digit).count();
-    let is_number = contact.phone.chars().all(|letter| letter.is_ascii_digit() || BESIDE.contains(&letter));
     if contact.name.is_empty() {
         Err(No::NoName)
     } else if letters(&contact.name) > NAME {
         Err(No::LongName(NAME))
     } else if letters(&contact.does) > DOES {
         Err(No::LongDoes(DOES))
-    } else if !contact.phone.is_empty() && !(is_number && DIGITS.contains(&digits) && letters(&contact.phone) <= PHONE)
-    {
-        Err(No::NoPhone)
-    } else {
+    } else if contact.phone.is_empty() || is_number(&contact.phone) {
         Ok(contact)
+    } else {
+        Err(No::NoPhone)
     }
+}
+
+/// Whether it can be dialled.
+fn is_number(phone: &str) -> bool {
+    let digits = phone.chars().filter(char::is_ascii_digit).count();
+    let known = |letter: char| letter.is_ascii_digit() || BESIDE.contains(&letter);
+    phone.chars().all(known) && DIGITS.contains(&digits) && phone.chars().count() <= PHONE
 }
 
 /// A name as it is compared.
