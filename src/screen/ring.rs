@@ -119,8 +119,13 @@ pub fn removers(session: &Session, lines: &[Call], farm: FarmId) -> Vec<[String;
     let told = |one: &Contact| {
         let meant =
             |call: &&Call| call.farm == farm && remover(session, call).is_some_and(|name| is_called(name, &one.name));
-        let mut animals: Vec<String> = lines.iter().filter(meant).filter_map(|call| number(session, call)).collect();
-        animals.dedup();
+        let mut animals: Vec<String> = Vec::new();
+        // With something on several feet she is named once.
+        for animal in lines.iter().filter(meant).filter_map(|call| number(session, call)) {
+            if !animals.contains(&animal) {
+                animals.push(animal);
+            }
+        }
         let (who, count) = (report::contact::number(one), animals.len());
         let full = format!("{who} takes off {}", animals.join(", "));
         (count > 0)
@@ -145,7 +150,7 @@ fn remover<'s>(session: &'s Session, call: &Call) -> Option<&'s str> {
 /// What she is called.
 fn number(session: &Session, call: &Call) -> Option<String> {
     let open = session.open.iter().find(|open| open.animal == call.animal)?;
-    Some(label(&open.labels))
+    Some(safe(&label(&open.labels)))
 }
 
 fn head(page: &mut Page<'_>, session: &Session, farm: FarmId) {

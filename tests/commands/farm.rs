@@ -25,7 +25,9 @@ fn all_farms_are_shown_as_text_csv_and_json() {
     );
     let csv = run(&home, &["farm", "--as", "csv"]).well();
     assert!(
-        csv.starts_with("farm,phone,contact,vet,vet phone,herd size,gait scale,address,note,new animals,animals\r\n"),
+        csv.starts_with(
+            "farm,phone,contact,vet,vet phone,herd size,gait scale,address,note,new animals,animals,contacts\r\n"
+        ),
         "{csv}"
     );
     assert!(csv.contains("\r\nThrelmarsh,01632 960145,Marla Tove,Ivo Lask,01632 960271,92,1-5,,"), "{csv}");
