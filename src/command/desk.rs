@@ -4,8 +4,9 @@
 use super::farm::{Farms, people};
 use super::rules::in_force_on;
 use crate::domain::event::Event;
+use crate::domain::farm::facts;
 use crate::domain::follow_up::rules::RuleSet;
-use crate::domain::herd::{Herd, Labels, VisitWord};
+use crate::domain::herd::{FarmFact, Herd, Labels, VisitWord};
 use crate::domain::history::History;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, VisitId};
@@ -204,6 +205,14 @@ impl<'s> Desk<'s> {
             Ok(facts) => self.press(day, facts).map(|_| Ok(())),
             Err(no) => Ok(Err(no)),
         }
+    }
+
+    /// What is known of an animal that is new on that day by its number alone: the group in which the farm says such numbers are.
+    pub fn newcomer(&mut self, farm: FarmId, on: NaiveDate) -> Result<Option<Herd>, StoreError> {
+        let known = facts(as_of(self.read(farm.0)?, on), farm);
+        let group = known.into_iter().find(|known| known.fact == FarmFact::NewAnimals).map(|known| known.now.words);
+        let group = group.filter(|group| !group.is_empty());
+        Ok(group.map(|group| Herd { group, ..Herd::default() }))
     }
 
     /// Begins an animal, with what a herd list tells of her.

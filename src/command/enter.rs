@@ -188,7 +188,8 @@ impl Clerk<'_, '_> {
             Known::Nobody => {
                 let labels = Labels { number: called.trim().to_owned(), ..Labels::default() };
                 self.entered.new_animals.push(labels.number.clone());
-                self.desk.begin_animal(self.farm, labels, None, self.day).map(Some)
+                let herd = self.desk.newcomer(self.farm, self.day.on)?;
+                self.desk.begin_animal(self.farm, labels, herd, self.day).map(Some)
             }
             Known::Several(several) => {
                 let what = format!("{several} animals of this farm are called {}", plain(called));

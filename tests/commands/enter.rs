@@ -120,3 +120,32 @@ fn an_instruction_and_a_vet_s_answer_go_in_once_and_only_where_there_was_somethi
     assert!(said.contains("input:3:1: no instruction for inner front was given on this farm"), "{said}");
     assert!(said.contains("input:4:1: the vet was not advised about this animal"), "{said}");
 }
+
+#[test]
+fn unknown_numbers_are_new_in_the_group_that_the_farm_says_from_then_until_it_says_no_longer() {
+    let home = Home::new();
+    let sheet = |day: &str, lines: &str| format!("farm Lintel\nday {day} May 2026\n\n{lines}\n");
+    let first = sheet("6", "told 10 kicks\ntold new animals \"home heifers\"\nanimal 11\n  LH lifted\n  signed\n");
+    enter(&home, &first).well();
+    enter(&home, &sheet("7", "told 12 kicks\ntold 13 lactation 2\ntold new animals \"\"\ntold 14 kicks\n")).well();
+    // Typed late: on its day the farm had not said so yet.
+    enter(&home, &sheet("5", "told 15 kicks")).well();
+    let herd = home.json(&["herd", "--farm", "Lintel"]);
+    let groups: Vec<_> = herd["animals"]
+        .as_array()
+        .expect("animals")
+        .iter()
+        .map(|her| (her["number"].as_str().unwrap_or_default(), her["group"].as_str(), her["lactation"].as_u64()))
+        .collect();
+    let heifers = Some("home heifers");
+    let expected = [
+        ("10", None, None),
+        ("11", heifers, None),
+        ("12", heifers, None),
+        ("13", heifers, Some(2)),
+        ("14", None, None),
+        ("15", None, None),
+    ];
+    assert_eq!(groups, expected);
+    assert_eq!(enter(&home, &first).well(), "Lintel, WED 6 May 2026: already entered\n");
+}

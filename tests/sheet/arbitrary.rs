@@ -235,6 +235,7 @@ fn told() -> impl Strategy<Value = Told> {
         any_day().prop_map(Told::Dry),
         any_day().prop_map(Told::Calved),
         any_day().prop_map(Told::DueToCalve),
+        (0..=30u8).prop_map(Told::Lactation),
         text().prop_map(Told::Group),
         (text(), any::<bool>(), maybe(text())).prop_map(|(words, urgent, caller)| Told::Called {
             words,

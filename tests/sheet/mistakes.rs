@@ -80,6 +80,10 @@ const TOLD: &[(&str, usize, &[&str])] = &[
     ("told instruction all goes on review 1 May 2026", 37, &["before the sheet's own"]),
     ("told instruction all goes on reveiw 1 Jun", 30, &["reveiw", "did you mean review?"]),
     ("told instruction all goes on \"a\" \"b\"", 34, &["does not belong here"]),
+    ("told 7 lactation", 18, &["a lactation is a whole number from 0 to 30", "lactation 2"]),
+    ("told 7 lactation 31", 18, &["a lactation is a whole number from 0 to 30"]),
+    ("told 7 lactation first", 18, &["a lactation is a whole number"]),
+    ("told 7 lactation 2 3", 20, &["too much"]),
     ("told 7 LH vet answred", 15, &["answred"]),
     ("told 7 LH vet answered seen", 24, &["too much"]),
 ];

@@ -164,6 +164,8 @@ pub enum Told {
     Calved(NaiveDate),
     /// Due to calve on that day.
     DueToCalve(NaiveDate),
+    /// In that lactation; 0 before her first calving.
+    Lactation(u8),
     /// Moved to a group.
     Group(String),
     /// The farm called about her; `caller` may be empty.

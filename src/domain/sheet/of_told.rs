@@ -35,7 +35,8 @@ fn of_herd(herd: &Herd) -> Vec<Told> {
     let (calved, dry) = (herd.calved.map(Told::Calved), herd.dry_from.map(Told::Dry));
     let pair = if herd.status == Some(Status::Dry) { [calved, dry] } else { [dry, calved] };
     let group = (!herd.group.is_empty()).then(|| Told::Group(herd.group.clone()));
-    pair.into_iter().chain([herd.due_to_calve.map(Told::DueToCalve), group]).flatten().collect()
+    let more = [herd.lactation.map(Told::Lactation), herd.due_to_calve.map(Told::DueToCalve), group];
+    pair.into_iter().chain(more).flatten().collect()
 }
 
 fn of_animal(event: Event) -> Option<Told> {

@@ -43,6 +43,7 @@ fn move_told(told: &mut Told, by: TimeDelta) -> Option<()> {
         | Told::Kicks(_)
         | Told::Cull
         | Told::ClawGone(_, _)
+        | Told::Lactation(_)
         | Told::Group(_)
         | Told::Called { .. }
         | Told::VetAnswered { .. } => Some(()),

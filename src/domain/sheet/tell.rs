@@ -42,6 +42,7 @@ pub fn tell(
         Told::Dry(day) => described(Herd { dry_from: Some(day), status: Some(Status::Dry), ..Herd::default() }),
         Told::Calved(day) => described(Herd { calved: Some(day), status: Some(Status::InMilk), ..Herd::default() }),
         Told::DueToCalve(day) => described(Herd { due_to_calve: Some(day), ..Herd::default() }),
+        Told::Lactation(number) => described(Herd { lactation: Some(number), ..Herd::default() }),
         Told::Group(group) => described(Herd { group, ..Herd::default() }),
         Told::Called { words, urgent, caller } => Event::FarmCalled { farm, words, urgent, caller },
         Told::VetAnswered { place, words } => {

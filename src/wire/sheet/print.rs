@@ -226,6 +226,7 @@ fn animal_told(animal: &str, told: &Told, on: NaiveDate) -> String {
         Told::Dry(day) => vec!["dry since".to_string(), day::full(*day)],
         Told::Calved(day) => vec!["calved".to_string(), day::full(*day)],
         Told::DueToCalve(day) => vec!["due to calve".to_string(), day::full(*day)],
+        Told::Lactation(number) => vec!["lactation".to_string(), number.to_string()],
         Told::Group(group) => vec!["group".to_string(), quoted(group)],
         Told::Called { words, urgent, caller } => call(words, *urgent, caller),
         Told::VetAnswered { place, words } => vec![place_words(*place), "vet answered".to_string(), own(words)],

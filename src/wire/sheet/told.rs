@@ -9,6 +9,7 @@ use super::words::{all, printed};
 use super::{fact, place, thing};
 use crate::domain::anatomy::Place;
 use crate::domain::herd::{Change, FarmFact, Leaving, Scope};
+use crate::domain::herd_list::cell;
 use crate::domain::sheet::{FarmTold, Line, Thing, Told};
 use crate::domain::treatment::{Means, Word};
 use crate::domain::vocabulary::Vocabulary;
@@ -155,6 +156,8 @@ fn herd(reader: &mut Reader) -> Result<Option<Told>, Mistake> {
         Told::Calved(day::read(reader, Near::Behind)?)
     } else if reader.take("due to calve") {
         Told::DueToCalve(day::read(reader, Near::Ahead)?)
+    } else if reader.take("lactation") {
+        Told::Lactation(lactation(reader)?)
     } else if reader.take("group") {
         Told::Group(reader.text("the group")?)
     } else if reader.take("called") {
@@ -164,6 +167,17 @@ fn herd(reader: &mut Reader) -> Result<Option<Told>, Mistake> {
         return Ok(None);
     };
     Ok(Some(told))
+}
+
+/// Which lactation she is in, as a herd list may say it.
+fn lactation(reader: &mut Reader) -> Result<u8, Mistake> {
+    let at = reader.at();
+    let number = reader.peek().filter(|token| !token.quoted).and_then(|token| cell::lactation(&token.text));
+    let number = number.ok_or_else(|| {
+        reader.stumble_at(at, "a lactation is a whole number from 0 to 30", "write it like lactation 2")
+    })?;
+    reader.back_to(at + 1);
+    Ok(number)
 }
 
 fn of_claw(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
@@ -212,6 +226,7 @@ fn words() -> Vec<String> {
         "dry since",
         "calved",
         "due to calve",
+        "lactation",
         "group",
         "called",
     ]));
