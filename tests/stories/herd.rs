@@ -2,15 +2,20 @@
 
 use super::rig::Rig;
 use crate::support::sample::{Farm, farm, farms, today};
-use chrono::{Months, NaiveDate};
+use chrono::{Days, Months, NaiveDate};
+use crushbook::command::sample::{FARMS, NEW_LIST};
 use crushbook::domain::anatomy::{Place, Side};
 use crushbook::domain::case::Case;
+use crushbook::domain::day_list::{DayList, Part, Reason, Why, farm_calls};
 use crushbook::domain::event::{Event, PauseWhy};
+use crushbook::domain::farm::facts;
 use crushbook::domain::finding::{Finding, Level};
 use crushbook::domain::follow_up::list::list;
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::follow_up::{Urgency, What};
-use crushbook::domain::herd::{Leaving, Scope, Status, VisitWhy, VisitWord};
+use crushbook::domain::herd::{FarmFact, Herd, Leaving, Scope, Status, VisitWhy, VisitWord};
+use crushbook::domain::herd_list::doubt::{self, doubts};
+use crushbook::domain::herd_list::figures::Figures;
 use crushbook::domain::history::open::{Knowing, OpenItem};
 use crushbook::domain::history::{History, TurnState};
 use crushbook::domain::instruction::standing;
@@ -19,6 +24,7 @@ use crushbook::domain::visit_log::visits;
 use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::domain::walk::{Walk, walker};
 use crushbook::keys::keymap::BuiltIn;
+use crushbook::wire::herd_csv;
 use std::collections::{BTreeMap, BTreeSet};
 
 fn day(text: &str) -> NaiveDate {
@@ -50,6 +56,73 @@ fn everything_fits_together() {
             assert!(her.turns.iter().all(|turn| turn.state != TurnState::Open), "{} is still up", her.labels.number);
         }
     }
+}
+
+/// Shortest time from one calving to the next: a cow carries for some 283 days, and three weeks are the least before she is served
+/// again (from memory).
+const SOONEST_CALVING: i64 = 304;
+
+/// Youngest age at first calving, in days: 22 months (from memory).
+const YOUNGEST: i64 = 660;
+
+/// Days on which she is known to have calved, in order.
+fn calvings(her: &History) -> Vec<NaiveDate> {
+    her.told.iter().filter_map(|(_, herd)| herd.calved).collect::<BTreeSet<_>>().into_iter().collect()
+}
+
+/// What does not fit in what is known of her year.
+fn unfit(her: &History) -> Vec<&'static str> {
+    let Herd { born, lactation, calved, dry_from, due_to_calve, status, .. } = &her.herd;
+    let (calvings, lactation) = (calvings(her), lactation.map(i64::from));
+    let first = her.told.iter().find_map(|(_, herd)| Some((i64::from(herd.lactation?), herd.calved.is_some())));
+    let since = |from: NaiveDate, to: &Option<NaiveDate>| to.map(|to| (to - from).num_days());
+    let again = calved.and_then(|calved| since(calved, due_to_calve)).filter(|days| *days > 60);
+    let wrong = [
+        // Who is new by her number alone: nobody has said anything of her year yet.
+        (lactation.is_some() != matches!(status, Some(Status::InMilk | Status::Dry | Status::Heifer)), "a lactation"),
+        (matches!(status, Some(Status::InMilk | Status::Dry)) != calved.is_some(), "milk without a calving"),
+        (lactation.is_some_and(|number| (number > 0) != calved.is_some()), "a lactation without a calving"),
+        (
+            first.is_some_and(|(number, calved)| lactation != Some(number + calvings.len() as i64 - i64::from(calved))),
+            "a calving that counts for no lactation",
+        ),
+        (calvings.windows(2).any(|two| (two[1] - two[0]).num_days() < SOONEST_CALVING), "two calvings in a year"),
+        (
+            born.and_then(|born| since(born, calved))
+                .is_some_and(|age| age < YOUNGEST + SOONEST_CALVING * (lactation.unwrap_or(1) - 1)),
+            "too young for her lactation",
+        ),
+        ((*status == Some(Status::Dry)) != (*dry_from > *calved), "dry or in milk"),
+        (again.is_some_and(|days| days < SOONEST_CALVING), "due too soon"),
+    ];
+    wrong.into_iter().filter_map(|(is, what)| is.then_some(what)).collect()
+}
+
+#[test]
+fn what_is_known_of_their_year_fits_together() {
+    let wrong = farms().iter().flat_map(Farm::histories).map(|her| (her.labels.number.as_str(), unfit(her)));
+    let wrong: Vec<_> = wrong.filter(|(_, wrong)| !wrong.is_empty()).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    let lactation = |name: &str, number: &str| farm(name).animal(number).herd.lactation;
+    // First calvers are in their first lactation, and who calved twice is in the second after that of the list.
+    assert_eq!(["1401", "1402", "1403"].map(|number| lactation("Quillbarrow", number)), [Some(1); 3]);
+    assert_eq!((lactation("Threlmarsh", "279"), lactation("Threlmarsh", "201")), (Some(1), Some(6)));
+}
+
+#[test]
+fn no_list_is_doubtful_but_for_numbers_of_tests_and_one_tag_of_the_list_to_try() {
+    let lists = FARMS.iter().map(|farm| (farm.folder, farm.list)).chain([NEW_LIST]);
+    let mut doubtful = Vec::new();
+    for (name, list) in lists {
+        let rows = herd_csv::read(list, name, Figures::Unsaid).rows;
+        let all = rows.iter().flat_map(|row| doubts(row, today()).into_iter().map(move |doubt| (row, doubt)));
+        let other = all.filter(|(_, doubt)| doubt.what != doubt::What::ElectronicTest);
+        doubtful.extend(other.map(|(row, doubt)| (name, row.labels.number.clone(), doubt.value, doubt.what)));
+    }
+    // Herd 000000, animal 01440: 1440 = 7 * 205 + 5, and one more is 6. Hers is animal 01404, whose check is the 5 that stands there.
+    let tag = "UK 000000 501440".to_owned();
+    assert_eq!(doubtful, [(NEW_LIST.0, "1404".to_owned(), tag, doubt::What::TagCheck(6))]);
+    assert_eq!(doubt::tag("UK 000000 501404"), None);
 }
 
 #[test]
@@ -318,6 +391,12 @@ fn at_oddenfold_one_kicks_one_lost_a_claw_and_two_could_not_wait() {
     let foul = oddenfold.animal("11");
     assert!(foul.turns.iter().any(|turn| turn.on == call_outs[0] && !turn.vet.is_empty()));
     assert!(foul.open.is_empty(), "the vet answered, and it healed: {:?}", foul.open);
+    let nail = oddenfold.animal("3").turns.iter().find(|turn| turn.on == call_outs[0]).expect("a turn");
+    assert_eq!(
+        nail.looks.map(|look| look.is_some()),
+        [true, false, false, false],
+        "one foot was lifted, and of the others nothing is known"
+    );
 }
 
 // ---- Quillbarrow
@@ -348,7 +427,80 @@ fn at_quillbarrow_the_ulcer_heals_and_the_wraps_are_asked_about() {
     assert_eq!(quillbarrow.animal("1378").claws_gone.len(), 1);
 }
 
+#[test]
+fn at_quillbarrow_heifers_came_home_under_numbers_that_nobody_knew() {
+    let quillbarrow = farm("Quillbarrow");
+    let new = quillbarrow.histories().filter(|her| her.herd.group == "reared away");
+    let new: Vec<&History> = new.collect();
+    let numbers: Vec<&str> = new.iter().map(|her| her.labels.number.as_str()).collect();
+    assert_eq!(numbers, ["1405", "1406", "1407", "1408"]);
+    let group = Herd { group: "reared away".to_owned(), ..Herd::default() };
+    for her in &new {
+        assert_eq!(her.herd, group, "nothing else is known of her");
+        assert_eq!(her.turns.iter().map(|turn| turn.on).collect::<Vec<_>>(), [day("2026-04-02")]);
+    }
+    let known = facts(quillbarrow.records.clone(), quillbarrow.id);
+    let said = known.into_iter().find(|known| known.fact == FarmFact::NewAnimals).expect("it was said");
+    let before: Vec<_> = said.before.iter().map(|said| (said.on, said.words.as_str())).collect();
+    assert_eq!((said.now.on, said.now.words.as_str(), before), {
+        (day("2026-04-16"), "", vec![(day("2026-04-02"), "reared away")])
+    });
+}
+
+#[test]
+fn at_quillbarrow_some_were_selected_and_the_yard_was_walked() {
+    let quillbarrow = farm("Quillbarrow");
+    let visits = visits(quillbarrow.records.clone(), quillbarrow.id);
+    let selected = visits.iter().filter(|visit| visit.says(VisitWord::Selected));
+    assert_eq!(selected.map(|visit| visit.on).collect::<Vec<_>>(), [day("2026-04-30")]);
+    let mut walk = Walk::default();
+    for (records, her) in &quillbarrow.animals {
+        walk.take(her.animals[0], walker(her.animals[0], records, &Rules::default(), day("2026-05-13")));
+    }
+    let lame: BTreeSet<(&str, u8)> =
+        walk.lame().iter().filter_map(|her| Some((her.labels.number.as_str(), her.score?.score))).collect();
+    assert_eq!(lame, BTreeSet::from([("1380", 2), ("1398", 2), ("1400", 2)]));
+    assert_eq!((walk.scored().count(), walk.is_part()), (27, false));
+}
+
 // ---- what is due today
+
+/// Who should come through on the last day, of that farm.
+fn last_day(farm: &Farm) -> DayList {
+    let rules = Rules::default();
+    let days = farm.histories().flat_map(|her| &her.turns).map(|turn| turn.on);
+    let visits: BTreeSet<NaiveDate> = days.filter(|on| *on < today()).collect();
+    let parts: Vec<Part> =
+        farm.animals.iter().map(|(records, her)| Part::of(her.animals[0], records, &visits, &rules, today())).collect();
+    DayList::of(parts.iter())
+}
+
+#[test]
+fn on_the_last_day_at_quillbarrow_somebody_comes_for_every_reason_and_one_is_left() {
+    let quillbarrow = farm("Quillbarrow");
+    let list = last_day(quillbarrow);
+    let reasons: BTreeSet<Reason> = list.expected.iter().flat_map(|line| &line.why).map(Why::reason).collect();
+    assert_eq!(reasons, Reason::ALL.iter().copied().collect());
+    let of = |number: &str| {
+        let line = list.expected.iter().find(|line| line.labels.number == number);
+        line.unwrap_or_else(|| panic!("{number} is not expected")).why.as_slice()
+    };
+    // Score 2 of 0-3 within 48 h (DairyNZ 2023): she was scored the day before, so a day is left.
+    let [Why::Open(OpenItem::Lame { looked: false, .. }, Some(due))] = of("1380") else { panic!("{:?}", of("1380")) };
+    assert_eq!(due.day, today() + Days::new(1));
+    assert!(matches!(of("1398"), [Why::Called { urgent: false, .. }, Why::Open(OpenItem::Lame { .. }, _)]));
+    // Routine trims at dry-off and at 60 to 150 days in milk (an ordinary schedule); twice a year (common practice).
+    assert_eq!(of("1374"), [Why::DriedOff(day("2026-05-06")), Why::Calving(55)]);
+    assert_eq!(of("1402"), [Why::InMilk(124)]);
+    assert_eq!(of("1378"), [Why::Unseen(Some(day("2025-11-13")))]);
+    // None in the last 28 days before calving: she would be due for one, dried off sixteen days ago, and calves in 26.
+    let [spared] = list.spared.as_slice() else { panic!("{:?}", list.spared) };
+    assert_eq!((spared.labels.number.as_str(), spared.due_to_calve), ("1383", today() + Days::new(26)));
+    assert_eq!(list.done(), (13, 1), "who was found lame on the walk has come");
+    let days = BTreeSet::from([day("2026-04-30")]);
+    let calls = farm_calls(quillbarrow.records.clone(), quillbarrow.id, &days, today());
+    assert_eq!(calls.iter().map(|call| call.on).collect::<Vec<_>>(), [day("2026-05-13")]);
+}
 
 #[test]
 fn on_the_last_day_something_of_every_kind_is_due_and_on_every_farm_at_every_urgency() {
