@@ -28,6 +28,10 @@ use vt100::Parser;
 
 /// Far beyond what any step takes; only a hang gets there.
 const PATIENCE: Duration = Duration::from_secs(30);
+
+/// What ends each picture: the cursor is hidden (DECTCEM).
+const DRAWN: &[u8] = b"\x1b[?25l";
+
 pub const TODAY: &str = "2026-05-14";
 
 pub struct Terminal {
@@ -86,13 +90,15 @@ impl Terminal {
         while !wanted(&self.shown()) {
             let left = end.saturating_duration_since(Instant::now());
             match self.output.recv_timeout(left) {
-                Ok(bytes) => {
-                    self.screen.process(&bytes);
-                    self.raw.extend(bytes);
-                }
+                Ok(bytes) => self.hear(bytes),
                 Err(_) => panic!("never shown: {what}\n{}", self.shown()),
             }
         }
+    }
+
+    fn hear(&mut self, bytes: Vec<u8>) {
+        self.screen.process(&bytes);
+        self.raw.extend(bytes);
     }
 
     /// Every byte that was waited for.
@@ -104,7 +110,7 @@ impl Terminal {
     fn watch(&mut self, time: Duration) {
         let end = Instant::now() + time;
         while let Ok(bytes) = self.output.recv_timeout(end.saturating_duration_since(Instant::now())) {
-            self.screen.process(&bytes);
+            self.hear(bytes);
         }
     }
 
@@ -159,17 +165,24 @@ impl Terminal {
         longest
     }
 
-    /// Types a number digit by digit; each is shown in figures before the next.
+    /// Types a number digit by digit; each is shown in figures before the next. A picture may come in pieces, and the rest of the one
+    /// before would pass for the digit: it is awaited to its end.
     pub fn type_number(&mut self, number: &str) {
+        self.until_drawn(None);
         for key in number.chars() {
             let before = self.shown();
             self.press(&key.to_string(), &[]);
-            let end = Instant::now() + PATIENCE;
-            while self.shown() == before {
-                let left = end.saturating_duration_since(Instant::now());
-                let bytes = self.output.recv_timeout(left).expect("the digit is shown");
-                self.screen.process(&bytes);
-            }
+            self.until_drawn(Some(before));
+        }
+    }
+
+    /// Waits for the end of a picture, another one than that.
+    fn until_drawn(&mut self, before: Option<String>) {
+        let end = Instant::now() + PATIENCE;
+        while before.as_ref() == Some(&self.shown()) || !self.raw.ends_with(DRAWN) {
+            let left = end.saturating_duration_since(Instant::now());
+            let bytes = self.output.recv_timeout(left).expect("the digit is shown");
+            self.hear(bytes);
         }
     }
 
