@@ -6,9 +6,10 @@ use chrono::{Days, Months, NaiveDate};
 use crushbook::command::sample::{FARMS, NEW_LIST};
 use crushbook::domain::anatomy::{Place, Side};
 use crushbook::domain::case::Case;
-use crushbook::domain::day_list::{DayList, Part, Reason, Why, farm_calls};
+use crushbook::domain::day_list::{DayList, Part, Reason, Why};
 use crushbook::domain::event::{Event, PauseWhy};
 use crushbook::domain::farm::facts;
+use crushbook::domain::farm_call::unheard;
 use crushbook::domain::finding::{Finding, Level};
 use crushbook::domain::follow_up::list::list;
 use crushbook::domain::follow_up::rules::Rules;
@@ -498,7 +499,7 @@ fn on_the_last_day_at_quillbarrow_somebody_comes_for_every_reason_and_one_is_lef
     assert_eq!((spared.labels.number.as_str(), spared.due_to_calve), ("1383", today() + Days::new(26)));
     assert_eq!(list.done(), (13, 1), "who was found lame on the walk has come");
     let days = BTreeSet::from([day("2026-04-30")]);
-    let calls = farm_calls(quillbarrow.records.clone(), quillbarrow.id, &days, today());
+    let calls = unheard(quillbarrow.records.clone(), quillbarrow.id, &days, today());
     assert_eq!(calls.iter().map(|call| call.on).collect::<Vec<_>>(), [day("2026-05-13")]);
 }
 
