@@ -56,7 +56,7 @@ pub fn today(session: &Session, view: &View<'_>) -> Vec<Said> {
 
 /// That paper is typed up, and of which day.
 pub fn paper(session: &Session) -> Option<Said> {
-    session.paper.map(|_| said("paper", says::paper(session.today)))
+    session.paper.map(|_| said("paper", says::paper(session)))
 }
 
 /// Problems, backups, what is late, and what may be in the book twice.

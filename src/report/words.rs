@@ -15,7 +15,7 @@ use crate::domain::treatment::{
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::contact;
 use crate::report::safe::safe;
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use std::collections::BTreeMap;
 
 /// A term that regions say differently.
@@ -219,11 +219,15 @@ impl Words {
             Event::FarmCalled { words, .. } => format!("farm called: {}", safe(words)),
             Event::FarmRung { answered: true, .. } => "farm rung, answered".to_owned(),
             Event::FarmRung { answered: false, .. } => "farm rung, no answer".to_owned(),
-            Event::Instructed { text, .. } => format!("standing instruction: {}", safe(text)),
+            Event::Instructed { text, review_on, vet, .. } => {
+                let vet = if vet.is_empty() { String::new() } else { format!(", vet {}", safe(vet)) };
+                let review = review_on.map_or(String::new(), |on| format!(", review {}", day(on)));
+                format!("standing instruction{vet}{review}: {}", safe(text))
+            }
             Event::InstructionEnded { why, .. } if why.is_empty() => "standing instruction ended".to_owned(),
             Event::InstructionEnded { why, .. } => format!("standing instruction ended: {}", safe(why)),
             Event::InstructionReviewed { review_on: Some(day), .. } => {
-                format!("standing instruction goes on, review {}", self::weekday(*day))
+                format!("standing instruction goes on, review {}", self::day(*day))
             }
             Event::InstructionReviewed { review_on: None, .. } => "standing instruction goes on".to_owned(),
             Event::VisitBegun { why, .. } => format!("{} visit begun", why.word()),
@@ -341,6 +345,11 @@ pub fn weekday(day: NaiveDate) -> String {
     let text = day.format("%a %-d %b").to_string();
     let (weekday, rest) = text.split_at(3);
     format!("{}{rest}", weekday.to_uppercase())
+}
+
+/// The same with the year where it is not that of today: `MON 1 Feb 2027`.
+pub fn weekday_by(day: NaiveDate, today: NaiveDate) -> String {
+    if day.year() == today.year() { weekday(day) } else { format!("{} {}", weekday(day), day.year()) }
 }
 
 /// A day: `14 May 2026`.

@@ -26,7 +26,7 @@ pub fn header(buffer: &mut Buffer, area: Rect, theme: Theme, session: &Session, 
     let loud = loud(&session.open, None, &session.rules, session.today);
     let (text, role) = match loud {
         // Nobody is to take it for today.
-        _ if session.paper.is_some() => (format!(" {} ", words::paper(session.today)), Role::Label(Tone::Alarm)),
+        _ if session.paper.is_some() => (format!(" {} ", words::paper(session)), Role::Label(Tone::Alarm)),
         0 => (format!(" {} ", view.now.format("%H:%M")), Role::Bar),
         _ => (format!(" {loud} LATE "), Role::Label(Tone::Alarm)),
     };

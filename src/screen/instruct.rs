@@ -5,7 +5,7 @@ use crate::domain::follow_up::review::Review;
 use crate::domain::instruction::NoReview;
 use crate::report::farm::{review as when, scope, what, whose};
 use crate::report::safe::safe;
-use crate::report::words::weekday;
+use crate::report::words::weekday_by;
 use crate::screen::contact::name_brief;
 use crate::screen::words::of;
 use crate::session::Session;
@@ -27,9 +27,9 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::For(one) => scope(of(session), *one),
         Act::Horn(_, true) => "takes horn away".to_owned(),
         Act::Horn(_, false) => "takes none away".to_owned(),
-        Act::Give(_, day) => weekday(*day),
+        Act::Give(_, day) => weekday_by(*day, session.today),
         Act::OtherDay(_) => "another day".to_owned(),
-        Act::GoesOn(_, _, day) => format!("goes on, review {}", weekday(*day)),
+        Act::GoesOn(_, _, day) => format!("goes on, review {}", weekday_by(*day, session.today)),
         Act::GoesOnUntil(_, _) => "goes on, another day".to_owned(),
         Act::Change(_, _) => "changed".to_owned(),
         Act::End(_, _) => "ended".to_owned(),
@@ -96,11 +96,12 @@ pub fn prompt(session: &Session, text: &Text) -> String {
 }
 
 /// Why a day is none to look at one again.
-pub fn no_review(why: NoReview, within: u16) -> String {
+pub fn no_review(session: &Session, why: NoReview, within: u16) -> String {
+    let said = |day| weekday_by(day, session.today);
     match why {
-        NoReview::Gone(day) => format!("{} is not after today", weekday(day)),
+        NoReview::Gone(day) => format!("{} is not after today", said(day)),
         NoReview::TooLate(day, last) => {
-            format!("{} is too late: {} at the latest, within {within} days", weekday(day), weekday(last))
+            format!("{} is too late: {} at the latest, within {within} days", said(day), said(last))
         }
     }
 }
@@ -121,5 +122,5 @@ pub fn due_of(session: &Session, review: &Review<'_>) -> String {
     if review.due.day == session.today {
         return format!("review {whose}, today");
     }
-    format!("review {whose}, was due {}", weekday(review.due.day))
+    format!("review {whose}, was due {}", weekday_by(review.due.day, session.today))
 }

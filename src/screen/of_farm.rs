@@ -6,7 +6,7 @@ use crate::domain::ids::AnimalId;
 use crate::report::due::called;
 use crate::report::farm::on_card;
 use crate::report::safe::safe;
-use crate::report::words::{change, day, weekday};
+use crate::report::words::{change, day, weekday, weekday_by};
 use crate::screen::{contact, herd, herd_list, instruct, visit};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Refused, Text};
@@ -100,7 +100,9 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Called { about: None, .. } => "what do they say".to_owned(),
         Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
-        Text::Paper(offered) => format!("paper of: day month; nothing typed: {}", weekday(*offered)),
+        Text::Paper(offered) => {
+            format!("paper of: day month; nothing typed: {}", weekday_by(*offered, session.really()))
+        }
         Text::Fact(fact) => format!("{}: what is so now; emptied, nothing is", on_card(*fact)),
         Text::Instruct(text) => instruct::prompt(session, text),
         Text::Contact(text) => contact::prompt(text),
@@ -109,14 +111,14 @@ pub fn prompt(session: &Session, text: &Text) -> String {
 }
 
 /// Why a matter of the farm was not done, and what to do next.
-pub fn refused(why: &Refused) -> String {
+pub fn refused(session: &Session, why: &Refused) -> String {
     match why {
         Refused::Fact(fact, typed, how) => format!("{} cannot be \"{}\": {how}", on_card(*fact), safe(typed)),
         Refused::Named(name) => format!("another farm is called {}: are the two one?", safe(name)),
         Refused::ToldLater(fact, on) => {
             format!("{} was told on {}, which is after today", on_card(*fact), day(*on))
         }
-        Refused::NoReview(why, within) => instruct::no_review(*why, *within),
+        Refused::NoReview(why, within) => instruct::no_review(session, *why, *within),
         Refused::Herd(why) => herd::refused(why),
         Refused::Contact(why) => contact::refused(why),
         Refused::NotTyped => "that follows from what was recorded: nothing is typed there".to_owned(),

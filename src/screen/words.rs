@@ -366,8 +366,8 @@ pub fn notice(session: &Session, view: &View<'_>, notice: &Notice) -> String {
 }
 
 /// What stands at the head of every screen while paper is typed up.
-pub fn paper(day: chrono::NaiveDate) -> String {
-    format!("PAPER of {}", words::weekday(day))
+pub fn paper(session: &Session) -> String {
+    format!("PAPER of {}", words::weekday_by(session.today, session.really()))
 }
 
 /// Days after that of the paper on which she was in the crush.
@@ -519,7 +519,7 @@ pub fn refusal(session: &Session, view: &View<'_>, refusal: &Refusal) -> String 
             format!("\"{}\" is no score here: {} to {}", safe(typed), range.start(), range.end())
         }
         Refusal::HasLeft(number) => format!("{} has left: is she back, open her on Today", safe(number)),
-        Refusal::Farm(why) => of_farm::refused(why),
+        Refusal::Farm(why) => of_farm::refused(session, why),
         Refusal::NoVisit => "no visit is under way: the first animal begins one".to_owned(),
         Refusal::NoDay(typed, why) => no_day(&safe(typed), *why),
         Refusal::NoDays(typed) => format!("\"{}\" does not fit: 0 to 30 days", safe(typed)),

@@ -134,6 +134,24 @@ fn a_day_is_refused_that_has_gone_by_or_is_more_than_90_days_on() {
     );
 }
 
+/// On 2 May, 1.5 is a day of next year: whoever meant yesterday sees it. In December the days offered are of next year too.
+#[test]
+fn the_year_of_a_review_is_said_where_it_is_not_this_one() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    rig.press(&format!("{TOLD} 1 4 1 . 5 Enter"));
+    let shown = screen(&rig, MAP, (80, 24));
+    // 90 days after 2 May, counted on a calendar.
+    assert!(shown.contains("SAT 1 May 2027 is too late: FRI 31 Jul at the latest"), "{shown}");
+    let mut rig = Rig::with(MAP, &["12"]);
+    rig.pass(230);
+    rig.press(&format!("{TOLD} 1"));
+    let shown = screen(&rig, MAP, (120, 40));
+    assert!(shown.contains("THU 18 Mar 2027"), "90 days after 18 December: {shown}");
+    rig.press("4 1 . 2 Enter");
+    let shown = screen(&rig, MAP, (80, 24));
+    assert!(shown.contains("standing instruction, review 1 Feb 2027: lower"), "{shown}");
+}
+
 #[test]
 fn threlmarsh_is_told_on_today_and_on_the_due_list_until_it_goes_on() {
     let mut rig = Rig::at(MAP, "Threlmarsh");
@@ -327,10 +345,10 @@ fn in_lines_a_review_is_told_and_answered_and_an_instruction_given() {
     let told = rig.line("farm 8");
     assert!(told.contains("question: inner front, sole at least 5 mm, vet Ivo Lask: leave the wall"), "{told}");
     let told = rig.line("1");
-    assert!(told.contains("standing instruction goes on, review WED 12 Aug"), "{told}");
+    assert!(told.contains("standing instruction goes on, review 12 Aug 2026"), "{told}");
     lines_of(&mut rig, &["farm 7", "5", "leave the heel", "Marla", "thin soles", "2"]);
     let told = lines_of(&mut rig, &["Ivo Lask", "1"]);
-    assert!(told.contains("standing instruction: leave the heel"), "{told}");
+    assert!(told.contains("standing instruction, vet Ivo Lask, review 12 Aug 2026: leave"), "{told}");
     let one = rig.session().instructions.last().expect("given");
     assert_eq!((one.asked_by.as_str(), one.vet.as_str(), one.scope), ("Marla", "Ivo Lask", Scope::InnerHind));
     // Said when that claw comes into the hand, and not before.

@@ -76,6 +76,22 @@ fn the_day_is_typed_as_people_write_it_and_is_one_gone_by() {
     assert_eq!((rig.session().today, rig.session().paper), (day(5), Some(day(8))));
 }
 
+/// Typed on 8 May 2026, 9.5 is a day of the year before: that is said at once, and on every screen.
+#[test]
+fn the_year_is_said_where_it_is_not_this_one() {
+    let mut rig = six_days_later(MAP);
+    rig.press("f 5 9 . 5 Enter");
+    assert_eq!(rig.session().today.to_string(), "2025-05-09");
+    assert_eq!(said(&rig), "paper of FRI 9 May 2025: all that is typed is of that day");
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        let picture = screen(&rig, MAP, size);
+        let head = picture.lines().next().unwrap_or_default();
+        assert!(head.trim_end().ends_with("PAPER of FRI 9 May 2025"), "{head}");
+    }
+    rig.press("f 5");
+    assert_eq!(said(&rig), "paper of FRI 9 May 2025 put away: it is FRI 8 May again");
+}
+
 #[test]
 fn every_screen_says_of_which_day_the_paper_is() {
     let mut rig = six_days_later(MAP);

@@ -10,7 +10,7 @@ use crate::domain::history::TurnState;
 use crate::domain::ids::{AnimalId, FarmId};
 use crate::domain::known::as_of;
 use crate::domain::record::Record;
-use crate::report::words::weekday;
+use crate::report::words::{weekday, weekday_by};
 use crate::session::mode::{Mode, TextFor};
 use crate::session::of_farm::Text;
 use crate::session::type_up::read_draft;
@@ -40,7 +40,8 @@ impl Desk {
         self.pack_up()?;
         self.session.paper = Some(self.session.really());
         self.session.today = day;
-        self.go_on_with(format!("paper of {}: all that is typed is of that day", weekday(day)))
+        let said = weekday_by(day, self.session.really());
+        self.go_on_with(format!("paper of {said}: all that is typed is of that day"))
     }
 
     /// Back at today.
@@ -48,7 +49,7 @@ impl Desk {
         self.pack_up()?;
         let Some(really) = self.session.paper.take() else { return Ok(()) };
         let paper = std::mem::replace(&mut self.session.today, really);
-        self.go_on_with(format!("paper of {} put away: it is {} again", weekday(paper), weekday(really)))
+        self.go_on_with(format!("paper of {} put away: it is {} again", weekday_by(paper, really), weekday(really)))
     }
 
     fn pack_up(&mut self) -> Result<(), StoreError> {
@@ -89,7 +90,8 @@ impl Desk {
     /// Says that paper is gone on with.
     pub(super) fn say_paper(&mut self) {
         if self.session.paper.is_some() {
-            self.say(format!("in the middle of paper of {}", weekday(self.session.today)));
+            let said = weekday_by(self.session.today, self.session.really());
+            self.say(format!("in the middle of paper of {said}"));
         }
     }
 
