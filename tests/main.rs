@@ -17,6 +17,7 @@ mod plain;
 mod readme;
 mod screens;
 mod sheet;
+mod slip;
 mod store;
 mod stories;
 mod strip;

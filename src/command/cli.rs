@@ -231,12 +231,12 @@ pub enum Command {
         #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = FarmForm::Text)]
         form: FarmForm,
     },
-    /// Give a standing instruction for a farm, review it with --goes-on, or end it with --end
+    /// Give a standing instruction for a farm, review one with --goes-on, or end it with --end
     Instruct {
         /// Whom it is for: all, fronts, hinds, outer-hind, inner-hind, outer-front, inner-front
         #[arg(value_name = "FEET", value_parser = scope)]
         scope: Scope,
-        /// What is to be done at each of these
+        /// What is to be done at each of these; with --goes-on or --end some words of the one that is meant, where several hold
         #[arg(required_unless_present_any = ["end", "goes_on"])]
         text: Option<String>,
         /// The farm; may be left out where the book holds one farm only
@@ -251,15 +251,21 @@ pub enum Command {
         /// The day to look at it again
         #[arg(long, value_name = "DATE", value_parser = day)]
         review: Option<NaiveDate>,
-        /// The vet, for one that takes horn away
-        #[arg(long, value_name = "NAME", default_value = "")]
-        vet: String,
+        /// It takes horn away, and this vet was asked
+        #[arg(long, value_name = "NAME", conflicts_with_all = ["goes_on", "end"])]
+        vet: Option<String>,
+        /// It takes no horn away
+        #[arg(long, conflicts_with_all = ["vet", "goes_on", "end"])]
+        takes_no_horn: bool,
         /// It was looked at again and goes on, until the next review
-        #[arg(long, conflicts_with = "text")]
+        #[arg(long)]
         goes_on: bool,
         /// It holds no longer, and why
-        #[arg(long, value_name = "WHY", conflicts_with_all = ["text", "goes_on"])]
+        #[arg(long, value_name = "WHY", conflicts_with = "goes_on")]
         end: Option<String>,
+        /// With --goes-on or --end: the day on which the one that is meant was given
+        #[arg(long, value_name = "DATE", value_parser = day)]
+        since: Option<NaiveDate>,
     },
     /// Write down a call of a farm, about an animal or about itself
     Called {

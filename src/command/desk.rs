@@ -17,6 +17,7 @@ use crate::domain::visit::{No, Visits};
 use crate::domain::visit_log::{State, Visit, visits};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
+use crate::wire::rows::LabelRow;
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -42,6 +43,7 @@ pub struct Desk<'s> {
     pub farms: Farms,
     read: BTreeMap<RecordId, Vec<Record>>,
     called: BTreeMap<(FarmId, String), BTreeSet<AnimalId>>,
+    numbers: BTreeMap<FarmId, Vec<String>>,
     out: Vec<Record>,
     /// What was wrong with the book on the way.
     pub problems: Vec<Problem>,
@@ -73,6 +75,7 @@ impl<'s> Desk<'s> {
             farms,
             read: BTreeMap::new(),
             called: BTreeMap::new(),
+            numbers: BTreeMap::new(),
             out: Vec::new(),
             problems,
         })
@@ -213,6 +216,36 @@ impl<'s> Desk<'s> {
         let group = known.into_iter().find(|known| known.fact == FarmFact::NewAnimals).map(|known| known.now.words);
         let group = group.filter(|group| !group.is_empty());
         Ok(group.map(|group| Herd { group, ..Herd::default() }))
+    }
+
+    /// Closes the visit to a farm: the one under way that day, else the newest that was set aside, else that was left without a word. That one
+    /// was closed that day already is told.
+    pub fn close(&mut self, farm: FarmId, day: Day) -> Result<Result<(), No>, StoreError> {
+        let visits = Visits::of(self.visits(farm, day.on)?, &BTreeSet::new(), day.on);
+        if visits.now.is_none() && visits.all.iter().any(|visit| visit.state == State::Closed(day.on)) {
+            return Ok(Err(No::AlreadySo));
+        }
+        let left =
+            || visits.all.iter().find(|visit| visit.state == State::Open).map(|visit| visit.id).ok_or(No::NoVisit);
+        match visits.to_close().or_else(|_| left()).and_then(|visit| visits.close(farm, visit)) {
+            Ok(facts) => self.press(day, facts).map(|_| Ok(())),
+            Err(no) => Ok(Err(no)),
+        }
+    }
+
+    /// Numbers of the herd of a farm, as it is known: of those who are here and whose tag or electronic number is known, which no sheet
+    /// tells, or of all who are here where a list of the herd was taken.
+    pub fn numbers(&mut self, farm: FarmId) -> Result<&[String], StoreError> {
+        if !self.numbers.contains_key(&farm) {
+            let told = facts(self.read(farm.0)?.clone(), farm);
+            let listed = told.iter().any(|known| known.fact == FarmFact::HerdList);
+            let (rows, problems) = self.store.animals(farm)?;
+            self.problems.extend(problems);
+            let is_known = |row: &LabelRow| listed || !row.labels.tag.is_empty() || !row.labels.electronic.is_empty();
+            let here = rows.into_iter().filter(|row| row.left.is_none() && is_known(row));
+            self.numbers.insert(farm, here.map(|row| row.labels.number.trim().to_owned()).collect());
+        }
+        Ok(self.numbers.get(&farm).map(Vec::as_slice).unwrap_or_default())
     }
 
     /// Begins an animal, with what a herd list tells of her.

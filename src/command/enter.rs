@@ -2,6 +2,7 @@
 
 use super::cli::Cli;
 use super::desk::{Day, Desk, Known};
+use super::entered::{Entered, New, say};
 use super::fault::Fault;
 use super::{World, note, place, today};
 use crate::domain::event::Event;
@@ -13,7 +14,8 @@ use crate::domain::record::Record;
 use crate::domain::sheet::instruct::Then;
 use crate::domain::sheet::tell::{tell, tell_farm};
 use crate::domain::sheet::transcribe::{Snag, transcribe};
-use crate::domain::sheet::{Line, SheetTurn, Told};
+use crate::domain::sheet::{Line, SheetTurn, Told, VisitEnd};
+use crate::domain::slip::{Slip, slip};
 use crate::domain::visit::No;
 use crate::domain::visit_log::visits;
 use crate::report::safe::safe;
@@ -36,28 +38,18 @@ pub struct Given {
     pub reading: Reading,
 }
 
-/// What became of a sheet.
-#[derive(Debug, Default)]
-pub struct Entered {
-    farm: String,
-    on: NaiveDate,
-    turns: usize,
-    told: usize,
-    held: usize,
-    new_farm: bool,
-    new_animals: Vec<String>,
-}
-
 /// Enters files, or standard input for `-`.
 ///
 /// # Errors
 /// A file that cannot be read, or every mistake of every sheet; then nothing was entered.
 pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) -> Result<(), Fault> {
     let (mut given, mut mistakes) = (Vec::new(), Vec::new());
+    let today = today(cli, world);
     for file in files {
         let text = text_of(file, world)?;
         for sheet in sheets_in(&text, &name_of(file)) {
             match sheet {
+                Ok(sheet) if sheet.reading.sheet.on > today => mistakes.push(to_come(&sheet, today)),
                 Ok(sheet) => given.push(sheet),
                 Err(more) => mistakes.extend(more),
             }
@@ -72,11 +64,7 @@ pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) ->
         take(store, &records, world)?;
         Ok(entered)
     })?;
-    let today = today(cli, world);
-    for sheet in &entered {
-        say(sheet, today, world)?;
-    }
-    Ok(())
+    say(&entered, world)
 }
 
 /// Sheets as records, not in the book yet.
@@ -108,7 +96,8 @@ pub fn enter_sheet(
     mistakes: &mut Vec<Mistake>,
 ) -> Result<Entered, StoreError> {
     let sheet = &given.reading.sheet;
-    let mut entered = Entered { farm: sheet.farm.clone(), on: sheet.on, ..Entered::default() };
+    let (file, farm) = (given.file.clone(), sheet.farm.clone());
+    let mut entered = Entered { file, farm, on: sheet.on, ..Entered::default() };
     let known = desk.farms.named(&sheet.farm);
     // The first farm of a book cannot be a slip for another one.
     if known.is_none() && !new_farm && !desk.farms.is_empty() {
@@ -187,7 +176,9 @@ impl Clerk<'_, '_> {
             Known::One(animal) => Ok(Some(animal)),
             Known::Nobody => {
                 let labels = Labels { number: called.trim().to_owned(), ..Labels::default() };
-                self.entered.new_animals.push(labels.number.clone());
+                let near = self.near(&labels.number)?;
+                let new = New { called: labels.number.clone(), line: self.line_of(entry), near };
+                self.entered.new_animals.push(new);
                 let herd = self.desk.newcomer(self.farm, self.day.on)?;
                 self.desk.begin_animal(self.farm, labels, herd, self.day).map(Some)
             }
@@ -198,6 +189,16 @@ impl Clerk<'_, '_> {
                 Ok(None)
             }
         }
+    }
+
+    /// Numbers of the herd from which that one differs by a slip of the pen; not those who are on the sheet themselves.
+    fn near(&mut self, number: &str) -> Result<Vec<(Slip, String)>, StoreError> {
+        let lines = &self.given.reading.sheet.lines;
+        let is_here = |known: &str| lines.iter().filter_map(Line::animal).any(|called| called.trim() == known);
+        let known = self.desk.numbers(self.farm)?.iter().filter(|known| !is_here(known));
+        let mut near: Vec<_> = known.filter_map(|known| Some((slip(number, known)?, known.clone()))).collect();
+        near.sort();
+        Ok(near)
     }
 
     fn turn(&mut self, entry: usize, turn: &SheetTurn, animal: AnimalId) -> Result<(), StoreError> {
@@ -233,15 +234,34 @@ impl Clerk<'_, '_> {
         Ok(self.visit)
     }
 
-    /// What the head of the sheet tells of the visit, each word once; that it is routine is what nothing said says.
+    /// What the head of the sheet tells of the visit; what became of it comes after all else of the day.
     fn of_visit(&mut self) -> Result<(), StoreError> {
-        let sheet = &self.given.reading.sheet;
-        let nothing = sheet.visit.is_empty() && !sheet.set_aside && self.visit.is_none();
-        // That nobody is on the sheet of a call-out makes it none the less one.
-        if nothing && (sheet.why == VisitWhy::Routine || self.desk.has_visit(self.farm, self.day.on)?) {
-            return Ok(());
+        if self.tells_of_one()? {
+            let Some(visit) = self.visit()? else { return Ok(()) };
+            self.describe(visit)?;
         }
-        let Some(visit) = self.visit()? else { return Ok(()) };
+        match self.given.reading.sheet.ended {
+            Some(VisitEnd::SetAside) => self.set_aside(),
+            Some(VisitEnd::Closed) => self.close(),
+            None => Ok(()),
+        }
+    }
+
+    /// Whether the sheet tells of a visit that day: that it is routine is what nothing said says, and one may be closed on a day on
+    /// which none was made.
+    fn tells_of_one(&mut self) -> Result<bool, StoreError> {
+        let sheet = &self.given.reading.sheet;
+        let aside = sheet.ended == Some(VisitEnd::SetAside);
+        if self.visit.is_some() || !sheet.visit.is_empty() || aside {
+            return Ok(true);
+        }
+        // That nobody is on the sheet of a call-out makes it none the less one.
+        Ok(sheet.why == VisitWhy::CallOut && !self.desk.has_visit(self.farm, self.day.on)?)
+    }
+
+    /// Why it was made and what was said of it, each word once.
+    fn describe(&mut self, visit: VisitId) -> Result<(), StoreError> {
+        let sheet = &self.given.reading.sheet;
         let known =
             visits(self.desk.records(self.farm.0)?.to_vec(), self.farm).into_iter().find(|known| known.id == visit);
         let why = (sheet.why == VisitWhy::CallOut).then_some(VisitWord::CallOut);
@@ -253,20 +273,33 @@ impl Clerk<'_, '_> {
                 self.desk.press(self.day, vec![(self.farm.0, event)])?;
             }
         }
-        if sheet.set_aside { self.set_aside() } else { Ok(()) }
+        Ok(())
     }
 
-    /// That the visit was set aside comes after all else of the day.
     fn set_aside(&mut self) -> Result<(), StoreError> {
-        match self.desk.set_aside(self.farm, self.day)? {
+        let what = "the visit to this farm on that day was closed before it could be set aside";
+        let set_aside = self.desk.set_aside(self.farm, self.day)?;
+        self.ended(set_aside, (what, "leave out set aside"));
+        Ok(())
+    }
+
+    fn close(&mut self) -> Result<(), StoreError> {
+        let what = "no visit to this farm was made that day, and none before it waits to be closed";
+        let closed = self.desk.close(self.farm, self.day)?;
+        self.ended(closed, (what, "leave out closed, or enter the sheets of that visit before"));
+        Ok(())
+    }
+
+    /// Takes in that the visit was set aside or closed, or why it cannot be.
+    fn ended(&mut self, ended: Result<(), No>, (what, instead): (&str, &str)) {
+        match ended {
             Ok(()) => self.entered.told += 1,
             Err(No::AlreadySo) => {}
             Err(No::NoVisit) => {
-                let what = "the visit to this farm on that day was closed before it could be set aside".to_owned();
-                self.mistakes.push(mistake(self.given, self.given.farm_line, what, "leave out set aside".to_owned()));
+                let line = self.given.reading.visit.unwrap_or(self.given.farm_line);
+                self.mistakes.push(mistake(self.given, line, what.to_owned(), instead.to_owned()));
             }
         }
-        Ok(())
     }
 
     fn told(&mut self, entry: usize, told: &Told, animal: AnimalId) -> Result<(), StoreError> {
@@ -322,31 +355,6 @@ pub fn take(store: &mut Store, records: &[Record], world: &mut World) -> Result<
     note(world, &taken.into_problems())
 }
 
-fn say(sheet: &Entered, today: NaiveDate, world: &mut World) -> Result<(), Fault> {
-    let day = format!("{} {}", words::weekday(sheet.on), sheet.on.format("%Y"));
-    let mut parts = Vec::new();
-    parts.extend(sheet.new_farm.then(|| "new farm".to_owned()));
-    parts.extend((sheet.turns > 0).then(|| format!("{} in the crush", sheet.turns)));
-    parts.extend((sheet.told > 0).then(|| format!("{} told", sheet.told)));
-    if !sheet.new_animals.is_empty() {
-        parts.push(format!("new animal {}", sheet.new_animals.join(", ")));
-    }
-    parts.extend(match (sheet.held, parts.is_empty()) {
-        (_, true) => Some("already entered".to_owned()),
-        (0, false) => None,
-        (held, false) => Some(format!("{held} already entered")),
-    });
-    writeln!(world.out, "{}, {day}: {}", safe(&sheet.farm), safe(&parts.join("; ")))?;
-    if sheet.on > today {
-        let today = words::day(today);
-        writeln!(
-            world.err,
-            "crushbook: that day is still to come (today is {today}). If it is wrong, correct the sheet."
-        )?;
-    }
-    Ok(())
-}
-
 fn refused(mistakes: &[Mistake]) -> Fault {
     let what = match mistakes.len() {
         1 => "1 mistake; nothing was entered".to_owned(),
@@ -354,6 +362,13 @@ fn refused(mistakes: &[Mistake]) -> Fault {
     };
     let causes = mistakes.iter().map(ToString::to_string).collect();
     Fault::failed(what, "Correct these lines and enter the whole again.").because(causes)
+}
+
+/// Paper is of a day gone by, as it is on the screens.
+fn to_come(given: &Given, today: NaiveDate) -> Mistake {
+    let day = words::day(given.reading.sheet.on);
+    let what = format!("{day} is still to come: today is {}", words::day(today));
+    mistake(given, given.reading.day, what, "correct the day; where today is wrong, say it with --today".to_owned())
 }
 
 fn mistake(given: &Given, line: usize, what: String, suggestion: String) -> Mistake {

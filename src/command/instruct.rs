@@ -11,6 +11,7 @@ use crate::domain::herd::Scope;
 use crate::domain::ids::FarmId;
 use crate::domain::instruction::{Instruction, last_day, review_on, standing};
 use crate::domain::vocabulary::Vocabulary;
+use crate::domain::which::{NotOne, Which, meant};
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
@@ -20,7 +21,7 @@ use chrono::NaiveDate;
 pub struct Asked<'a> {
     /// Whom it is for.
     pub scope: Scope,
-    /// What is to be done.
+    /// What is to be done; of one that was given some of its words.
     pub text: Option<&'a str>,
     /// Who asked for it.
     pub by: &'a str,
@@ -28,25 +29,29 @@ pub struct Asked<'a> {
     pub why: &'a str,
     /// The day to look at it again.
     pub review: Option<NaiveDate>,
-    /// The vet.
-    pub vet: &'a str,
+    /// The vet, of one that takes horn away.
+    pub vet: Option<&'a str>,
+    /// It takes no horn away.
+    pub takes_no_horn: bool,
     /// It was looked at again and goes on.
     pub goes_on: bool,
     /// It holds no longer, and why.
     pub end: Option<&'a str>,
+    /// The day on which the one that is meant was given.
+    pub since: Option<NaiveDate>,
 }
 
-/// Gives an instruction, or reviews or ends the newest one for these feet.
+/// Gives an instruction, or reviews or ends the one that is meant for these feet.
 ///
 /// # Errors
-/// A farm that is not there, nothing to end, no words.
+/// A farm that is not there, nothing to end or several, no words, no word about horn.
 pub fn instruct(cli: &Cli, world: &mut World, farm: Option<&str>, asked: &Asked<'_>) -> Result<(), Fault> {
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
         note(world, &problems)?;
         let farm = farms.meant(farm)?;
         match asked.end {
-            Some(why) => end(store, cli, world, farm, (asked.scope, why))?,
+            Some(why) => end(store, cli, world, farm, (asked, why))?,
             None if asked.goes_on => go_on(store, cli, world, farm, asked)?,
             None => give(store, cli, world, farm, asked)?,
         }
@@ -60,6 +65,13 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
     if text.is_empty() {
         return Err(Fault::usage("the instruction has no words", "Say what is to be done at each of these feet."));
     }
+    if asked.since.is_some() {
+        return Err(Fault::usage(
+            "--since tells which of those that were given is meant",
+            "Add --goes-on, or --end WHY.",
+        ));
+    }
+    let vet = vet(asked)?;
     let review = review(store, cli, world, farm, asked.review)?;
     let event = Event::Instructed {
         farm,
@@ -68,12 +80,24 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
         asked_by: asked.by.trim().to_owned(),
         why: asked.why.trim().to_owned(),
         review_on: asked.review,
-        vet: asked.vet.trim().to_owned(),
+        vet,
     };
     press(store, cli, world, vec![(farm.0, event)])?;
     writeln!(world.out, "It stands beside the map of {} from now on.", asked.scope.word().replace('-', " "))?;
     writeln!(world.out, "It is looked at again on {}.", words::day(review))?;
     Ok(())
+}
+
+/// The vet of one that takes horn away, empty for one that takes none; one of both is said, as the screens ask it.
+fn vet(asked: &Asked<'_>) -> Result<String, Fault> {
+    let next = "Add --takes-no-horn, or --vet NAME where it does: then it is the vet's, and stands with the name and the least sole. \
+                Nothing was written.";
+    match asked.vet.map(str::trim) {
+        Some("") => Err(Fault::usage("the vet has no name", next)),
+        Some(vet) => Ok(vet.to_owned()),
+        None if asked.takes_no_horn => Ok(String::new()),
+        None => Err(Fault::usage("does it take horn away?", next)),
+    }
 }
 
 /// The day to look at it again: the one asked for where the rule allows it, else the last that it allows.
@@ -95,22 +119,31 @@ fn review(
 }
 
 fn go_on(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &Asked<'_>) -> Result<(), Fault> {
-    let newest = newest(store, farm, asked.scope)?;
+    let one = one(store, farm, asked)?;
     let day = review(store, cli, world, farm, asked.review)?;
     let event =
-        Event::InstructionReviewed { instruction: newest.id, review_on: Some(day), words: asked.why.trim().to_owned() };
+        Event::InstructionReviewed { instruction: one.id, review_on: Some(day), words: asked.why.trim().to_owned() };
     press(store, cli, world, vec![(farm.0, event)])?;
-    writeln!(world.out, "Goes on: {}", safe(&newest.text))?;
+    writeln!(world.out, "Goes on: {}", safe(&one.text))?;
     writeln!(world.out, "It is looked at again on {}.", words::day(day))?;
     Ok(())
 }
 
-/// The newest instruction that holds for these feet.
-fn newest(store: &Store, farm: FarmId, scope: Scope) -> Result<Instruction, Fault> {
-    let given = standing(store.records(farm.0)?.0, farm);
-    given.into_iter().rev().find(|one| one.scope == scope).ok_or_else(|| {
-        let what = format!("no instruction for {} holds there", scope.word().replace('-', " "));
-        Fault::failed(what, "crushbook farm NAME shows those that hold.")
+/// The instruction for these feet that is meant: the only one that holds, or the one that was named.
+fn one(store: &Store, farm: FarmId, asked: &Asked<'_>) -> Result<Instruction, Fault> {
+    let held = standing(store.records(farm.0)?.0, farm);
+    let which = Which { words: asked.text.unwrap_or_default().to_owned(), since: asked.since };
+    let feet = asked.scope.word().replace('-', " ");
+    meant(&held, asked.scope, &which).cloned().map_err(|not_one| match not_one {
+        NotOne::NoneHolds => Fault::failed(
+            format!("no instruction for {feet} holds there"),
+            "crushbook farm NAME shows those that hold.",
+        ),
+        NotOne::Which(hold) => {
+            let hold = hold.iter().map(|(text, since)| format!("since {}: {text}", words::day(*since))).collect();
+            let next = "Add some of its words behind the feet, or --since with its day. Nothing was written.";
+            Fault::usage(format!("which instruction for {feet} is meant?"), next).because(hold)
+        }
     })
 }
 
@@ -119,11 +152,11 @@ fn end(
     cli: &Cli,
     world: &mut World,
     farm: FarmId,
-    (scope, why): (Scope, &str),
+    (asked, why): (&Asked<'_>, &str),
 ) -> Result<(), Fault> {
-    let newest = newest(store, farm, scope)?;
-    let ended = Event::InstructionEnded { instruction: newest.id, why: why.trim().to_owned() };
+    let one = one(store, farm, asked)?;
+    let ended = Event::InstructionEnded { instruction: one.id, why: why.trim().to_owned() };
     press(store, cli, world, vec![(farm.0, ended)])?;
-    writeln!(world.out, "Ended: {}", safe(&newest.text))?;
+    writeln!(world.out, "Ended: {}", safe(&one.text))?;
     Ok(())
 }

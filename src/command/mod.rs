@@ -17,6 +17,7 @@ pub mod demo;
 pub mod desk;
 pub mod due;
 pub mod enter;
+pub mod entered;
 pub mod export;
 pub mod farm;
 pub mod farm_card;
@@ -179,9 +180,20 @@ pub fn run(cli: &Cli, world: &mut World) -> Result<Next, Fault> {
         Some(Command::Farm { name, told, contact, form }) => {
             farm_card::farm(cli, world, name.as_deref(), (told, contact.as_ref()), *form).map(done)
         }
-        Some(Command::Instruct { scope, text, farm, by, why, review, vet, goes_on, end }) => {
-            let (text, end) = (text.as_deref(), end.as_deref());
-            let asked = instruct::Asked { scope: *scope, text, by, why, review: *review, vet, goes_on: *goes_on, end };
+        Some(Command::Instruct { scope, text, farm, by, why, review, vet, takes_no_horn, goes_on, end, since }) => {
+            let (text, vet, end) = (text.as_deref(), vet.as_deref(), end.as_deref());
+            let asked = instruct::Asked {
+                scope: *scope,
+                text,
+                by,
+                why,
+                review: *review,
+                vet,
+                takes_no_horn: *takes_no_horn,
+                goes_on: *goes_on,
+                end,
+                since: *since,
+            };
             instruct::instruct(cli, world, farm.as_deref(), &asked).map(done)
         }
         Some(Command::Called { words, about, urgent, by, farm }) => {

@@ -6,12 +6,13 @@ use crate::domain::herd::{VisitWhy, VisitWord};
 use crate::domain::history::standing::Standing;
 use crate::domain::history::{History, Turn};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
+use crate::domain::instruction::given;
 use crate::domain::record::Record;
 use crate::domain::sheet::of::called;
 use crate::domain::sheet::of_farm::farm_told_of;
 use crate::domain::sheet::of_told::told_of;
-use crate::domain::sheet::{Line, Sheet, SheetTurn};
-use crate::domain::visit_log::{Cleaned, Visit, visits};
+use crate::domain::sheet::{Line, Sheet, SheetTurn, VisitEnd};
+use crate::domain::visit_log::{Cleaned, State, Visit, visits};
 use crate::domain::vocabulary::Vocabulary;
 use crate::store::Store;
 use crate::store::error::StoreError;
@@ -72,6 +73,7 @@ pub fn sheets(records: &[Record], history: &History, farm: &str, around: &Around
 /// stands on theirs.
 pub fn of_farm(records: Vec<Record>, (id, farm): (FarmId, &str), people: &BTreeMap<PersonId, String>) -> Vec<Sheet> {
     let standing = Standing::of(records.clone());
+    let given = given(&standing, id);
     let log: BTreeMap<VisitId, Visit> = visits(records, id).into_iter().map(|visit| (visit.id, visit)).collect();
     let mut days: BTreeMap<(NaiveDate, String), Sheet> = BTreeMap::new();
     for record in standing.about(id.0) {
@@ -79,12 +81,12 @@ pub fn of_farm(records: Vec<Record>, (id, farm): (FarmId, &str), people: &BTreeM
         let by = record.by.and_then(|by| people.get(&by)).cloned().unwrap_or_default();
         let day = (record.on, by.clone());
         let sheet = days.entry(day).or_insert_with(|| page(farm, record.on, by, (None, Vec::new())));
-        sheet.lines.extend(farm_told_of(event, &standing).map(Line::Farm));
+        sheet.lines.extend(farm_told_of(event, record.on, &given).map(Line::Farm));
         hear(sheet, event, &log);
     }
     // A routine visit of which nothing was told begins with its first animal.
     let says = |sheet: &Sheet| {
-        !sheet.lines.is_empty() || !sheet.visit.is_empty() || sheet.set_aside || sheet.why != VisitWhy::Routine
+        !sheet.lines.is_empty() || !sheet.visit.is_empty() || sheet.ended.is_some() || sheet.why != VisitWhy::Routine
     };
     days.into_values().filter(says).collect()
 }
@@ -94,8 +96,8 @@ fn hear(sheet: &mut Sheet, event: &Event, log: &BTreeMap<VisitId, Visit>) {
     if let Event::VisitBegun { why, .. } = event {
         sheet.why = *why;
     }
-    if let Event::VisitPaused { visit } = event {
-        sheet.set_aside |= log.get(visit).is_some_and(|visit| visit.asides.contains(&sheet.on));
+    if let Event::VisitPaused { visit } | Event::VisitClosed { visit } = event {
+        sheet.ended = log.get(visit).and_then(|visit| ended(visit, sheet.on)).or(sheet.ended);
     }
     let Event::VisitDescribed { visit, word } = event else { return };
     match word {
@@ -122,9 +124,15 @@ fn page(farm: &str, on: NaiveDate, by: String, (of, lines): (Option<Of>, Vec<Lin
         by,
         why: of.map_or(VisitWhy::Routine, |of| of.visit.why),
         visit: of.map_or(Vec::new(), |of| of.told_on(on)),
-        set_aside: of.is_some_and(|of| of.visit.asides.contains(&on)),
+        ended: of.and_then(|of| ended(of.visit, on)),
         lines,
     }
+}
+
+/// What became of a visit at the end of that day.
+fn ended(visit: &Visit, on: NaiveDate) -> Option<VisitEnd> {
+    let aside = || visit.asides.contains(&on).then_some(VisitEnd::SetAside);
+    if visit.state == State::Closed(on) { Some(VisitEnd::Closed) } else { aside() }
 }
 
 /// The visit of a sheet.

@@ -193,7 +193,9 @@ impl Page<'_> {
     /// An instruction that is to be looked at again, and the line that says what came of it.
     fn goes_on(&self, review: &Review<'_>) -> Vec<String> {
         let scope = review.of.scope.word().replace('-', " ");
-        let line = [String::new(), format!("told instruction {scope} {RULE}")];
+        // By its day it is told from others for the same feet.
+        let since = words::day(review.of.since);
+        let line = [String::new(), format!("told instruction {scope} since {since} {RULE}")];
         let answers = ["goes on \"why\" review DAY; or ended \"why\"".to_owned(), self.review(review)];
         line.into_iter().chain(answers.iter().flat_map(|text| commented(text))).collect()
     }
@@ -239,7 +241,7 @@ impl Page<'_> {
 /// Sheets are written in plain words everywhere.
 const PLAIN: Words = Words(Region::Plain);
 /// What can be told of the visit.
-const OF_THE_VISIT: &str = "call out, whole herd, selected, cleaned before or after, gone on, set aside";
+const OF_THE_VISIT: &str = "call out, whole herd, selected, cleaned before or after, gone on, set aside, closed";
 /// A line to write on.
 const RULE: &str = "______________________________";
 

@@ -225,7 +225,7 @@ fn a_sheet_to_write_upon_asks_about_an_instruction_whose_day_has_come() {
     let ask = ["day-list", "--book", "herd.book", "--today", "2026-05-15", "--farm", "Threlmarsh", "--as", "sheet"];
     let blank = home.run(&ask).well();
     let head = blank.split("\nanimal ").next().expect("the head");
-    assert!(head.contains("\nvisit _") && head.contains("\ntold instruction inner front _"), "{head}");
+    assert!(head.contains("\nvisit _") && head.contains("\ntold instruction inner front since 3 Feb 2026 _"), "{head}");
     assert!(head.contains("# goes on \"why\" review DAY; or ended \"why\"\n"), "{head}");
     assert!(blank.lines().all(|line| line.len() <= 80), "{blank}");
     let filled = head.replace(&"_".repeat(30), "@").replace("by @", "by Ann").replace("visit @\n", "");

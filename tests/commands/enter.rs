@@ -7,6 +7,11 @@ const FIRST: &str = "farm Lintel\nday 7 May 2026\nby Ann\n\nanimal 12\n  LH lift
 const SECOND: &str = "farm Lintel\nday 14 May 2026\nby Ann\n\nanimal 12\n  LH lifted all seen\n  LH outer 4 SU better\n  \
                       LH inner block left sound\n  signed\n";
 
+/// What is to be done about an animal that is new by a slip of the pen.
+const SLIP: &str = "If a new one is a slip of the pen: open the number on the screens, with paper of that day where it is not\n\
+                    today, and \"turn of another\" gives it to the right number;\n\
+                    crushbook gone NUMBER --farm Lintel then says that nobody has that one.\n";
+
 fn enter(home: &Home, text: &str) -> super::home::Said {
     home.run_with(&["enter", "-", "--today", TODAY], text)
 }
@@ -15,7 +20,7 @@ fn enter(home: &Home, text: &str) -> super::home::Said {
 fn a_sheet_goes_in_once() {
     let home = Home::new();
     let said = enter(&home, FIRST).well();
-    assert_eq!(said, "Lintel, THU 7 May 2026: new farm; 1 in the crush; new animal 12\n");
+    assert_eq!(said, format!("Lintel, THU 7 May 2026: new farm; 1 in the crush\n  new animal 12 (input:5)\n{SLIP}"));
     assert!(home.path(".local/share/crushbook/book.redb").exists(), "the data folder of the XDG base directories");
     let before = home.json(&["animal", "12"]);
     assert_eq!(enter(&home, FIRST).well(), "Lintel, THU 7 May 2026: already entered\n");
@@ -104,12 +109,12 @@ fn files_that_cannot_be_read_are_named() {
 #[test]
 fn an_instruction_and_a_vet_s_answer_go_in_once_and_only_where_there_was_something_before() {
     let home = Home::new();
-    let lines = "told instruction inner front \"leave the wall\" review 5 Aug\ntold instruction inner front ended \"reviewed\"\n\n\
+    let lines = "told instruction inner front \"leave the wall\" review 5 Aug takes no horn\ntold instruction inner front ended \"reviewed\"\n\n\
                  animal 12\n  LH vet tract\n  signed\n\ntold 12 LH vet answered \"seen at noon\"\n";
     let sheet = format!("farm Lintel\nday 7 May 2026\n\n{lines}");
     assert_eq!(
         enter(&home, &sheet).well(),
-        "Lintel, THU 7 May 2026: new farm; 1 in the crush; 3 told; new animal 12\n"
+        format!("Lintel, THU 7 May 2026: new farm; 1 in the crush; 3 told\n  new animal 12 (input:7)\n{SLIP}")
     );
     assert_eq!(enter(&home, &sheet).well(), "Lintel, THU 7 May 2026: already entered\n");
     assert_eq!(home.json(&["animal", "12"])["open"], serde_json::json!([]), "the vet has answered");
@@ -148,4 +153,73 @@ fn unknown_numbers_are_new_in_the_group_that_the_farm_says_from_then_until_it_sa
     ];
     assert_eq!(groups, expected);
     assert_eq!(enter(&home, &first).well(), "Lintel, WED 6 May 2026: already entered\n");
+}
+
+/// As on the screens: paper is of a day gone by, or of today.
+#[test]
+fn a_sheet_of_a_day_to_come_is_refused_with_all_that_is_given_with_it() {
+    let home = Home::new();
+    enter(&home, FIRST).well();
+    let before = home.json(&["animal", "12"]);
+    let late = SECOND.replace("14 May 2026", "15 May 2026");
+    let said = enter(&home, &format!("{}\n{late}", SECOND.replace("animal 12", "animal 13"))).complained(1);
+    let line = "input:12:1: 15 May 2026 is still to come: today is 14 May 2026; correct the day; where today is wrong, say it with --today";
+    assert!(said.contains(line) && said.contains("nothing was entered"), "{said}");
+    assert_eq!(home.json(&["animal", "12"]), before);
+    let said = home.run(&["animal", "13", "--farm", "Lintel"]).complained(1);
+    assert!(said.contains("13"), "nothing of the other sheet: {said}");
+    // A slip of the year too, and the day that it is said to be counts.
+    assert!(enter(&home, &FIRST.replace("2026", "2062")).complained(1).contains("7 May 2062 is still to come"));
+    home.run_with(&["enter", "-", "--today", "2026-05-15"], &late).well();
+    assert_eq!(home.json(&["animal", "12"])["turns"][0]["date"], "2026-05-15");
+}
+
+fn herd_sheet(lines: &str) -> String {
+    format!("farm Quillbarrow\nday 14 May 2026\n\n{lines}")
+}
+
+/// Common practice: figures called out over the noise of a race are written down swapped, or one of them wrong.
+#[test]
+fn a_number_one_slip_from_one_of_the_herd_is_begun_new_and_warned_of() {
+    let home = Home::with_herd();
+    let enter = |lines: &str| {
+        let arguments = ["enter", "-", "--book", "herd.book", "--today", TODAY];
+        home.run_with(&arguments, &herd_sheet(lines))
+    };
+    let turn = |number: &str| format!("animal {number}\n  all four trimmed nothing found\n  signed\n");
+    // 1378, 1382, 1388 and 1398 are of the herd (sample-herd/quillbarrow/herd.csv), 1328 and 1832 are not.
+    let said = enter(&turn("1328"));
+    assert_eq!(said.code, Some(0), "{said:?}");
+    assert!(said.out.contains("1 in the crush\n  new animal 1328 (input:4)\n"), "{said:?}");
+    assert!(said.out.contains("crushbook gone NUMBER --farm Quillbarrow"), "{said:?}");
+    let near = "crushbook: input:4: 1328 is new; near it in the herd: 1382 (two figures swapped), 1378 (another figure), 1388 (another \
+                figure) and 1 more. A slip of the pen?\n";
+    assert!(said.err.contains(near), "{said:?}");
+    // She who is on the sheet herself is not meant, and a number far from all is only said to be new.
+    let said = enter(&format!("{}\n{}", turn("1382"), turn("1832")));
+    assert!(said.out.contains("new animal 1832 (input:8)") && !said.err.contains("1382"), "{said:?}");
+    let said = enter(&turn("77001")).well();
+    assert!(said.contains("new animal 77001 (input:4)"), "{said}");
+    // Said to be none, she is on no list of who is here.
+    home.run(&["gone", "1328", "--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY]).well();
+    let herd = home.run(&["herd", "--farm", "Quillbarrow", "--book", "herd.book", "--as", "csv"]).well();
+    let is_there = |number: &str| herd.lines().any(|line| line.starts_with(&format!("{number},")));
+    assert!(is_there("1382") && !is_there("1328"), "{herd}");
+}
+
+#[test]
+fn where_nothing_is_known_of_a_herd_no_number_is_near_another() {
+    let home = Home::new();
+    enter(&home, FIRST).well();
+    let said =
+        enter(&home, "farm Lintel\nday 14 May 2026\nanimal 13\n  all four trimmed nothing found\n  signed\n").well();
+    assert!(said.contains("  new animal 13 (input:3)\n"), "{said}");
+    // With a list of the herd taken, its numbers are known, whatever else the list tells.
+    home.write("list.csv", "number\n12\n13\n1402\n");
+    home.run(&["herd", "list.csv", "--farm", "Lintel", "--take", "all", "--today", TODAY]).well();
+    let said = enter(&home, "farm Lintel\nday 14 May 2026\nanimal 1403\n  hinds trimmed nothing found\n  signed\n");
+    assert!(
+        said.err.contains("input:3: 1403 is new; near it in the herd: 1402 (another figure). A slip of the pen?\n"),
+        "{said:?}"
+    );
 }

@@ -150,7 +150,7 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
     let line = "inner front, sole at least 5 mm, vet Isolde Marr: lower a little, since 14 May 2026, asked by Dunstan, because long track, \
                 review 1 Aug 2026";
     assert!(run(&home, &["farm", "Oddenfold"]).well().contains(line));
-    let said = run(&home, &[&["instruct", "hinds", "look at the heels"][..], &farm].concat());
+    let said = run(&home, &[&["instruct", "hinds", "look at the heels", "--takes-no-horn"][..], &farm].concat());
     // trade.md, section 8: review within 90 days. With no day said it is that day.
     assert!(said.out.contains("It is looked at again on 12 Aug 2026.") && said.code == Some(0), "{said:?}");
     assert!(
@@ -160,7 +160,9 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
     for (day, why) in
         [("2026-08-13", "13 Aug 2026 is too late: 12 Aug 2026 at the latest"), ("2026-05-14", "is not after today")]
     {
-        let said = run(&home, &[&["instruct", "hinds", "look", "--review", day][..], &farm].concat()).complained(2);
+        let said =
+            run(&home, &[&["instruct", "hinds", "look", "--takes-no-horn", "--review", day][..], &farm].concat())
+                .complained(2);
         assert!(said.contains(why) && said.contains("within 90 days; nothing was written"), "{said}");
     }
     assert_eq!(records(&home), count);
@@ -179,6 +181,73 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
     assert!(run(&home, &["farm", "Oddenfold"]).well().contains(line), "the end was taken back");
     assert!(run(&home, &[&["instruct", "toes", "x"][..], &farm].concat()).complained(2).contains("outer-hind"));
     assert!(run(&home, &[&["instruct", "hinds", " "][..], &farm].concat()).complained(2).contains("has no words"));
+}
+
+/// trade.md, section 8: one that takes horn away names the vet and stands with the sole minimum beside it.
+#[test]
+fn whether_it_takes_horn_away_is_said_once_or_nothing_is_written() {
+    let home = Home::with_herd();
+    let (farm, count) = (["--farm", "Oddenfold"], records(&home));
+    let give = |more: &[&str]| run(&home, &[&["instruct", "fronts", "lower a little"][..], more, &farm].concat());
+    let said = give(&[]).complained(2);
+    for words in ["does it take horn away?", "--takes-no-horn", "--vet NAME", "least sole", "Nothing was written"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    let said = give(&["--vet", " "]).complained(2);
+    assert!(said.contains("the vet has no name") && said.contains("--takes-no-horn"), "{said}");
+    let said = give(&["--vet", "Ada Fenn", "--takes-no-horn"]).complained(2);
+    assert!(said.contains("--vet") && said.contains("--takes-no-horn"), "{said}");
+    // Of one that was given it was said then.
+    give(&["--vet", "Ada Fenn", "--end", "sound"]).complained(2);
+    run(&home, &[&["instruct", "all", "--goes-on", "--takes-no-horn"][..], &farm].concat()).complained(2);
+    assert_eq!(records(&home), count);
+    give(&["--takes-no-horn"]).well();
+    give(&["--vet", "Ada Fenn"]).well();
+    assert_eq!(records(&home), count + 2);
+    let card = run(&home, &["farm", "Oddenfold"]).well();
+    assert!(card.contains("  fronts: lower a little, since 14 May 2026"), "{card}");
+    assert!(card.contains("  fronts, sole at least 5 mm, vet Ada Fenn: lower a little, since 14 May 2026"), "{card}");
+    // What is taken back is called with its vet too.
+    let said = run(&home, &[&["undo"][..], &farm].concat()).well();
+    assert!(said.contains("standing instruction, vet Ada Fenn: lower a little"), "{said}");
+}
+
+#[test]
+fn of_two_for_the_same_feet_it_is_said_which_one_is_meant() {
+    let home = Home::with_herd();
+    let farm = ["--farm", "Oddenfold"];
+    let instruct = |arguments: &[&str]| run(&home, &[&["instruct"][..], arguments, &farm].concat());
+    instruct(&["hinds", "trim long", "--takes-no-horn"]).well();
+    instruct(&["hinds", "Trim long at the toe", "--vet", "Ada Fenn"]).well();
+    let count = records(&home);
+    for more in [
+        &["--end", "sound"][..],
+        &["--goes-on"],
+        &["trim", "--end", "sound"],
+        &["--since", "2026-05-14", "--goes-on"],
+        &["--since", "2026-05-13", "--goes-on"],
+        &["lower", "--goes-on"],
+    ] {
+        let said = instruct(&[&["hinds"][..], more].concat()).complained(2);
+        assert!(said.contains("which instruction for hinds is meant?") && said.contains("--since"), "{more:?}: {said}");
+        let hold = ["since 14 May 2026: trim long\n", "since 14 May 2026: Trim long at the toe\n"];
+        assert!(hold.iter().all(|one| said.contains(one)), "{more:?}: {said}");
+    }
+    assert!(instruct(&["hinds", "x", "--takes-no-horn", "--since", "2026-05-14"]).complained(2).contains("--goes-on"));
+    assert_eq!(records(&home), count, "nothing was written");
+    // The whole words of one are some of the words of the other.
+    assert!(instruct(&["hinds", "TRIM LONG ", "--end", "sound"]).well().contains("Ended: trim long\n"));
+    assert!(instruct(&["hinds", "--goes-on"]).well().contains("Goes on: Trim long at the toe\n"));
+    // Two of the same words are told by their days.
+    let later = |arguments: &[&str]| {
+        let book = ["--farm", "Oddenfold", "--book", "herd.book", "--today", "2026-05-16"];
+        home.run(&[&["instruct", "hinds"][..], arguments, &book].concat())
+    };
+    later(&["trim long at the toe", "--takes-no-horn"]).well();
+    later(&["trim long at the toe", "--end", "sound"]).complained(2);
+    later(&["--since", "2026-05-14", "--end", "sound"]).well();
+    let card = run(&home, &["farm", "Oddenfold"]).well();
+    assert!(card.contains("  hinds: trim long at the toe, since 16 May 2026"), "the newer one holds: {card}");
 }
 
 fn on_day(home: &Home, day: &str) -> serde_json::Value {

@@ -46,8 +46,8 @@ fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
     let (first, second) = ("2026-05-01", "2026-05-05");
     on(&home, first, &["farm", "Lintel", "--phone", "01632 960114", "--gait-scale", "0-3"]);
     on(&home, first, &["visit", "Lintel", "--whole-herd"]);
-    on(&home, first, &["instruct", "inner-front", "leave the wall", "--by", "Hester", "--review", "2026-06-01"]);
-    on(&home, first, &["instruct", "hinds", "trim long"]);
+    on(&home, first, &["instruct", "inner-front", "leave the wall", "--vet", "Ada Fenn", "--review", "2026-06-01"]);
+    on(&home, first, &["instruct", "hinds", "trim long", "--by", "Hester", "--takes-no-horn"]);
     on(&home, first, &["visit", "Lintel", "--pause"]);
     on(&home, second, &["visit", "Lintel", "--resume"]);
     enter(&home, "a.book", LATER).well();
@@ -58,8 +58,8 @@ fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
     assert_eq!(
         printed,
         "farm Lintel\nday 1 May 2026\nvisit whole herd set aside\n\ntold phone \"01632 960114\"\ntold gait scale \"0-3\"\n\
-         told instruction inner front \"leave the wall\" by \"Hester\" review 1 Jun\n\
-         told instruction hinds \"trim long\"\n\n\
+         told instruction inner front \"leave the wall\" review 1 Jun vet \"Ada Fenn\"\n\
+         told instruction hinds \"trim long\" by \"Hester\" takes no horn\n\n\
          farm Lintel\nday 5 May 2026\nvisit cleaned after gone on\n\n\
          told instruction inner front goes on \"nobody limps\" review 1 Jul\n\
          told instruction hinds ended \"looked at together\"\n"
@@ -81,8 +81,8 @@ fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
 #[test]
 fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
     let home = Home::new();
-    let given =
-        "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\"\ntold instruction fronts \"leave the wall\"\n";
+    let given = "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\" takes no horn\n\
+         told instruction fronts \"leave the wall\" takes no horn\n";
     enter(&home, "b.book", given).well();
     enter(&home, "b.book", "farm Lintel\nday 10 May 2026\ntold instruction fronts ended\n").well();
     let before = facts(&home, "b.book");
@@ -93,15 +93,24 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
         ("5 May 2026", "all goes on review 4 Aug", "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest"),
         ("5 May 2026", "all goes on review 4 Aug", "an instruction is looked at again within 90 days"),
         ("5 May 2026", "all goes on review 5 May", "the review: 5 May 2026 is not after the sheet's day"),
-        ("5 May 2026", "hinds \"heel\" review 4 Aug", "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest"),
-        ("5 May 2026", "hinds \"heel\" review 5 May", "the review: 5 May 2026 is not after the sheet's day"),
+        (
+            "5 May 2026",
+            "hinds \"heel\" review 4 Aug takes no horn",
+            "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest",
+        ),
+        (
+            "5 May 2026",
+            "hinds \"heel\" review 5 May takes no horn",
+            "the review: 5 May 2026 is not after the sheet's day",
+        ),
     ] {
         let told = enter(&home, "b.book", &format!("farm Lintel\nday {day}\ntold instruction {line}\n")).complained(1);
         assert!(told.contains(said), "{line} on {day}: {told}");
     }
     assert_eq!(facts(&home, "b.book"), before, "nothing was written");
     // Looked at and ended on one sheet: entered twice it says the same.
-    let both = "farm Lintel\nday 12 May 2026\ntold instruction all \"trim\"\ntold instruction all goes on \"a\"\ntold instruction all ended\n";
+    let both = "farm Lintel\nday 12 May 2026\ntold instruction fronts \"trim\" takes no horn\n\
+                told instruction fronts goes on \"a\"\ntold instruction fronts ended\n";
     enter(&home, "b.book", both).well();
     let again = enter(&home, "b.book", both).well();
     assert_eq!(again, "Lintel, TUE 12 May 2026: already entered\n");
@@ -117,7 +126,7 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
 #[test]
 fn the_days_of_the_rule_are_those_of_the_sheet_s_day() {
     let home = Home::new();
-    enter(&home, "a.book", "farm Lintel\nday 1 May 2026\ntold instruction all \"trim long\"\n").well();
+    enter(&home, "a.book", "farm Lintel\nday 1 May 2026\ntold instruction all \"trim long\" takes no horn\n").well();
     home.write("rules.toml", "[instruction]\nreview = 30\n");
     on(&home, "2026-05-10", &["rules", "rules.toml"]);
     let early = "farm Lintel\nday 9 May 2026\ntold instruction all goes on\n";
@@ -164,6 +173,118 @@ fn a_visit_is_set_aside_in_one_sheet_and_goes_on_in_another() {
         (2, &4.into(), &"closed".into()),
         "{visits:#?}"
     );
+}
+
+/// The lines of two sheets that give the same feet two instructions, one of them of the vet.
+const TWO: &str =
+    "told instruction hinds \"trim long\" takes no horn\ntold instruction hinds \"lower the heel\" vet \"Ada Fenn\"\n";
+
+#[test]
+fn of_two_instructions_for_the_same_feet_a_sheet_says_which_is_meant() {
+    let home = Home::new();
+    let sheet = |day: &str, lines: &str| format!("farm Lintel\nday {day}\n{lines}\n");
+    let line = |day: &str, line: &str| enter(&home, "a.book", &sheet(day, &format!("told instruction hinds {line}")));
+    enter(&home, "a.book", &sheet("5 May 2026", TWO)).well();
+    let before = facts(&home, "a.book");
+    for unclear in ["goes on", "ended", "\"l\" ended", "since 5 May goes on", "since 4 May ended", "\"raise\" goes on"]
+    {
+        let said = line("5 May 2026", unclear).complained(1);
+        let hold = "input:3:1: which instruction for hinds is meant? those that hold: \"trim long\" since 5 May 2026, \
+                    \"lower the heel\" since 5 May 2026; write its words";
+        assert!(said.contains(hold) && said.contains("hinds since 5 May 2026 goes on"), "{unclear}: {said}");
+    }
+    assert_eq!(facts(&home, "a.book"), before, "nothing was written");
+    line("7 May 2026", "\"LONG\" goes on review 1 Jul").well();
+    line("9 May 2026", "\"lower the heel\" ended \"sound\"").well();
+    // Now it is the only one; and then there is another of the same words.
+    line("10 May 2026", "goes on \"as it is\"").well();
+    line("11 May 2026", "\"Trim long\" takes no horn").well();
+    line("12 May 2026", "\"trim long\" goes on").complained(1);
+    line("12 May 2026", "since 5 May ended").well();
+    let printed = home.run(&["farm", "Lintel", "--book", "a.book", "--as", "sheet"]).well();
+    for (day, said) in [
+        ("7 May 2026", "told instruction hinds \"trim long\" goes on review 1 Jul\n"),
+        ("9 May 2026", "told instruction hinds \"lower the heel\" ended \"sound\"\n"),
+        ("10 May 2026", "told instruction hinds goes on \"as it is\" review 8 Aug\n"),
+        ("12 May 2026", "told instruction hinds \"trim long\" since 5 May 2026 ended\n"),
+    ] {
+        assert!(printed.contains(&format!("day {day}\n\n{said}")), "{day}: {printed}");
+    }
+    enter(&home, "b.book", &printed).well();
+    assert_eq!(facts(&home, "b.book"), facts(&home, "a.book"));
+    for book in ["a.book", "b.book"] {
+        let said = enter(&home, book, &printed).well();
+        assert!(said.lines().all(|line| line.ends_with("already entered")), "{said}");
+    }
+}
+
+#[test]
+fn a_sheet_of_before_that_says_nothing_of_horn_is_refused_with_what_to_write() {
+    let home = Home::new();
+    let given = "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\" by \"Hester\"\n";
+    let said = enter(&home, "a.book", given).complained(1);
+    let line = "input:3:46: does it take horn away?; write takes no horn, or vet \"NAME\" where it does";
+    assert!(said.contains(line), "{said}");
+    assert!(enter(&home, "a.book", &given.replace("Hester\"\n", "Hester\" vet Ada\n")).code == Some(0));
+}
+
+fn states(home: &Home, book: &str) -> Vec<String> {
+    let visits = home.json(&["visits", "--book", book])["visits"].as_array().expect("a list").clone();
+    visits.iter().map(|visit| format!("{} {}", visit["date"], visit["state"]).replace('"', "")).collect()
+}
+
+#[test]
+fn a_visit_is_closed_in_a_sheet_as_by_the_command_of_its_day() {
+    let home = Home::new();
+    let closed = DAY.replace("2026\n\n", "2026\nvisit closed\n\n");
+    enter(&home, "a.book", &closed).well();
+    assert_eq!(states(&home, "a.book"), ["2026-05-01 closed"]);
+    assert_eq!(enter(&home, "a.book", &closed).well(), "Lintel, FRI 1 May 2026: already entered\n");
+    // What the command writes is the same, and both print so.
+    enter(&home, "b.book", DAY).well();
+    home.run(&["visit", "Lintel", "--close-all-the-same", "--book", "b.book", "--today", "2026-05-01"]).well();
+    assert_eq!(facts(&home, "a.book"), facts(&home, "b.book"));
+    assert!(facts(&home, "a.book").iter().any(|fact| fact.contains("visit-closed")));
+    for book in ["a.book", "b.book"] {
+        let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", book]).well();
+        assert_eq!(printed, "farm Lintel\nday 1 May 2026\nvisit closed\n");
+        let hers = home.run(&["animal", "12", "--as", "sheet", "--book", book]).well();
+        assert!(hers.contains("day 1 May 2026\nvisit closed\n\nanimal 12\n"), "{hers}");
+    }
+    // There is none to close any more, and none began where it was refused.
+    for day in ["30 Apr 2026", "3 May 2026"] {
+        let said = enter(&home, "a.book", &format!("farm Lintel\nday {day}\nvisit closed\n")).complained(1);
+        assert!(said.contains("input:3:1: no visit to this farm was made that day, and none before"), "{day}: {said}");
+        assert!(said.contains("leave out closed"), "{day}: {said}");
+    }
+    assert_eq!(facts(&home, "a.book"), facts(&home, "b.book"));
+}
+
+#[test]
+fn a_visit_of_before_is_closed_on_its_last_day_or_on_a_day_of_its_own() {
+    let home = Home::new();
+    let aside = DAY.replace("2026\n\n", "2026\nvisit set aside\n\n");
+    let last = LATER.replace("gone on", "cleaned after, gone on, closed");
+    enter(&home, "a.book", &format!("{aside}\n{last}")).well();
+    assert_eq!(states(&home, "a.book"), ["2026-05-01 closed"]);
+    let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", "a.book"]).well();
+    let both = "farm Lintel\nday 1 May 2026\nvisit set aside\n\nfarm Lintel\nday 5 May 2026\nvisit cleaned after gone on closed\n";
+    assert_eq!(printed, both);
+    // Set aside on the first, and on the sixth it is said that nothing more comes of it. Nobody came on that day.
+    enter(&home, "b.book", &aside).well();
+    let over = "farm Lintel\nday 6 May 2026\nvisit closed\n";
+    enter(&home, "b.book", over).well();
+    assert_eq!(enter(&home, "b.book", over).well(), "Lintel, WED 6 May 2026: already entered\n");
+    assert_eq!(states(&home, "b.book"), ["2026-05-01 closed"]);
+    let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", "b.book"]).well();
+    assert_eq!(printed, format!("farm Lintel\nday 1 May 2026\nvisit set aside\n\n{over}"));
+    enter(&home, "c.book", &format!("{printed}\n{aside}")).well();
+    assert_eq!(facts(&home, "c.book"), facts(&home, "b.book"));
+    // One that was left without a word, too; a call-out of which nothing else is told begins and ends.
+    enter(&home, "d.book", DAY).well();
+    enter(&home, "d.book", "farm Lintel\nday 2 May 2026\nvisit closed\n").well();
+    enter(&home, "d.book", "farm Lintel\nday 7 May 2026\nvisit call out closed\n").well();
+    assert_eq!(states(&home, "d.book"), ["2026-05-07 closed", "2026-05-01 closed"]);
 }
 
 #[test]

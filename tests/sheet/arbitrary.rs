@@ -6,12 +6,13 @@ use crushbook::domain::event::{Gap, OpenGap, PauseWhy};
 use crushbook::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
 use crushbook::domain::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy, VisitWord};
 use crushbook::domain::history::{Look, Verdict};
-use crushbook::domain::sheet::{End, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Thing, Told};
+use crushbook::domain::sheet::{End, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Thing, Told, VisitEnd};
 use crushbook::domain::treatment::{
     BlockKind, Colour, Gait, GaitScale, Means, Measure, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState,
     Trim, Word,
 };
 use crushbook::domain::vocabulary::Vocabulary;
+use crushbook::domain::which::Which;
 use crushbook::wire::sheet;
 use proptest::collection::vec;
 use proptest::option;
@@ -267,7 +268,7 @@ fn farm_told() -> impl Strategy<Value = FarmTold> {
             who,
             words
         }),
-        (any_of::<Scope>(), text(), maybe(text()), maybe(text()), option::of(near_day()), maybe(text())).prop_map(
+        (any_of::<Scope>(), said(), maybe(text()), maybe(text()), option::of(near_day()), maybe(said())).prop_map(
             |(scope, text, asked_by, why, review_on, vet)| FarmTold::Instructed {
                 scope,
                 text,
@@ -277,10 +278,24 @@ fn farm_told() -> impl Strategy<Value = FarmTold> {
                 vet
             }
         ),
-        (any_of::<Scope>(), maybe(text()), option::of(near_day()))
-            .prop_map(|(scope, words, review_on)| FarmTold::InstructionReviewed { scope, words, review_on }),
-        (any_of::<Scope>(), maybe(text())).prop_map(|(scope, why)| FarmTold::InstructionEnded { scope, why }),
+        (any_of::<Scope>(), which(), maybe(text()), option::of(near_day())).prop_map(
+            |(scope, which, words, review_on)| FarmTold::InstructionReviewed { scope, which, words, review_on }
+        ),
+        (any_of::<Scope>(), which(), maybe(text())).prop_map(|(scope, which, why)| FarmTold::InstructionEnded {
+            scope,
+            which,
+            why
+        }),
     ]
+}
+
+/// More than blanks: an instruction has words, and one that takes horn away a vet.
+fn said() -> impl Strategy<Value = String> {
+    text().prop_filter("words", |words| !words.trim().is_empty())
+}
+
+fn which() -> impl Strategy<Value = Which> {
+    (maybe(text()), option::of(any_day())).prop_map(|(words, since)| Which { words, since })
 }
 
 fn any_sheet() -> impl Strategy<Value = Sheet> {
@@ -295,9 +310,9 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
     let rest = [VisitWord::CleanedBefore, VisitWord::CleanedAfter, VisitWord::GoneOn];
     let visit =
         (herd, subsequence(rest.to_vec(), 0..=3)).prop_map(|(herd, rest)| herd.into_iter().chain(rest).collect());
-    (text(), any_of::<VisitWhy>(), (visit, any::<bool>()), maybe(text()), vec(line, 0..6)).prop_map(
-        |(farm, why, (visit, set_aside), by, lines)| Sheet { farm, on: today(), by, why, visit, set_aside, lines },
-    )
+    let ended = option::of(any_of::<VisitEnd>());
+    (text(), any_of::<VisitWhy>(), (visit, ended), maybe(text()), vec(line, 0..6))
+        .prop_map(|(farm, why, (visit, ended), by, lines)| Sheet { farm, on: today(), by, why, visit, ended, lines })
 }
 
 proptest! {

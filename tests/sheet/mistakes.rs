@@ -74,7 +74,20 @@ const TOLD: &[(&str, usize, &[&str])] = &[
     ("told instruction inner hoof \"a\"", 18, &["is no scope", "inner front"]),
     ("told instruction", 18, &["scope is missing", "hinds"]),
     ("told instruction all", 22, &["the instruction is missing"]),
-    ("told instruction all \"a\" review 1 May 2026", 33, &["before the sheet's own"]),
+    ("told instruction all \"a\" review 1 May 2026 takes no horn", 33, &["before the sheet's own"]),
+    ("told instruction all \" \" takes no horn", 22, &["the instruction has no words"]),
+    // trade.md, section 8: one that takes horn away names the vet and stands with the sole minimum beside it.
+    ("told instruction all \"a\"", 26, &["does it take horn away?", "takes no horn", "vet \"NAME\"", "least sole"]),
+    ("told instruction all \"a\" by \"b\" review 1 Jun", 46, &["does it take horn away?"]),
+    ("told instruction all \"a\" vet \" \"", 26, &["the vet has no name", "takes no horn"]),
+    ("told instruction all \"a\" vet", 30, &["the vet's name is missing"]),
+    ("told instruction all \"a\" vet \"b\" takes no horn", 34, &["takes no horn after vet", "say one of them"]),
+    ("told instruction all \"a\" takes no horn vet \"b\"", 40, &["vet after takes no horn", "say one of them"]),
+    ("told instruction all \"a\" takes no hoof", 26, &["takes", "write one of: by, why, review, vet, takes no horn"]),
+    ("told instruction all \"a\" takes no horn by \"b\"", 40, &["by", "too much"]),
+    ("told instruction all since", 28, &["the day is missing"]),
+    ("told instruction all \"a\" since 1 May 2026", 43, &["write one of: goes on, ended"]),
+    ("told instruction all \"a\" since 1 May 2026 stays", 43, &["\"stays\" is no word about an instruction"]),
     ("told instruction all \"a\" becuase \"b\"", 26, &["becuase", "write one of: by, why, review, vet"]),
     ("told instruction all ended by \"Tom\"", 28, &["by", "too much"]),
     ("told instruction all goes on review 1 May 2026", 37, &["before the sheet's own"]),
@@ -110,7 +123,7 @@ fn reading_never_stops_at_the_first_mistake() {
 
 #[test]
 fn the_head_is_needed_once_and_whole() {
-    let heads: [(&str, &[&str]); 12] = [
+    let heads: [(&str, &[&str]); 15] = [
         ("", &["1:1: the farm is missing", "1:1: the day is missing"]),
         ("farm A\nday 14 May\n", &["2:5: the sheet's day needs its year"]),
         ("farm A\nday 14 May 2026\nfarm B\n", &["3:1: farm is told twice"]),
@@ -121,6 +134,9 @@ fn the_head_is_needed_once_and_whole() {
         ("farm A\nday 14 May 2026\nvisit selected whole herd\n", &["3:16: whole herd after selected"]),
         ("farm A\nday 14 May 2026\nvisit gone on, gone on\n", &["3:16: gone on after gone on"]),
         ("farm A\nday 14 May 2026\nvisit set aside, set aside\n", &["3:18: set aside is told twice"]),
+        ("farm A\nday 14 May 2026\nvisit closed, closed\n", &["3:15: closed is told twice; say it once"]),
+        ("farm A\nday 14 May 2026\nvisit set aside closed\n", &["3:17: closed after set aside; say the last of them"]),
+        ("farm A\nday 14 May 2026\nvisit close\n", &["3:7: \"close\" is no visit; did you mean closed?"]),
         ("farm A\nday 14 May 2026\nvisit set asid\n", &["3:7: \"set\" is no visit; write one of: routine, call out"]),
         ("farm A\nday 14 May 2026\nvisit whole herd today\n", &["3:18: \"today\" is no visit"]),
     ];

@@ -93,6 +93,8 @@ fn the_words_of_a_visit_come_in_any_order_and_print_in_one() {
         ("visit gone-on selected", "visit selected gone on"),
         ("visit set-aside, gone on", "visit gone on set aside"),
         ("visit SET ASIDE", "visit set aside"),
+        ("visit closed whole-herd", "visit whole herd closed"),
+        ("visit Gone On, CLOSED", "visit gone on closed"),
     ] {
         let text = format!("farm A\nday 14 May 2026\n{written}\n");
         let sheet = parse(&text, "x").unwrap_or_else(|mistakes| panic!("{written}: {mistakes:#?}"));
@@ -107,7 +109,13 @@ fn an_instruction_that_goes_on_is_written_with_its_words_and_its_day_where_they_
         ("hinds goes on \"as it is\"", "hinds goes on \"as it is\""),
         ("all goes on review in 4 weeks", "all goes on review 11 Jun"),
         // In quotes it is an instruction and not a word about one.
-        ("all \"goes on\"", "all \"goes on\""),
+        ("all \"goes on\" takes no horn", "all \"goes on\" takes no horn"),
+        ("all trim takes-no-horn", "all \"trim\" takes no horn"),
+        ("all \"trim\" review 1 Jun VET Orla", "all \"trim\" review 1 Jun vet \"Orla\""),
+        // Which of several: by its words, by its day, by both.
+        ("all \"trim\" goes on", "all \"trim\" goes on"),
+        ("all since 2 May goes on \"why\"", "all since 2 May 2026 goes on \"why\""),
+        ("all trim since 2026-05-02 ended \"why\"", "all \"trim\" since 2 May 2026 ended \"why\""),
     ] {
         let text = format!("farm A\nday 14 May 2026\ntold instruction {written}\n");
         let sheet = parse(&text, "x").unwrap_or_else(|mistakes| panic!("{written}: {mistakes:#?}"));

@@ -137,11 +137,15 @@ fn what_was_told_outside_the_crush_becomes_one_event_each() {
             }
         }
     }
-    assert_eq!(farm_events, 15);
-    let given: Vec<_> = farm_records.iter().rev().take(4).rev().collect();
+    assert_eq!(farm_events, 19);
+    let given: Vec<_> = farm_records.iter().rev().take(8).rev().collect();
     let Some(Event::InstructionReviewed { instruction, .. }) = given[2].event() else { panic!("{given:?}") };
     assert_eq!(*instruction, given[1].id, "the one for the inner claws in front");
-    let Some(Event::InstructionEnded { instruction, .. }) = given[3].event() else { panic!("{given:?}") };
+    let Some(Event::InstructionReviewed { instruction, .. }) = given[5].event() else { panic!("{given:?}") };
+    assert_eq!(*instruction, given[4].id, "of the two for the hinds the one of these words");
+    let Some(Event::InstructionEnded { instruction, .. }) = given[6].event() else { panic!("{given:?}") };
+    assert_eq!(*instruction, given[3].id, "and the other");
+    let Some(Event::InstructionEnded { instruction, .. }) = given[7].event() else { panic!("{given:?}") };
     assert_eq!(*instruction, given[0].id, "the one for all feet, not the newer one for some");
 }
 

@@ -6,9 +6,10 @@ use super::super::follow_up::rules::RuleSet;
 use super::super::herd::Scope;
 use super::super::history::standing::Standing;
 use super::super::ids::{FarmId, RecordId};
-use super::super::instruction::{given, last_day, review_on};
+use super::super::instruction::{Given, Instruction, given, last_day, review_on};
 use super::super::known::as_of;
 use super::super::record::Record;
+use super::super::which::{NotOne, Which, meant};
 use super::transcribe::{Snag, SnagWhy};
 use chrono::NaiveDate;
 
@@ -21,42 +22,98 @@ pub struct Then<'a> {
     pub rules: &'a RuleSet,
 }
 
-/// The newest instruction for those claws on that day, ended or not: a sheet entered twice means the same one.
-pub(super) fn given_for(records: &[Record], farm: FarmId, scope: Scope, on: NaiveDate) -> Option<RecordId> {
-    let standing = Standing::of(records.to_vec());
-    let is_meant = |record: &&Record| {
-        record.on <= on
-            && matches!(record.event(), Some(Event::Instructed { scope: for_these, .. }) if *for_these == scope)
+/// The instruction for those claws that a sheet of that day ends. What was told so already is told as it was, so that a sheet entered
+/// twice says the same; of one that two people ended the end of each stands.
+pub(super) fn ended(
+    farm: FarmId,
+    (scope, which): (Scope, &Which),
+    why: String,
+    records: &[Record],
+    on: NaiveDate,
+) -> Result<Event, Snag> {
+    let standing = Standing::of(as_of(records, on));
+    let all = given(&standing, farm);
+    let told = |event: &&Event| {
+        matches!(event, Event::InstructionEnded { instruction, why: said }
+            if *said == why && fits(&all, *instruction, scope, which))
     };
-    standing.about(farm.0).rev().find(is_meant).map(|record| record.id)
+    if let Some(event) = told_on(&standing, farm, on).find(told) {
+        return Ok(event.clone());
+    }
+    let instruction = match meant(&all.standing, scope, which) {
+        Ok(one) => one.id,
+        Err(not_one) => ended_before(&all, scope, which).ok_or_else(|| snag(not_one, scope, &all))?,
+    };
+    Ok(Event::InstructionEnded { instruction, why })
 }
 
-/// The newest instruction for those claws that held on that day goes on until the day said, else until the last that the rule
+/// The instruction for those claws that held on that day goes on until the day said, else until the last that the rule
 /// allows. What was told so already is told as it was, so that a sheet entered twice says the same.
 pub(super) fn goes_on(
     farm: FarmId,
-    scope: Scope,
+    (scope, which): (Scope, &Which),
     words: String,
     until: Option<NaiveDate>,
     records: &[Record],
     Then { on, rules }: Then<'_>,
 ) -> Result<Event, Snag> {
     let standing = Standing::of(as_of(records, on));
-    let told = standing.about(farm.0).rev().filter(|record| record.on == on).filter_map(Record::event);
-    for event in told {
-        if let Event::InstructionReviewed { instruction, review_on, words: said } = event
-            && *said == words
-            && (until.is_none() || *review_on == until)
-            && scope_of(&standing, *instruction) == Some(scope)
-        {
-            return Ok(event.clone());
-        }
+    let all = given(&standing, farm);
+    let told = |event: &&Event| {
+        matches!(event, Event::InstructionReviewed { instruction, review_on, words: said }
+            if *said == words && (until.is_none() || *review_on == until) && fits(&all, *instruction, scope, which))
+    };
+    if let Some(event) = told_on(&standing, farm, on).find(told) {
+        return Ok(event.clone());
     }
-    let held = given(&standing, farm).standing;
-    let not_held = Snag { fact: 0, why: SnagWhy::NotHeld { scope } };
-    let one = held.iter().rev().find(|one| one.scope == scope).ok_or(not_held)?;
+    let one = meant(&all.standing, scope, which).map_err(|not_one| match not_one {
+        NotOne::NoneHolds => Snag { fact: 0, why: SnagWhy::NotHeld { scope } },
+        NotOne::Which(_) => snag(not_one, scope, &all),
+    })?;
     let until = review(until, Then { on, rules })?.unwrap_or_else(|| last_day(on, rules));
     Ok(Event::InstructionReviewed { instruction: one.id, review_on: Some(until), words })
+}
+
+/// How a sheet of that day says which one is meant: nothing where no other for the same claws held on that day, at its end or before.
+pub(super) fn named(given: &Given, id: RecordId, on: NaiveDate) -> Option<(Scope, Which)> {
+    let one = every(given).find(|one| one.id == id)?;
+    let ended = |other: &Instruction| given.ended.iter().any(|end| end.was.id == other.id && end.on < on);
+    let others: Vec<&Instruction> = every(given)
+        .filter(|other| other.id != id && other.scope == one.scope && other.since <= on && !ended(other))
+        .collect();
+    Some((one.scope, Which::of(one, &others)))
+}
+
+/// What was told of a farm on that day, the newest first.
+fn told_on(standing: &Standing, farm: FarmId, on: NaiveDate) -> impl Iterator<Item = &Event> {
+    standing.about(farm.0).rev().filter(move |record| record.on == on).filter_map(Record::event)
+}
+
+/// All that were given, those that hold and those that were ended.
+fn every(given: &Given) -> impl Iterator<Item = &Instruction> {
+    given.standing.iter().chain(given.ended.iter().map(|end| &end.was))
+}
+
+/// Whether that one may be meant.
+fn fits(given: &Given, id: RecordId, scope: Scope, which: &Which) -> bool {
+    let of_scope: Vec<&Instruction> = every(given).filter(|one| one.scope == scope).collect();
+    which.among(&of_scope).iter().any(|one| one.id == id)
+}
+
+/// The one that was ended last, where none holds that may be meant.
+fn ended_before(given: &Given, scope: Scope, which: &Which) -> Option<RecordId> {
+    let held: Vec<&Instruction> = given.standing.iter().filter(|one| one.scope == scope).collect();
+    let ended: Vec<&Instruction> = given.ended.iter().map(|end| &end.was).filter(|was| was.scope == scope).collect();
+    which.among(&ended).last().filter(|_| which.among(&held).is_empty()).map(|one| one.id)
+}
+
+fn snag(not_one: NotOne, scope: Scope, given: &Given) -> Snag {
+    let why = match not_one {
+        NotOne::Which(hold) => SnagWhy::WhichInstruction { scope, hold },
+        NotOne::NoneHolds if every(given).any(|one| one.scope == scope) => SnagWhy::NotHeld { scope },
+        NotOne::NoneHolds => SnagWhy::NoInstruction { scope },
+    };
+    Snag { fact: 0, why }
 }
 
 /// The day that was said to look at one again, where the rule allows it.
@@ -64,10 +121,4 @@ pub(super) fn review(said: Option<NaiveDate>, Then { on, rules }: Then<'_>) -> R
     let within = rules.instruction.review;
     let refused = |why| Snag { fact: 0, why: SnagWhy::NoReview { why, within } };
     said.map(|day| review_on(day, on, rules)).transpose().map_err(refused)
-}
-
-/// For which claws an instruction was given.
-pub(super) fn scope_of(standing: &Standing, id: RecordId) -> Option<Scope> {
-    let given = standing.records().iter().find(|record| record.id == id)?;
-    if let Some(Event::Instructed { scope, .. }) = given.event() { Some(*scope) } else { None }
 }

@@ -18,6 +18,7 @@ use super::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy, Visit
 use super::history::{Look, Verdict};
 use super::treatment::{Gait, Means, Measure, Off, OffBy, Put, Relief, Sign, SkinState, Trim, Word};
 use super::vocabulary::vocabulary;
+use super::which::Which;
 use chrono::NaiveDate;
 
 /// One day at one farm.
@@ -33,8 +34,8 @@ pub struct Sheet {
     pub why: VisitWhy,
     /// What else is told of the visit, each word once, in the order of the list.
     pub visit: Vec<VisitWord>,
-    /// Whether the visit was set aside that day, to go on later.
-    pub set_aside: bool,
+    /// How the visit ended that day, where it was said.
+    pub ended: Option<VisitEnd>,
     /// What was written, in order.
     pub lines: Vec<Line>,
 }
@@ -75,6 +76,16 @@ pub enum End {
     Paused(Option<PauseWhy>),
     /// Signed off, with what was left open.
     Signed(Vec<OpenGap>),
+}
+
+vocabulary! {
+    /// What became of the visit at the end of a day.
+    VisitEnd, "end of a visit" {
+        /// It goes on later.
+        SetAside = 1 "set-aside",
+        /// It is over.
+        Closed = 2 "closed",
+    }
 }
 
 vocabulary! {
@@ -190,12 +201,23 @@ pub enum FarmTold {
     Called { words: String, urgent: bool, caller: String },
     /// It was rung; `who` may be empty.
     Rung { answered: bool, who: String, words: String },
-    /// A standing instruction was given; who asked, why and the vet may be empty.
+    /// A standing instruction was given; who asked and why may be empty, and the vet where it takes no horn away.
     Instructed { scope: Scope, text: String, asked_by: String, why: String, review_on: Option<NaiveDate>, vet: String },
     /// The standing instruction for those claws was looked at again and goes on; the words may be empty.
-    InstructionReviewed { scope: Scope, words: String, review_on: Option<NaiveDate> },
+    InstructionReviewed { scope: Scope, which: Which, words: String, review_on: Option<NaiveDate> },
     /// The standing instruction for those claws was ended.
-    InstructionEnded { scope: Scope, why: String },
+    InstructionEnded { scope: Scope, which: Which, why: String },
+}
+
+impl Line {
+    /// What the animal is called that it is about.
+    pub fn animal(&self) -> Option<&str> {
+        match self {
+            Line::Turn(turn) => Some(&turn.animal),
+            Line::Animal { animal, .. } => Some(animal),
+            Line::Farm(_) => None,
+        }
+    }
 }
 
 impl Sheet {

@@ -2,20 +2,21 @@
 
 use super::super::event::Event;
 use super::super::herd::FarmFact;
-use super::super::history::standing::Standing;
+use super::super::instruction::Given;
 use super::FarmTold;
-use super::instruct::scope_of;
+use super::instruct::named;
+use chrono::NaiveDate;
 
-/// The words of a sheet for an event about a farm; none for what is no such or has none: its name stands in the head, and of a herd list
-/// that was taken the list itself tells.
-pub fn farm_told_of(event: &Event, records: &Standing) -> Option<FarmTold> {
+/// The words of a sheet of that day for an event about a farm; none for what is no such or has none: its name stands in the head, and of
+/// a herd list that was taken the list itself tells. `given` is every instruction of the farm.
+pub fn farm_told_of(event: &Event, on: NaiveDate, given: &Given) -> Option<FarmTold> {
     if let Event::InstructionReviewed { instruction, review_on, words } = event {
-        let scope = scope_of(records, *instruction)?;
-        return Some(FarmTold::InstructionReviewed { scope, words: words.clone(), review_on: *review_on });
+        let (scope, which) = named(given, *instruction, on)?;
+        return Some(FarmTold::InstructionReviewed { scope, which, words: words.clone(), review_on: *review_on });
     }
     if let Event::InstructionEnded { instruction, why } = event {
-        let scope = scope_of(records, *instruction)?;
-        return Some(FarmTold::InstructionEnded { scope, why: why.clone() });
+        let (scope, which) = named(given, *instruction, on)?;
+        return Some(FarmTold::InstructionEnded { scope, which, why: why.clone() });
     }
     of_itself(event.clone())
 }

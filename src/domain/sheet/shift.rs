@@ -2,6 +2,7 @@
 
 use super::super::herd::Herd;
 use super::super::treatment::OffBy;
+use super::super::which::Which;
 use super::{Fact, FarmTold, Line, Sheet, Told};
 use chrono::{NaiveDate, TimeDelta};
 
@@ -52,11 +53,13 @@ fn move_told(told: &mut Told, by: TimeDelta) -> Option<()> {
 
 fn move_farm_told(told: &mut FarmTold, by: TimeDelta) -> Option<()> {
     match told {
+        FarmTold::InstructionReviewed { which, review_on, .. } => {
+            [&mut which.since, review_on].into_iter().flatten().try_for_each(|day| shift(day, by))
+        }
         FarmTold::Instructed { review_on: Some(day), .. }
-        | FarmTold::InstructionReviewed { review_on: Some(day), .. } => shift(day, by),
+        | FarmTold::InstructionEnded { which: Which { since: Some(day), .. }, .. } => shift(day, by),
         FarmTold::Instructed { review_on: None, .. }
-        | FarmTold::InstructionReviewed { review_on: None, .. }
-        | FarmTold::InstructionEnded { .. }
+        | FarmTold::InstructionEnded { which: Which { since: None, .. }, .. }
         | FarmTold::Fact(_, _)
         | FarmTold::Contact { .. }
         | FarmTold::Changed(_, _)

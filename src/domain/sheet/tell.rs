@@ -92,13 +92,11 @@ pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'
             }
             given
         }
-        FarmTold::InstructionReviewed { scope, words, review_on } => {
-            instruct::goes_on(farm, scope, words, review_on, records, then)?
+        FarmTold::InstructionReviewed { scope, which, words, review_on } => {
+            instruct::goes_on(farm, (scope, &which), words, review_on, records, then)?
         }
-        FarmTold::InstructionEnded { scope, why } => {
-            let instruction = instruct::given_for(records, farm, scope, then.on)
-                .ok_or(Snag { fact: 0, why: SnagWhy::NoInstruction { scope } })?;
-            Event::InstructionEnded { instruction, why }
+        FarmTold::InstructionEnded { scope, which, why } => {
+            instruct::ended(farm, (scope, &which), why, records, then.on)?
         }
     })
 }

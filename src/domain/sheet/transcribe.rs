@@ -14,11 +14,12 @@ use super::super::ids::{AnimalId, CaseId, PutId, RecordId, TurnId, VisitId};
 use super::super::instruction::NoReview;
 use super::super::record::{Record, Stamp};
 use super::super::treatment::Put;
+use super::super::which::Named;
 use super::{End, Fact, NewFinding, SheetTurn, Thing};
 use chrono::NaiveDate;
 
 /// A fact of a sheet that cannot be entered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Snag {
     /// Number of the fact in its turn, from 0.
     pub fact: usize,
@@ -27,7 +28,7 @@ pub struct Snag {
 }
 
 /// Why a fact of a sheet cannot be entered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum SnagWhy {
     /// An answer, and no open finding of that kind at that place.
     NothingToAnswer {
@@ -57,6 +58,13 @@ pub enum SnagWhy {
     NotHeld {
         /// For which claws.
         scope: Scope,
+    },
+    /// An instruction that is spoken of, and not one alone of those that hold for those claws fits.
+    WhichInstruction {
+        /// For which claws.
+        scope: Scope,
+        /// Those that hold.
+        hold: Vec<Named>,
     },
     /// The day to look at an instruction again is none.
     NoReview {

@@ -5,12 +5,12 @@ use super::day::{self, Near};
 use super::mistake::{did_you_mean, safe};
 use super::reader::{Reader, plain};
 use super::tokens::{Token, cut};
-use super::words::{SET_ASIDE, all, printed, shown};
+use super::words::{all, printed, shown};
 use super::{Reading, fact, place, told};
 use crate::domain::anatomy::Foot;
 use crate::domain::event::{Gap, OpenGap, PauseWhy};
 use crate::domain::herd::{VisitWhy, VisitWord};
-use crate::domain::sheet::{End, Fact, Line, Sheet, SheetTurn};
+use crate::domain::sheet::{End, Fact, Line, Sheet, SheetTurn, VisitEnd};
 use crate::domain::vocabulary::Vocabulary;
 use chrono::NaiveDate;
 
@@ -47,9 +47,9 @@ pub(super) fn read(text: &str, file: &str) -> Result<Reading, Vec<Mistake>> {
     match (head.farm, head.day) {
         (Some(farm), Some(on)) if mistakes.is_empty() => {
             let (by, lines) = (head.by.unwrap_or_default(), page.entries);
-            let (why, visit, set_aside) = (head.why, head.visit, head.set_aside);
-            let sheet = Sheet { farm, on, by, why, visit, set_aside, lines };
-            Ok(Reading { sheet, lines: page.places })
+            let (why, visit, ended) = (head.why, head.visit, head.ended);
+            let sheet = Sheet { farm, on, by, why, visit, ended, lines };
+            Ok(Reading { sheet, lines: page.places, day: head.lines.0, visit: head.lines.1 })
         }
         _ => Err(mistakes),
     }
@@ -81,13 +81,22 @@ struct Head {
     by: Option<String>,
     why: VisitWhy,
     visit: Vec<VisitWord>,
-    set_aside: bool,
+    ended: Option<VisitEnd>,
+    /// The lines of the day and of the visit.
+    lines: (usize, Option<usize>),
 }
 
 /// Reads the head wherever it stands, so that days without a year can be told by the sheet's own.
 fn read_head(lines: &[&Words], file: &str, mistakes: &mut Vec<Mistake>) -> Head {
-    let mut head =
-        Head { farm: None, day: None, by: None, why: VisitWhy::Routine, visit: Vec::new(), set_aside: false };
+    let mut head = Head {
+        farm: None,
+        day: None,
+        by: None,
+        why: VisitWhy::Routine,
+        visit: Vec::new(),
+        ended: None,
+        lines: (1, None),
+    };
     let mut told = Vec::new();
     for line in lines {
         let mut reader = Reader::new(file, line.number, &line.tokens, NaiveDate::default());
@@ -102,6 +111,11 @@ fn read_head(lines: &[&Words], file: &str, mistakes: &mut Vec<Mistake>) -> Head 
             continue;
         }
         told.push(word);
+        match word {
+            "day" => head.lines.0 = line.number,
+            "visit" => head.lines.1 = Some(line.number),
+            _ => {}
+        }
         if let Err(mistake) = head_line(&mut reader, word, &mut head) {
             mistakes.push(mistake);
         }
@@ -130,13 +144,9 @@ fn head_line(reader: &mut Reader, word: &str, head: &mut Head) -> Result<(), Mis
 fn visit(reader: &mut Reader, head: &mut Head) -> Result<(), Mistake> {
     let mut told: Vec<VisitWord> = Vec::new();
     loop {
-        let at = reader.at();
-        if reader.take(SET_ASIDE) {
-            if std::mem::replace(&mut head.set_aside, true) {
-                return Err(reader.stumble_at(at, format!("{SET_ASIDE} is told twice"), "say it once"));
-            }
-        } else {
-            told.push(visit_word(reader, &told)?);
+        match visit_end(reader, head.ended)? {
+            Some(end) => head.ended = Some(end),
+            None => told.push(visit_word(reader, &told)?),
         }
         if reader.peek().is_none() {
             break;
@@ -149,11 +159,26 @@ fn visit(reader: &mut Reader, head: &mut Head) -> Result<(), Mistake> {
     Ok(())
 }
 
+/// How the visit ended, if that comes next.
+fn visit_end(reader: &mut Reader, told: Option<VisitEnd>) -> Result<Option<VisitEnd>, Mistake> {
+    let at = reader.at();
+    let end = reader.member::<VisitEnd>();
+    match (told, end) {
+        (Some(before), Some(end)) if before == end => {
+            Err(reader.stumble_at(at, format!("{} is told twice", printed(end)), "say it once"))
+        }
+        (Some(before), Some(end)) => {
+            Err(reader.stumble_at(at, format!("{} after {}", printed(end), printed(before)), "say the last of them"))
+        }
+        (_, end) => Ok(end),
+    }
+}
+
 /// A word of the visit that goes with those told before it.
 fn visit_word(reader: &mut Reader, told: &[VisitWord]) -> Result<VisitWord, Mistake> {
     let at = reader.at();
     let Some(word) = reader.member::<VisitWord>() else {
-        let words: Vec<String> = all::<VisitWord>().into_iter().chain(plain(&[SET_ASIDE])).collect();
+        let words: Vec<String> = all::<VisitWord>().into_iter().chain(all::<VisitEnd>()).collect();
         return Err(reader.unknown(VisitWord::NAME, &words));
     };
     match told.iter().find(|other| **other == word || other.excludes(word)) {

@@ -7,6 +7,7 @@ use super::{Mistake, Reading, print};
 use crate::domain::anatomy::Place;
 use crate::domain::instruction::NoReview;
 use crate::domain::sheet::transcribe::{Snag, SnagWhy};
+use crate::domain::which::Named;
 
 /// A word of the sheet as a message may show it: control characters written out, cut where it is long.
 pub(super) fn safe(text: &str) -> String {
@@ -58,41 +59,45 @@ fn distance(a: &str, b: &str) -> usize {
 pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) -> Mistake {
     let lines = reading.lines.get(entry).map(Vec::as_slice).unwrap_or_default();
     let line = lines.get(snag.fact + 1).or(lines.first()).copied().unwrap_or(1);
-    let (what, suggestion) = match snag.why {
+    let (what, suggestion) = match &snag.why {
         SnagWhy::NothingToAnswer { place, what } => {
-            let (code, there) = (printed(what), said(place));
+            let (code, there) = (printed(*what), said(*place));
             (
                 format!("no open {code} {there} to answer on {}", print::day(reading.sheet.on)),
                 format!(
                     "if it is new today, write it as found: {} with grade or stage",
-                    shown(&[&place_words(place), &code])
+                    shown(&[&place_words(*place), &code])
                 ),
             )
         }
         SnagWhy::NothingOn { place, thing } => (
-            format!("the book knows of no {} {}", printed(thing), said(place)),
+            format!("the book knows of no {} {}", printed(*thing), said(*place)),
             "check number and foot; word about something never put on cannot be kept, a note can".to_string(),
         ),
         SnagWhy::NoVet { place } => (
             match place.foot() {
-                Some(_) => format!("the vet was not advised {}", said(place)),
+                Some(_) => format!("the vet was not advised {}", said(*place)),
                 None => "the vet was not advised about this animal".to_string(),
             },
             "check number and foot; what the vet said unasked can be a note".to_string(),
         ),
         SnagWhy::NoInstruction { scope } => (
-            format!("no instruction for {} was given on this farm", printed(scope)),
+            format!("no instruction for {} was given on this farm", printed(*scope)),
             "write the instruction itself on the sheet of its day".to_string(),
         ),
         SnagWhy::NotHeld { scope } => (
-            format!("no instruction for {} held on {}", printed(scope), print::day(reading.sheet.on)),
+            format!("no instruction for {} held on {}", printed(*scope), print::day(reading.sheet.on)),
             "check the claws; one that was ended is given anew".to_string(),
+        ),
+        SnagWhy::WhichInstruction { scope, hold } => (
+            format!("which instruction for {} is meant? those that hold: {}", printed(*scope), held(hold)),
+            format!("write its words, or since and its day, behind {0}: {0} since 5 May 2026 goes on", printed(*scope)),
         ),
         SnagWhy::NoReview { why, within } => (
             match why {
-                NoReview::Gone(day) => format!("the review: {} is not after the sheet's day", print::day(day)),
+                NoReview::Gone(day) => format!("the review: {} is not after the sheet's day", print::day(*day)),
                 NoReview::TooLate(day, last) => {
-                    format!("the review: {} is too late, {} at the latest", print::day(day), print::day(last))
+                    format!("the review: {} is too late, {} at the latest", print::day(*day), print::day(*last))
                 }
             },
             format!("an instruction is looked at again within {within} days"),
@@ -106,6 +111,12 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
         ),
     };
     Mistake { file: shown(&[file]), line, column: 1, what, suggestion }
+}
+
+/// Instructions, each with its words and its day.
+fn held(hold: &[Named]) -> String {
+    let one = |(words, since): &Named| format!("{} since {}", safe(words), print::day(*since));
+    hold.iter().map(one).collect::<Vec<_>>().join(", ")
 }
 
 fn said(place: Place) -> String {

@@ -46,6 +46,10 @@ pub struct Reading {
     pub sheet: Sheet,
     /// Line numbers, from 1: for each entry of the sheet, first its own and then that of each of its facts.
     pub lines: Vec<Vec<usize>>,
+    /// The line of its day.
+    pub day: usize,
+    /// The line of its visit, where there is one.
+    pub visit: Option<usize>,
 }
 
 /// Reads a sheet; `file` is the name that mistakes carry. Never stops at the first mistake.

@@ -1,15 +1,16 @@
 //! Writes a sheet in its one printed form: place first, then what about it; what was not told is not written.
 
 use super::tokens::{bare_or_quoted, quoted};
-use super::words::{MILKINGS, OFFS, SET_ASIDE, SKIN, TRIMS, first_word, printed};
+use super::words::{MILKINGS, NO_HORN, OFFS, SKIN, TRIMS, first_word, printed};
 use super::{day, medicine, told};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::PauseWhy;
 use crate::domain::finding::Degree;
-use crate::domain::herd::{FarmFact, VisitWhy};
+use crate::domain::herd::{FarmFact, Scope, VisitWhy};
 use crate::domain::history::{Look, Verdict};
 use crate::domain::sheet::{End, FEET, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Told};
 use crate::domain::treatment::{Milking, OffBy, Put, SkinState};
+use crate::domain::which::Which;
 use chrono::NaiveDate;
 
 /// Parts of a line; empty ones are left out.
@@ -30,8 +31,8 @@ pub(super) fn sheet(sheet: &Sheet) -> String {
         VisitWhy::Routine => None,
         VisitWhy::CallOut => Some(printed(sheet.why)),
     };
-    let set_aside = sheet.set_aside.then(|| SET_ASIDE.to_string());
-    let visit = joined(why.into_iter().chain(sheet.visit.iter().copied().map(printed)).chain(set_aside));
+    let words = sheet.visit.iter().copied().map(printed).chain(sheet.ended.map(printed));
+    let visit = joined(why.into_iter().chain(words));
     if !visit.is_empty() {
         out.push_str(&format!("visit {visit}\n"));
     }
@@ -247,13 +248,14 @@ fn farm_told(told: &FarmTold, on: NaiveDate) -> String {
         }
         FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
             let given = vec!["instruction".to_string(), printed(*scope), quoted(text)];
-            [given, vec![with("by", asked_by), with("why", why), review(*review_on, on), with("vet", vet)]].concat()
+            let horn = if vet.is_empty() { NO_HORN.to_string() } else { with("vet", vet) };
+            [given, vec![with("by", asked_by), with("why", why), review(*review_on, on), horn]].concat()
         }
-        FarmTold::InstructionReviewed { scope, words, review_on } => {
-            vec!["instruction".to_string(), printed(*scope), "goes on".to_string(), own(words), review(*review_on, on)]
+        FarmTold::InstructionReviewed { scope, which, words, review_on } => {
+            [of_one(*scope, which), vec!["goes on".to_string(), own(words), review(*review_on, on)]].concat()
         }
-        FarmTold::InstructionEnded { scope, why } => {
-            vec!["instruction".to_string(), printed(*scope), "ended".to_string(), own(why)]
+        FarmTold::InstructionEnded { scope, which, why } => {
+            [of_one(*scope, which), vec!["ended".to_string(), own(why)]].concat()
         }
     })
 }
@@ -263,6 +265,12 @@ fn contact([name, does, phone]: [&str; 3], gone: bool) -> Parts {
     let does = if does.is_empty() && phone.is_empty() && gone { String::new() } else { quoted(does) };
     let gone = if gone { "gone" } else { "" };
     vec![printed(FarmFact::Contact), quoted(name), does, own(phone), gone.to_string()]
+}
+
+/// Which instruction is spoken of.
+fn of_one(scope: Scope, which: &Which) -> Parts {
+    let since = which.since.map(|day| format!("since {}", day::full(day))).unwrap_or_default();
+    vec!["instruction".to_string(), printed(scope), own(&which.words), since]
 }
 
 fn review(review_on: Option<NaiveDate>, on: NaiveDate) -> String {

@@ -131,7 +131,7 @@ impl<'a> Reader<'a> {
     }
 
     fn column(&self, at: usize) -> usize {
-        let end = || self.tokens.last().map_or(1, |token| token.column + token.text.chars().count() + 1);
+        let end = || self.tokens.last().map_or(1, |token| token.end + 1);
         self.tokens.get(at).map_or_else(end, |token| token.column)
     }
 

@@ -8,6 +8,8 @@
 pub(super) struct Token {
     /// Column of its first character, from 1.
     pub(super) column: usize,
+    /// Column of what comes behind it.
+    pub(super) end: usize,
     /// The word, without quotes.
     pub(super) text: String,
     /// Whether it stood in quotes.
@@ -32,13 +34,13 @@ pub(super) fn cut(line: &str) -> Result<Vec<Token>, Unreadable> {
             ',' => at += 1,
             '"' => {
                 let (text, end) = quote(&chars, at)?;
-                tokens.push(Token { column, text, quoted: true });
+                tokens.push(Token { column, end: end + 1, text, quoted: true });
                 at = end;
             }
             space if space.is_whitespace() => at += 1,
             _ => {
                 let end = word(&chars, at)?;
-                tokens.push(Token { column, text: chars[at..end].iter().collect(), quoted: false });
+                tokens.push(Token { column, end: end + 1, text: chars[at..end].iter().collect(), quoted: false });
                 at = end;
             }
         }

@@ -5,7 +5,7 @@
 use super::Mistake;
 use super::day::{self, Near};
 use super::reader::{Reader, plain};
-use super::words::{all, printed};
+use super::words::{NO_HORN, all, printed};
 use super::{fact, place, thing};
 use crate::domain::anatomy::Place;
 use crate::domain::herd::{Change, FarmFact, Leaving, Scope};
@@ -13,6 +13,7 @@ use crate::domain::herd_list::cell;
 use crate::domain::sheet::{FarmTold, Line, Thing, Told};
 use crate::domain::treatment::{Means, Word};
 use crate::domain::vocabulary::Vocabulary;
+use crate::domain::which::Which;
 use chrono::NaiveDate;
 
 /// Reads the rest of a line that began with "told".
@@ -65,26 +66,78 @@ fn contact(reader: &mut Reader, name: String) -> Result<FarmTold, Mistake> {
     Ok(if told { FarmTold::Contact { name, does, phone, gone } } else { FarmTold::Fact(FarmFact::Contact, name) })
 }
 
-/// `inner front "lower a little" by "Marla" why "white line" review 9 Feb vet "Ivo"`, `inner front goes on "words" review 9 May`, or
-/// `inner front ended "why"`.
+/// `inner front "lower a little" by "Marla" why "white line" review 9 Feb vet "Ivo"`, the same with `takes no horn` in the place of the
+/// vet, `inner front goes on "words" review 9 May`, or `inner front ended "why"`; of several for the same claws the last two say
+/// which, as `inner front "lower a little" since 11 Nov goes on`.
 fn instruction(reader: &mut Reader) -> Result<FarmTold, Mistake> {
     let scope = reader.need::<Scope>()?;
+    if let Some(told) = of_one(reader, scope, "")? {
+        return Ok(told);
+    }
+    let at = reader.at();
+    let text = reader.text("the instruction")?;
+    if let Some(told) = of_one(reader, scope, &text)? {
+        return Ok(told);
+    }
+    if text.trim().is_empty() {
+        return Err(reader.stumble_at(
+            at,
+            "the instruction has no words",
+            "write what is to be done at each of these feet",
+        ));
+    }
+    let asked_by = by(reader)?;
+    let why = if reader.take("why") { reader.text("the reason")? } else { String::new() };
+    let review_on = review(reader)?;
+    let vet = vet(reader)?;
+    Ok(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet })
+}
+
+/// What became of one that was given: it goes on or is ended; none where neither is said.
+fn of_one(reader: &mut Reader, scope: Scope, words: &str) -> Result<Option<FarmTold>, Mistake> {
+    let since = if reader.take("since") { Some(day::read(reader, Near::Behind)?) } else { None };
+    let which = Which { words: words.to_string(), since };
     if reader.take("ended") {
-        return Ok(FarmTold::InstructionEnded { scope, why: reader.words() });
+        return Ok(Some(FarmTold::InstructionEnded { scope, which, why: reader.words() }));
     }
     if reader.take("goes on") {
         let words = reader.words();
         let review_on = review(reader)?;
         reader.finish(&plain(&["review"]))?;
-        return Ok(FarmTold::InstructionReviewed { scope, words, review_on });
+        return Ok(Some(FarmTold::InstructionReviewed { scope, which, words, review_on }));
     }
-    let text = reader.text("the instruction")?;
-    let asked_by = by(reader)?;
-    let why = if reader.take("why") { reader.text("the reason")? } else { String::new() };
-    let review_on = review(reader)?;
-    let vet = if reader.take("vet") { reader.text("the vet's name")? } else { String::new() };
-    reader.finish(&plain(&["by", "why", "review", "vet"]))?;
-    Ok(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet })
+    match since {
+        Some(_) => Err(reader.unknown("word about an instruction that was given", &plain(&["goes on", "ended"]))),
+        None => Ok(None),
+    }
+}
+
+/// Whether it takes horn away: one that does names the vet, since it is the vet's, and one that does not says so.
+fn vet(reader: &mut Reader) -> Result<String, Mistake> {
+    const ONE: &str = "say one of them: with a vet it takes horn away";
+    let at = reader.at();
+    if reader.take(NO_HORN) {
+        let also = reader.at();
+        if reader.take("vet") {
+            return Err(reader.stumble_at(also, format!("vet after {NO_HORN}"), ONE));
+        }
+        return Ok(String::new());
+    }
+    if reader.take("vet") {
+        let vet = reader.text("the vet's name")?;
+        if vet.trim().is_empty() {
+            return Err(reader.stumble_at(at, "the vet has no name", format!("write it, or {NO_HORN}")));
+        }
+        let also = reader.at();
+        if reader.take(NO_HORN) {
+            return Err(reader.stumble_at(also, format!("{NO_HORN} after vet"), ONE));
+        }
+        return Ok(vet);
+    }
+    reader.finish(&plain(&["by", "why", "review", "vet", NO_HORN]))?;
+    let instead =
+        format!("write {NO_HORN}, or vet \"NAME\" where it does: then it is the vet's, with the least sole beside it");
+    Err(reader.stumble("does it take horn away?", instead))
 }
 
 /// The day to look at it again, where it is told.

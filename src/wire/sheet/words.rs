@@ -100,8 +100,8 @@ pub(super) const MILKINGS: &[(&str, Milking)] = &[
     ("evening-milking", Milking::Evening),
 ];
 
-/// What says of a visit that it was set aside.
-pub(super) const SET_ASIDE: &str = "set aside";
+/// What says of an instruction that it takes no horn away.
+pub(super) const NO_HORN: &str = "takes no horn";
 
 /// Further words for findings, beside code and full name.
 const FINDING_WORDS: &[(&str, Finding)] = &[

@@ -84,6 +84,27 @@ fn a_turn_of_last_time_is_moved_from_its_map_and_who_is_in_the_crush_stays() {
     assert_eq!((rig.history().labels.number.as_str(), rig.history().courses.len()), ("12", 0));
 }
 
+/// What `crushbook enter` says to do about a number that was a slip of the pen.
+#[test]
+fn with_paper_of_that_day_it_goes_the_same_way_days_later_and_nobody_is_put_into_the_crush() {
+    let mut rig = done();
+    let on = rig.session().today;
+    rig.pass(3);
+    let before = rig.held();
+    rig.press(&format!("f 5 {} Enter", on.format("%-d")));
+    assert_eq!((rig.session().today, rig.session().paper.is_some()), (on, true), "{:?}", rig.notice());
+    rig.press("1 2 Enter");
+    let shown = screen(&rig, BuiltIn::TwoHands, (80, 24));
+    assert!(shown.contains("turn of another"), "{:?}\n{shown}", rig.mode());
+    assert_eq!(rig.held(), before, "nothing is written by opening her");
+    rig.press("4 3 4 Enter");
+    assert_eq!(rig.held(), before + 1, "{:?}", rig.notice());
+    assert_eq!((rig.on("12").len(), rig.on("34").len(), on_all(&rig)), (0, 1, 1), "as it was then");
+    rig.press("f 5");
+    assert_eq!((rig.session().paper, rig.session().today > on), (None, true), "{:?}", rig.mode());
+    assert_eq!((rig.on("12").len(), rig.on("34").len(), on_all(&rig)), (0, 1, 1), "neither lost nor doubled");
+}
+
 #[test]
 fn a_number_nobody_listed_is_asked_about_and_her_own_is_refused() {
     let mut rig = done();

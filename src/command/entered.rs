@@ -1,0 +1,105 @@
+//! What became of a sheet, as `crushbook enter` says it: above all who was begun new, since a slip of the pen makes an animal more.
+
+use super::World;
+use super::fault::Fault;
+use super::herd::option;
+use crate::domain::slip::Slip;
+use crate::report::safe::safe;
+use crate::report::words;
+use chrono::NaiveDate;
+use std::collections::BTreeSet;
+
+/// What became of a sheet.
+#[derive(Debug, Default)]
+pub struct Entered {
+    /// The file it came from.
+    pub file: String,
+    /// Its farm.
+    pub farm: String,
+    /// Its day.
+    pub on: NaiveDate,
+    /// How many were in the crush.
+    pub turns: usize,
+    /// How much was told outside it.
+    pub told: usize,
+    /// How much of it was in the book before.
+    pub held: usize,
+    /// Whether the farm was begun.
+    pub new_farm: bool,
+    /// Whoever was begun.
+    pub new_animals: Vec<New>,
+}
+
+/// An animal that was begun because nobody of the farm is called so.
+#[derive(Debug)]
+pub struct New {
+    /// What the sheet calls her.
+    pub called: String,
+    /// The line on which it first does.
+    pub line: usize,
+    /// Those of the herd whose number differs by one slip, the likeliest first.
+    pub near: Vec<(Slip, String)>,
+}
+
+/// What to do about a number that is wrong.
+const SLIP: &str = "If a new one is a slip of the pen: open the number on the screens, with paper of that day where it is not\n\
+                    today, and \"turn of another\" gives it to the right number;";
+
+/// Near numbers that are named.
+const NAMED: usize = 3;
+
+/// Says what became of each sheet, who is new, and what to do about one who is not.
+pub fn say(entered: &[Entered], world: &mut World) -> Result<(), Fault> {
+    for sheet in entered {
+        let day = format!("{} {}", words::weekday(sheet.on), sheet.on.format("%Y"));
+        writeln!(world.out, "{}, {day}: {}", safe(&sheet.farm), sheet.counts())?;
+        for new in &sheet.new_animals {
+            writeln!(world.out, "  new animal {} ({}:{})", safe(&new.called), sheet.file, new.line)?;
+        }
+    }
+    let mut began = entered.iter().filter(|sheet| !sheet.new_animals.is_empty());
+    for sheet in began.clone() {
+        for new in sheet.new_animals.iter().filter(|new| !new.near.is_empty()) {
+            let (file, line, called) = (&sheet.file, new.line, safe(&new.called));
+            let near = near(&new.near);
+            writeln!(
+                world.err,
+                "crushbook: {file}:{line}: {called} is new; near it in the herd: {near}. A slip of the pen?"
+            )?;
+        }
+    }
+    let farms: BTreeSet<&str> = began.clone().map(|sheet| sheet.farm.as_str()).collect();
+    let farm = farms.first().filter(|_| farms.len() == 1).map_or(String::new(), |farm| option(farm));
+    if began.next().is_some() {
+        writeln!(world.out, "{SLIP}")?;
+        writeln!(world.out, "crushbook gone NUMBER{farm} then says that nobody has that one.")?;
+    }
+    Ok(())
+}
+
+fn near(near: &[(Slip, String)]) -> String {
+    let one = |(slip, number): &(Slip, String)| match slip {
+        Slip::Swapped => format!("{} (two figures swapped)", safe(number)),
+        Slip::Figure => format!("{} (another figure)", safe(number)),
+    };
+    let named: Vec<String> = near.iter().take(NAMED).map(one).collect();
+    match near.len().saturating_sub(NAMED) {
+        0 => named.join(", "),
+        more => format!("{} and {more} more", named.join(", ")),
+    }
+}
+
+impl Entered {
+    fn counts(&self) -> String {
+        let mut parts = Vec::new();
+        parts.extend(self.new_farm.then(|| "new farm".to_owned()));
+        parts.extend((self.turns > 0).then(|| format!("{} in the crush", self.turns)));
+        parts.extend((self.told > 0).then(|| format!("{} told", self.told)));
+        parts.extend(match (self.held, parts.is_empty() && self.new_animals.is_empty()) {
+            (_, true) => Some("already entered".to_owned()),
+            (0, false) => None,
+            (held, false) => Some(format!("{held} already entered")),
+        });
+        parts.join("; ")
+    }
+}
