@@ -208,7 +208,11 @@ impl Clerk<'_, '_> {
             return Ok(());
         }
         let Some(visit) = self.visit()? else { return Ok(()) };
-        match transcribe(turn, visit, animal, Some(&history), &self.desk.stamp(self.day)) {
+        let mut people = Vec::new();
+        for name in turn.handed_to() {
+            people.extend(self.desk.person(name, self.day.on)?);
+        }
+        match transcribe(turn, visit, animal, Some(&history), &self.desk.stamp(self.day), &people) {
             Ok(records) => {
                 self.entered.turns += 1;
                 self.desk.keep(records)

@@ -59,3 +59,31 @@ fn a_name_that_nobody_bears_begins_nobody() {
     let said = home.run(&["visits", "--book", "new.book", "--recorded-by", "Ann"]);
     assert!(said.code == Some(2) && said.err.contains("named on the screens, or on a sheet"), "{said:?}");
 }
+
+/// One turn that two people recorded, on paper.
+const BOTH: &str = "farm Hollow
+day 14 May 2026
+by Ann
+
+animal 7
+  LH lifted trimmed all seen
+  LH outer 4 SU severe
+  handed over to \"Jory\"
+  LH inner block wood
+  signed
+";
+
+#[test]
+fn a_turn_on_paper_may_be_handed_over_and_is_the_same_turn_when_it_is_entered_again() {
+    let home = Home::new();
+    home.write("both.txt", BOTH);
+    let enter = || home.run(&["enter", "both.txt", "--book", "b.book", "--today", TODAY]).well();
+    enter();
+    let animal = home.json(&["animal", "7", "--book", "b.book"]);
+    let parts = animal["turns"][0]["recorded"].as_array().expect("a list").clone();
+    let names: Vec<_> = parts.iter().map(|part| part["by"].as_str().unwrap_or_default()).collect();
+    assert_eq!(names, ["Ann", "Jory"], "{animal:#}");
+    assert!(parts[0]["said"].to_string().contains("sole ulcer"), "{parts:#?}");
+    assert!(parts[1]["said"].to_string().contains("block"), "{parts:#?}");
+    assert!(enter().contains("already entered"));
+}

@@ -210,6 +210,7 @@ fn fact() -> impl Strategy<Value = Fact> {
         }),
         anywhere().prop_map(Fact::Sore),
         any_of::<Relief>().prop_map(Fact::Relief),
+        text().prop_filter("a name", |name| !name.trim().is_empty()).prop_map(Fact::HandedOver),
     ]
 }
 

@@ -95,7 +95,7 @@ impl Book {
         let animal = self.animal(&turn.animal, sheet.on);
         let history = self.history(&turn.animal);
         let visit = VisitId(RecordId { series: 3, seq: 1 });
-        let records = transcribe(turn, visit, animal, Some(&history), &self.stamp(sheet.on))?;
+        let records = transcribe(turn, visit, animal, Some(&history), &self.stamp(sheet.on), &[])?;
         self.keep(records);
         Ok(())
     }

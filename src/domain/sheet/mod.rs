@@ -130,6 +130,8 @@ pub enum Fact {
     Vet { place: Place, sign: Sign, words: String },
     /// A day to look again.
     Recheck { place: Place, on: NaiveDate, words: String },
+    /// From here on somebody else recorded, by name.
+    HandedOver(String),
 }
 
 /// A finding with all that a sheet can tell of it.
@@ -250,6 +252,13 @@ impl Thing {
     }
 }
 
+impl SheetTurn {
+    /// To whom it was handed over, in the order of the turn.
+    pub fn handed_to(&self) -> impl Iterator<Item = &str> {
+        self.facts.iter().filter_map(|fact| if let Fact::HandedOver(name) = fact { Some(name.as_str()) } else { None })
+    }
+}
+
 impl Fact {
     /// Where it is; none for what is said of the animal alone.
     pub fn place(&self) -> Option<Place> {
@@ -265,7 +274,7 @@ impl Fact {
             | Fact::Note { place, .. }
             | Fact::Vet { place, .. }
             | Fact::Recheck { place, .. } => Some(*place),
-            Fact::Gait(_) | Fact::Medicine(_) | Fact::Relief(_) => None,
+            Fact::Gait(_) | Fact::Medicine(_) | Fact::Relief(_) | Fact::HandedOver(_) => None,
         }
     }
 
@@ -286,7 +295,8 @@ impl Fact {
             | Fact::Medicine(_)
             | Fact::Relief(_)
             | Fact::Vet { .. }
-            | Fact::Recheck { .. } => false,
+            | Fact::Recheck { .. }
+            | Fact::HandedOver(_) => false,
         }
     }
 }

@@ -79,7 +79,7 @@ impl SheetTurn {
             })
     }
 
-    /// Facts without those that a later one of this turn replaces: the looks of a foot, and pain relief.
+    /// Facts without those that a later one of this turn replaces: the looks of a foot, and pain relief. Who recorded them makes none another.
     fn newest_facts(&self) -> Vec<&Fact> {
         let replaced = |fact: &Fact, later: &Fact| {
             if let (Fact::Look { foot, .. }, Fact::Look { foot: other, .. }) = (fact, later) {
@@ -88,6 +88,7 @@ impl SheetTurn {
             matches!((fact, later), (Fact::Relief(_), Fact::Relief(_)))
         };
         (0..self.facts.len())
+            .filter(|&at| !matches!(self.facts[at], Fact::HandedOver(_)))
             .filter(|&at| !self.facts[at + 1..].iter().any(|later| replaced(&self.facts[at], later)))
             .map(|at| &self.facts[at])
             .collect()

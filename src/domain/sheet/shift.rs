@@ -86,6 +86,7 @@ fn move_fact(fact: &mut Fact, by: TimeDelta) -> Option<()> {
         | Fact::Sore(_)
         | Fact::Note { .. }
         | Fact::Relief(_)
+        | Fact::HandedOver(_)
         | Fact::Vet { .. } => Some(()),
     }
 }

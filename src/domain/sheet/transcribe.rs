@@ -1,7 +1,7 @@
 //! From a turn on a sheet to records: finds which finding an answer means and which wrap or block came off.
 //!
 //! Pure: the caller hands in the names of visit and animal, the animal's history as at the sheet's day, and a stamp. One
-//! sheet turn is one press, so that undo takes a wrong sheet back whole.
+//! sheet turn is one press, so that undo takes a wrong sheet back whole, whoever recorded parts of it.
 
 use super::super::anatomy::Place;
 use super::super::contact;
@@ -10,7 +10,7 @@ use super::super::finding::Finding;
 use super::super::herd::Scope;
 use super::super::history::open::OpenItem;
 use super::super::history::{History, Verdict};
-use super::super::ids::{AnimalId, CaseId, PutId, RecordId, TurnId, VisitId};
+use super::super::ids::{AnimalId, CaseId, PersonId, PutId, RecordId, TurnId, VisitId};
 use super::super::instruction::NoReview;
 use super::super::record::{Record, Stamp};
 use super::super::treatment::Put;
@@ -79,24 +79,29 @@ pub enum SnagWhy {
     NeedsTurn,
 }
 
-/// Makes the records of one sheet turn, or lists every fact that cannot be entered; never half of it.
+/// Makes the records of one sheet turn, or lists every fact that cannot be entered; never half of it. `people` are those to whom it was
+/// handed over, in the order of the turn.
 pub fn transcribe(
     turn: &SheetTurn,
     visit: VisitId,
     animal: AnimalId,
     history: Option<&History>,
     stamp: &Stamp,
+    people: &[PersonId],
 ) -> Result<Vec<Record>, Vec<Snag>> {
     let mut desk = Desk::new(history, stamp);
     desk.events.push(Event::TurnBegun { visit, animal });
-    let mut snags = Vec::new();
+    let (mut snags, mut people) = (Vec::new(), people.iter());
     for (fact, told) in turn.facts.iter().enumerate() {
+        if let Fact::HandedOver(_) = told {
+            desk.handed.extend(people.next().map(|person| (desk.events.len(), *person)));
+        }
         if let Err(why) = desk.enter(told) {
             snags.push(Snag { fact, why });
         }
     }
     desk.close(&turn.end);
-    if snags.is_empty() { Ok(stamp.press(desk.events.into_iter().map(|event| (animal.0, event)))) } else { Err(snags) }
+    if snags.is_empty() { Ok(desk.records(animal)) } else { Err(snags) }
 }
 
 /// The newest wrap or block known to be on at that place: exactly there, else on that foot where the foot alone was named
@@ -129,11 +134,22 @@ struct Desk<'a> {
     events: Vec<Event>,
     answered: Vec<CaseId>,
     gone: Vec<PutId>,
+    /// From which event on who recorded.
+    handed: Vec<(usize, PersonId)>,
 }
 
 impl<'a> Desk<'a> {
     fn new(history: Option<&'a History>, stamp: &'a Stamp) -> Desk<'a> {
-        Desk { history, stamp, events: Vec::new(), answered: Vec::new(), gone: Vec::new() }
+        Desk { history, stamp, events: Vec::new(), answered: Vec::new(), gone: Vec::new(), handed: Vec::new() }
+    }
+
+    /// One press, each record by whoever recorded it.
+    fn records(self, animal: AnimalId) -> Vec<Record> {
+        let mut records: Vec<Record> = self.stamp.press(self.events.into_iter().map(|event| (animal.0, event)));
+        for (from, person) in self.handed {
+            records[from..].iter_mut().for_each(|record| record.by = Some(person));
+        }
+        records
     }
 
     /// Name of the record that the next event becomes.
@@ -154,6 +170,7 @@ impl<'a> Desk<'a> {
                 let turn = Some(self.turn());
                 self.events.push(Event::SeenOff { turn, item, outcome: *outcome, skin: *skin });
             }
+            Fact::HandedOver(_) => {}
             Fact::Look { .. }
             | Fact::Trimmed { .. }
             | Fact::Put { .. }
@@ -248,7 +265,7 @@ fn plain(fact: &Fact, turn: TurnId) -> Option<Event> {
         | Fact::Medicine(_)
         | Fact::Vet { .. }
         | Fact::Recheck { .. } => return outside(fact, Some(turn)),
-        Fact::Found(_) | Fact::Answered { .. } | Fact::Off { .. } => return None,
+        Fact::Found(_) | Fact::Answered { .. } | Fact::Off { .. } | Fact::HandedOver(_) => return None,
     })
 }
 
@@ -268,7 +285,8 @@ pub(super) fn outside(fact: &Fact, turn: Option<TurnId>) -> Option<Event> {
         | Fact::Off { .. }
         | Fact::Measured { .. }
         | Fact::Sore(_)
-        | Fact::Relief(_) => return None,
+        | Fact::Relief(_)
+        | Fact::HandedOver(_) => return None,
     })
 }
 
@@ -285,7 +303,8 @@ impl Fact {
             | Fact::Off { .. }
             | Fact::Measured { .. }
             | Fact::Sore(_)
-            | Fact::Relief(_) => false,
+            | Fact::Relief(_)
+            | Fact::HandedOver(_) => false,
         }
     }
 }

@@ -104,6 +104,15 @@ fn whole_animal(reader: &mut Reader) -> Result<Option<Fact>, Mistake> {
         reader.finish(&[])?;
         return Ok(Some(Fact::Relief(relief)));
     }
+    if reader.take("handed over to") {
+        let at = reader.at();
+        let name = reader.text("the name")?;
+        if name.trim().is_empty() {
+            return Err(reader.stumble_at(at, "the name is empty", "write who recorded from here on"));
+        }
+        reader.finish(&[])?;
+        return Ok(Some(Fact::HandedOver(name)));
+    }
     if reader.take("medicine") {
         return medicine::read(reader).map(|medicine| Some(Fact::Medicine(Box::new(medicine))));
     }
@@ -208,6 +217,7 @@ fn unknown(reader: &Reader, place: Place) -> Mistake {
                 "signed",
                 "got away",
                 "set aside",
+                "handed over to",
                 "animal",
                 "told",
             ]));

@@ -165,6 +165,7 @@ fn fact(fact: &Fact, on: NaiveDate) -> String {
         Fact::Sore(_) => vec!["sore".to_string()],
         Fact::Note { text, .. } => vec!["note".to_string(), quoted(text)],
         Fact::Medicine(used) => vec![medicine::print(used)],
+        Fact::HandedOver(name) => vec!["handed over to".to_string(), quoted(name)],
         Fact::Relief(relief) => vec![format!("pain relief {}", printed(*relief))],
         Fact::Vet { sign, words, .. } => vec!["vet".to_string(), printed(*sign), own(words)],
         Fact::Recheck { on: day, words, .. } => vec!["recheck".to_string(), day::ahead(*day, on), own(words)],
