@@ -67,7 +67,7 @@ fn as_json_its_fields_have_their_names() {
         json!({
             "id": null, "animal": "1394", "where": "dry, far field", "foot": "RH", "claw": null, "what": "wrap",
             "kind": null, "colour": "yellow", "do": "take-off", "since": "2026-04-16", "due": "2026-04-19",
-            "off_by": "2026-04-19", "milking": "evening", "state": "urgent", "by": "Tom", "by_phone": null, "relief": null,
+            "off_by": "2026-04-19", "milking": "evening", "state": "urgent", "by": "Tom", "by_phone": "01632 960116", "relief": null,
         })
     );
     let find = |number: &str, what: &str| {
