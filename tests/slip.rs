@@ -16,6 +16,7 @@ fn two_numbers_are_one_slip_apart_or_they_are_not() {
         ("12", "13", Some(Slip::Figure)),
         ("1382", "1382", None),
         ("1322", "1383", None),
+        ("1328", "1372", None),
         ("1391", "1382", None),
         ("3821", "1382", None),
         ("138", "1382", None),
