@@ -8,7 +8,7 @@ use crate::domain::history::{History, Turn};
 use crate::domain::ids::{AnimalId, FarmId, PersonId, TurnId, VisitId};
 use crate::domain::instruction::given;
 use crate::domain::record::Record;
-use crate::domain::sheet::of::called;
+use crate::domain::sheet::of::{Source, called};
 use crate::domain::sheet::of_farm::farm_told_of;
 use crate::domain::sheet::of_told::told_of;
 use crate::domain::sheet::{Line, Sheet, SheetTurn, VisitEnd};
@@ -47,11 +47,14 @@ impl Around {
 pub fn sheets(records: &[Record], history: &History, farm: &str, around: &Around) -> Vec<Sheet> {
     let animal = called(&history.labels);
     let mut days: BTreeMap<(NaiveDate, String), (Option<Of>, Vec<Line>)> = BTreeMap::new();
-    for record in Standing::of(records.to_vec()).records() {
+    let standing = Standing::of(records.to_vec());
+    for record in standing.records() {
         let Some(event) = record.event() else { continue };
         let turn = history.turn(TurnId(record.id));
         let lines: Vec<Line> = match turn {
-            Some(turn) => vec![Line::Turn(SheetTurn::of(turn, history))],
+            Some(turn) => vec![Line::Turn(SheetTurn::shared(turn, history, &|of| {
+                around.name(recorder(&standing, turn.id, of)).to_owned()
+            }))],
             None if event.turn().is_none() && history.animals.contains(&AnimalId(record.about)) => {
                 let told = told_of(event, history).into_iter();
                 told.map(|told| Line::Animal { animal: animal.clone(), told }).collect()
@@ -67,6 +70,17 @@ pub fn sheets(records: &[Record], history: &History, farm: &str, around: &Around
         written.extend(lines);
     }
     days.into_iter().map(|((on, by), told)| page(farm, on, by, told)).collect()
+}
+
+/// Who recorded something of a turn.
+fn recorder(standing: &Standing, turn: TurnId, of: Source) -> Option<PersonId> {
+    let is_it = |record: &Record| match (of, record.event()) {
+        (Source::Record(id), _) => record.id == id,
+        (Source::Look(foot), Some(Event::Looked { turn: of, foot: looked, .. })) => (*of, *looked) == (turn, foot),
+        (Source::End, Some(Event::TurnSigned { turn: of, .. } | Event::TurnPaused { turn: of, .. })) => *of == turn,
+        (Source::Look(_) | Source::End, _) => false,
+    };
+    standing.records().iter().rev().find(|record| is_it(record))?.by
 }
 
 /// A farm's own sheets, oldest first: what was told of it and of its visits, one for each day and person. What was told of its animals

@@ -86,4 +86,11 @@ fn a_turn_on_paper_may_be_handed_over_and_is_the_same_turn_when_it_is_entered_ag
     assert!(parts[0]["said"].to_string().contains("sole ulcer"), "{parts:#?}");
     assert!(parts[1]["said"].to_string().contains("block"), "{parts:#?}");
     assert!(enter().contains("already entered"));
+    assert_eq!(home.run(&["animal", "7", "--book", "b.book", "--today", TODAY, "--as", "sheet"]).well(), BOTH);
+    // And whoever signs is told too, where it went back.
+    let back = BOTH.replace("farm Hollow", "farm Lintel").replace("  signed", "  handed over to \"Ann\"\n  signed");
+    home.run_with(&["enter", "-", "--new-farm", "--book", "b.book", "--today", TODAY], &back).well();
+    let printed =
+        home.run(&["animal", "7", "--farm", "Lintel", "--book", "b.book", "--today", TODAY, "--as", "sheet"]).well();
+    assert_eq!(printed, back);
 }
