@@ -324,7 +324,7 @@ fn in_lines_the_card_is_told_and_a_fact_is_written_anew() {
     assert!(told.contains("key 6: its card") && told.contains("key 8: review: inner front"), "{told}");
     let told = rig.line("6");
     assert!(told.contains("card: Threlmarsh") && told.contains("#2: phone: 01632 960145"), "{told}");
-    let told = lines_of(&mut rig, &["#7", ""]);
+    let told = lines_of(&mut rig, &["#12", ""]);
     assert!(told.contains("write: herd size") && told.contains("now: 92"), "{told}");
     let before = rig.held();
     let told = rig.line("lots");
@@ -346,7 +346,7 @@ fn in_lines_a_review_is_told_and_answered_and_an_instruction_given() {
     assert!(told.contains("question: inner front, sole at least 5 mm, vet Ivo Lask: leave the wall"), "{told}");
     let told = rig.line("1");
     assert!(told.contains("standing instruction goes on, review 12 Aug 2026"), "{told}");
-    lines_of(&mut rig, &["farm 7", "5", "leave the heel", "Marla", "thin soles", "2"]);
+    lines_of(&mut rig, &["farm 7", "5", "leave the heel", "0", "Marla", "thin soles", "2"]);
     let told = lines_of(&mut rig, &["Ivo Lask", "1"]);
     assert!(told.contains("standing instruction, vet Ivo Lask, review 12 Aug 2026: leave"), "{told}");
     let one = rig.session().instructions.last().expect("given");
