@@ -145,6 +145,10 @@ fn whom(store: &Store, farm: &Farm, walk: &Walk, one: &Scored) -> Result<Who, St
     }
     let (known, _) = store.find(farm.id, &one.number).map_err(|why| why.to_string())?;
     if known.is_empty() && !farm.newcomers.is_empty() {
+        // Two numbers, or a score too many: a new number is one word, or a slip of the pen would be a cow.
+        if one.number.contains(char::is_whitespace) {
+            return Err(format!("nobody here is called {}, and a new number is one word", safe(&one.number)));
+        }
         return Ok(Who::New(one.number.clone()));
     }
     let animal = animal::meant(store, farm.id, &farm.name, &one.number)

@@ -75,7 +75,7 @@ fn cell(history: &History, turn: &Turn, foot: Foot, look: Option<Look>) -> Cell 
     worst_first(&mut waiting);
     let put = |of: fn(&Put) -> bool| turn.puts.iter().any(|view| view.put.foot() == Some(foot) && of(&view.put));
     Cell {
-        looked: look.is_some_and(|look| look.lifted) || healed + there.len() > 0,
+        looked: look.is_some_and(|look| look.lifted && (look.all_seen || look.trimmed)) || healed + there.len() > 0,
         worst: there.first().map(|state| (state.what, state.degree)),
         more: there.len().saturating_sub(1),
         waiting: waiting.first().map(|state| (state.what, state.degree)),

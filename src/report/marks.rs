@@ -258,6 +258,8 @@ fn feet(marks: &mut Marks, turn: &Turn, hand: Option<Foot>) {
         let waiting = marks.zones.iter().filter(old).map(|mark| 1 + mark.more).sum();
         marks.foot_mut(*foot).state = match look {
             _ if hand == Some(*foot) => FootState::InHand(count),
+            // Lifted is not looked at: an animal that got away was, too.
+            Some(look) if !(look.all_seen || look.trimmed) && count == 0 => FootState::NotLookedAt,
             Some(look) if look.lifted && count == 0 && waiting > 0 => FootState::LeftOpen(waiting),
             Some(look) if look.lifted && count == 0 => FootState::NothingFound,
             Some(look) if look.lifted => FootState::Done(count),

@@ -301,3 +301,22 @@ fn what_the_farms_of_the_sample_herd_told_prints_the_same_out_of_a_book_into_whi
         assert!(said.lines().all(|line| line.ends_with("already entered")), "{said}");
     }
 }
+
+#[test]
+fn a_fact_that_the_command_refuses_is_refused_on_a_sheet_too() {
+    let home = Home::new();
+    enter(&home, "a.book", DAY).well();
+    let before = facts(&home, "a.book");
+    let refused = [
+        ("name \"\"", "the name cannot be so; a farm has a name"),
+        ("gait scale \"0-9\"", "the scales are 0-3 and 1-5"),
+        ("herd size \"many\"", "write a whole number of animals"),
+        ("called \"\" urgent", "a call without words; write what was said in quotes"),
+        ("12 called \" \"", "a call without words"),
+    ];
+    for (told, why) in refused {
+        let said = enter(&home, "a.book", &format!("farm Lintel\nday 2 May 2026\n\ntold {told}\n")).complained(1);
+        assert!(said.contains("input:4:") && said.contains(why), "{told}: {said}");
+    }
+    assert_eq!(facts(&home, "a.book"), before);
+}

@@ -86,3 +86,16 @@ fn an_old_visit_is_added_up_with_who_was_in_milk_then() {
     assert!(percent(&first) >= 80, "{first}");
     assert!(percent(&both) > percent(&first), "the visit went on the next morning: {both}");
 }
+
+#[test]
+fn a_foot_that_was_only_lifted_before_she_got_away_is_not_looked_at() {
+    let home = Home::new();
+    let sheet = "farm Hollow\nday 14 May 2026\nby Ann\n\nanimal 7\n  LH lifted\n  RH trimmed nothing found\n  got away\n";
+    home.run_with(&["enter", "-", "--book", "b.book", "--today", TODAY], sheet).well();
+    let animal = home.json(&["animal", "7", "--book", "b.book"]);
+    let strip = animal["strip"][0]["feet"].as_array().expect("a list");
+    let looked: Vec<_> = strip.iter().filter(|one| one["looked"] == true).map(|one| one["foot"].as_str()).collect();
+    assert_eq!(looked, [Some("RH")], "{strip:#?}");
+    let map = home.run(&["animal", "7", "--book", "b.book", "--today", TODAY]).well();
+    assert_eq!(map.matches("[=]").count(), 1, "{map}");
+}

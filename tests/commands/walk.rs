@@ -179,3 +179,12 @@ fn a_walk_of_a_day_gone_by_is_taken_with_that_day_and_later_ones_stay() {
     let text = walk(&home, &[], "").well();
     assert!(text.contains("1 of 4 scored") && !text.contains("LAME"), "{text}");
 }
+
+#[test]
+fn a_new_number_is_one_word_so_that_a_slip_of_the_pen_is_no_cow() {
+    let home = home();
+    home.run(&["farm", "Hollow", "--new-animals", "heifers", "--book", "b.book", "--today", TODAY]).well();
+    let said = walk(&home, &["-"], "139 2 3\n").complained(1);
+    assert!(said.contains("nobody here is called 139 2, and a new number is one word"), "{said}");
+    walk(&home, &["-"], "801 3\n").well();
+}

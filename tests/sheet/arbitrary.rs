@@ -27,6 +27,11 @@ fn maybe<S: Strategy<Value = String>>(text: S) -> impl Strategy<Value = String> 
     prop_oneof![Just(String::new()), text]
 }
 
+/// Such words, some letters that are seen among them.
+fn words() -> impl Strategy<Value = String> {
+    text().prop_filter("something is said", |text| !text.trim().is_empty())
+}
+
 /// Words as people and terminals can make them: quotes, backslashes, newlines, marks that turn the writing.
 fn text() -> impl Strategy<Value = String> {
     prop_oneof![
@@ -210,7 +215,7 @@ fn fact() -> impl Strategy<Value = Fact> {
         }),
         anywhere().prop_map(Fact::Sore),
         any_of::<Relief>().prop_map(Fact::Relief),
-        text().prop_filter("a name", |name| !name.trim().is_empty()).prop_map(Fact::HandedOver),
+        words().prop_map(Fact::HandedOver),
     ]
 }
 
@@ -239,7 +244,7 @@ fn told() -> impl Strategy<Value = Told> {
         any_day().prop_map(Told::DueToCalve),
         (0..=30u8).prop_map(Told::Lactation),
         text().prop_map(Told::Group),
-        (text(), any::<bool>(), maybe(text())).prop_map(|(words, urgent, caller)| Told::Called {
+        (words(), any::<bool>(), maybe(text())).prop_map(|(words, urgent, caller)| Told::Called {
             words,
             urgent,
             caller
@@ -259,7 +264,7 @@ fn farm_told() -> impl Strategy<Value = FarmTold> {
             gone
         }),
         (any_of::<Change>(), maybe(text())).prop_map(|(change, words)| FarmTold::Changed(change, words)),
-        (text(), any::<bool>(), maybe(text())).prop_map(|(words, urgent, caller)| FarmTold::Called {
+        (words(), any::<bool>(), maybe(text())).prop_map(|(words, urgent, caller)| FarmTold::Called {
             words,
             urgent,
             caller

@@ -3,6 +3,7 @@
 use super::super::anatomy::Place;
 use super::super::contact::{Contact, checked};
 use super::super::event::Event;
+use super::super::farm;
 use super::super::herd::{Herd, Labels, Status};
 use super::super::history::History;
 use super::super::history::open::OpenItem;
@@ -77,7 +78,7 @@ fn vet_advised(history: &History, place: Place, on: NaiveDate) -> Option<RecordI
 /// The event of something told about a farm, or why it cannot be entered. `records` are the farm's, `then` is the sheet's day.
 pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'_>) -> Result<Event, Snag> {
     Ok(match told.clone() {
-        FarmTold::Fact(fact, words) => Event::FarmDescribed { farm, fact, words },
+        FarmTold::Fact(fact, words) => self::fact(Event::FarmDescribed { farm, fact, words }, records, then)?,
         FarmTold::Contact { name, does, phone, gone } => {
             contact(Event::ContactTold { farm, name, does, phone, gone }, records, then)?
         }
@@ -99,6 +100,18 @@ pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'
             instruct::ended(farm, (scope, &which), why, records, then.on)?
         }
     })
+}
+
+/// A word on a fact, where the farm can have it; what is in the book of that day is as it is.
+fn fact(told: Event, records: &[Record], then: Then<'_>) -> Result<Event, Snag> {
+    if let Event::FarmDescribed { farm, fact, words } = &told
+        && !records.iter().any(|record| record.on == then.on && record.event() == Some(&told))
+    {
+        let refused = |why| Snag { fact: 0, why: SnagWhy::NoFact(*fact, why) };
+        let words = farm::checked(*fact, words).map_err(refused)?;
+        return Ok(Event::FarmDescribed { farm: *farm, fact: *fact, words });
+    }
+    Ok(told)
 }
 
 /// One of the farm's people, where they can be kept so; what is in the book of that day is as it is.

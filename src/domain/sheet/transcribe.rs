@@ -7,7 +7,7 @@ use super::super::anatomy::Place;
 use super::super::contact;
 use super::super::event::{Detail, Event, Item, PauseWhy};
 use super::super::finding::Finding;
-use super::super::herd::Scope;
+use super::super::herd::{FarmFact, Scope};
 use super::super::history::open::OpenItem;
 use super::super::history::{History, Verdict};
 use super::super::ids::{AnimalId, CaseId, PersonId, PutId, RecordId, TurnId, VisitId};
@@ -73,6 +73,8 @@ pub enum SnagWhy {
         /// Days within which it is to be looked at again.
         within: u16,
     },
+    /// A word on a fact of the farm that it cannot have, and how it is to be written.
+    NoFact(FarmFact, &'static str),
     /// Somebody told of as one of the farm's people who cannot be kept so.
     NoContact(contact::No),
     /// Told outside the crush, though only somebody with the foot in hand can know it.

@@ -102,6 +102,7 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
             },
             format!("an instruction is looked at again within {within} days"),
         ),
+        SnagWhy::NoFact(fact, why) => (format!("the {} cannot be so", printed(*fact)), (*why).to_string()),
         SnagWhy::NoContact(why) => {
             (why.to_string(), "write it like told contact \"Tom\" \"takes wraps off\" \"01632 960123\"".to_string())
         }

@@ -147,7 +147,11 @@ fn review(reader: &mut Reader) -> Result<Option<NaiveDate>, Mistake> {
 
 /// `"words" by "who" urgent`, the last two where told.
 fn call(reader: &mut Reader) -> Result<(String, bool, String), Mistake> {
+    let at = reader.at();
     let words = reader.text("what was said")?;
+    if words.trim().is_empty() {
+        return Err(reader.stumble_at(at, "a call without words", "write what was said in quotes"));
+    }
     let caller = by(reader)?;
     let urgent = reader.take("urgent");
     Ok((words, urgent, caller))
