@@ -218,17 +218,21 @@ impl<'s> Desk<'s> {
         Ok(group.map(|group| Herd { group, ..Herd::default() }))
     }
 
-    /// Closes the visit to a farm: the one under way that day, else the newest that was set aside, else that was left without a word. That one
-    /// was closed that day already is told.
-    pub fn close(&mut self, farm: FarmId, day: Day) -> Result<Result<(), No>, StoreError> {
+    /// Closes the visit to a farm: the one under way that day, else the newest that was set aside, else that was left without a word. Gives the day
+    /// on which it began; that one was closed that day already is told.
+    pub fn close(&mut self, farm: FarmId, day: Day) -> Result<Result<NaiveDate, No>, StoreError> {
         let visits = Visits::of(self.visits(farm, day.on)?, &BTreeSet::new(), day.on);
         if visits.now.is_none() && visits.all.iter().any(|visit| visit.state == State::Closed(day.on)) {
             return Ok(Err(No::AlreadySo));
         }
         let left =
             || visits.all.iter().find(|visit| visit.state == State::Open).map(|visit| visit.id).ok_or(No::NoVisit);
-        match visits.to_close().or_else(|_| left()).and_then(|visit| visits.close(farm, visit)) {
-            Ok(facts) => self.press(day, facts).map(|_| Ok(())),
+        let closed = visits.to_close().or_else(|_| left()).and_then(|visit| Ok((visit, visits.close(farm, visit)?)));
+        match closed {
+            Ok((visit, facts)) => {
+                let on = visits.get(visit).map_or(day.on, |visit| visit.on);
+                self.press(day, facts).map(|_| Ok(on))
+            }
             Err(no) => Ok(Err(no)),
         }
     }

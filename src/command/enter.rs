@@ -290,7 +290,8 @@ impl Clerk<'_, '_> {
     fn close(&mut self) -> Result<(), StoreError> {
         let what = "no visit to this farm was made that day, and none before it waits to be closed";
         let closed = self.desk.close(self.farm, self.day)?;
-        self.ended(closed, (what, "leave out closed, or enter the sheets of that visit before"));
+        self.entered.closed = closed.ok().filter(|on| *on < self.day.on);
+        self.ended(closed.map(|_| ()), (what, "leave out closed, or enter the sheets of that visit before"));
         Ok(())
     }
 

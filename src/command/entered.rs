@@ -24,6 +24,8 @@ pub struct Entered {
     pub told: usize,
     /// How much of it was in the book before.
     pub held: usize,
+    /// The day on which the visit began that it closed, where that was before.
+    pub closed: Option<NaiveDate>,
     /// Whether the farm was begun.
     pub new_farm: bool,
     /// Whoever was begun.
@@ -95,6 +97,8 @@ impl Entered {
         parts.extend(self.new_farm.then(|| "new farm".to_owned()));
         parts.extend((self.turns > 0).then(|| format!("{} in the crush", self.turns)));
         parts.extend((self.told > 0).then(|| format!("{} told", self.told)));
+        parts
+            .extend(self.closed.map(|on| format!("the visit of {} {} is closed", words::weekday(on), on.format("%Y"))));
         parts.extend(match (self.held, parts.is_empty() && self.new_animals.is_empty()) {
             (_, true) => Some("already entered".to_owned()),
             (0, false) => None,

@@ -125,6 +125,17 @@ fn recorder(store: &Store, named: Option<&str>) -> Result<Option<PersonId>, Faul
     })
 }
 
+/// Whether it is known who records, or the book knows nobody: what is told of a visit is by somebody. Errors: it knows several.
+pub fn said_who(store: &Store, world: &World) -> Result<(), Fault> {
+    let names: BTreeSet<String> = people(store)?.into_values().collect();
+    if world.by.is_some() || names.is_empty() {
+        return Ok(());
+    }
+    let known: Vec<&str> = names.iter().map(String::as_str).collect();
+    let hint = format!("Say it with --recorded-by: {}; nothing was written.", plain(&known.join(", ")));
+    Err(Fault::usage("who records is not said", hint))
+}
+
 /// The bytes of a file. Errors: it cannot be read, or is none: a pipe would be waited for without an end.
 pub fn read_file(file: &Path) -> std::io::Result<Vec<u8>> {
     match is_file(file) {

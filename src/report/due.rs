@@ -191,7 +191,7 @@ pub fn reason(open: &Open, item: &OpenItem, (rules, today): (&Rules, NaiveDate),
         }
         OpenItem::Lame { gait, since, looked, sound, .. } => {
             let found = match (looked, sound) {
-                (false, _) => "not all feet looked at since",
+                (false, _) => "not all feet lifted",
                 (true, true) => "nothing found in the feet",
                 (true, false) => "looked at",
             };

@@ -282,7 +282,8 @@ fn a_visit_of_before_is_closed_on_its_last_day_or_on_a_day_of_its_own() {
     assert_eq!(facts(&home, "c.book"), facts(&home, "b.book"));
     // One that was left without a word, too; a call-out of which nothing else is told begins and ends.
     enter(&home, "d.book", DAY).well();
-    enter(&home, "d.book", "farm Lintel\nday 2 May 2026\nvisit closed\n").well();
+    let said = enter(&home, "d.book", "farm Lintel\nday 2 May 2026\nvisit closed\n").well();
+    assert_eq!(said, "Lintel, SAT 2 May 2026: 1 told; the visit of FRI 1 May 2026 is closed\n");
     enter(&home, "d.book", "farm Lintel\nday 7 May 2026\nvisit call out closed\n").well();
     assert_eq!(states(&home, "d.book"), ["2026-05-07 closed", "2026-05-01 closed"]);
 }

@@ -90,7 +90,8 @@ fn an_old_visit_is_added_up_with_who_was_in_milk_then() {
 #[test]
 fn a_foot_that_was_only_lifted_before_she_got_away_is_not_looked_at() {
     let home = Home::new();
-    let sheet = "farm Hollow\nday 14 May 2026\nby Ann\n\nanimal 7\n  LH lifted\n  RH trimmed nothing found\n  got away\n";
+    let sheet =
+        "farm Hollow\nday 14 May 2026\nby Ann\n\nanimal 7\n  LH lifted\n  RH trimmed nothing found\n  got away\n";
     home.run_with(&["enter", "-", "--book", "b.book", "--today", TODAY], sheet).well();
     let animal = home.json(&["animal", "7", "--book", "b.book"]);
     let strip = animal["strip"][0]["feet"].as_array().expect("a list");
