@@ -111,8 +111,8 @@ pub fn visit(cli: &Cli, world: &mut World, farm: Option<&str>, told: &VisitTold,
         let at = At { farm, name: farms.name(farm), on: today(cli, world) };
         let visits = at.visits(store, world)?;
         if let Some(wish) = told.wish() {
-            place::said_who(store, world)?;
             let facts = at.facts(store, world, &visits, wish)?;
+            place::said_who(store, world)?;
             press(store, cli, world, facts)?;
             writeln!(world.out, "Written. crushbook undo{} takes it back.", option(&at.name))?;
         }
