@@ -14,6 +14,7 @@ pub fn enter(folder: &Path) -> Outcome<(usize, Duration)> {
     let mut store = open(&folder.join("sample"))?;
     let now: DateTime<FixedOffset> = DateTime::parse_from_rfc3339("2026-05-14T09:00:00+01:00")?;
     let mut world = World {
+        by: None,
         now,
         input: &mut io::empty(),
         out: &mut io::sink(),
