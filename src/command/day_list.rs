@@ -7,9 +7,8 @@ use super::fault::Fault;
 use super::form::DayListForm;
 use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
-use crate::domain::day_list::{Line, StillHere};
+use crate::domain::day_list::{Came, Line, StillHere};
 use crate::domain::farm_call::FarmCall;
-use crate::domain::history::TurnState;
 use crate::domain::hours;
 use crate::domain::sheet::of::called;
 use crate::domain::vocabulary::Vocabulary;
@@ -97,7 +96,7 @@ fn row(page: &Page, line: &Line) -> Value {
         "animal": called(&line.labels),
         "reason": line.why.first().map(|why| why.reason().word()),
         "why": whys,
-        "came": line.came.map(state),
+        "came": line.came.map(Came::word),
         "missed": line.missed.map(|on| on.to_string()),
         "last": line.last.as_ref().map(|turn| turn.on.to_string()),
     })
@@ -117,12 +116,4 @@ fn asked_about(of: &StillHere) -> Value {
     let mut row = unseen(of);
     row["reason"] = json!("still-here");
     row
-}
-
-fn state(state: TurnState) -> &'static str {
-    match state {
-        TurnState::Open => "in-the-crush",
-        TurnState::Paused => "set-aside",
-        TurnState::Signed => "done",
-    }
 }

@@ -115,17 +115,22 @@ pub fn of_visit(
     let waits = histories
         .iter()
         .filter(|(_, history)| history.turns.iter().rfind(is_of).is_some_and(|turn| turn.state != TurnState::Signed));
+    // Whoever got away before a foot was up did not come.
+    let looked_at = |history: &History| history.turns.iter().filter(is_of).any(Turn::is_look);
+    let looked_at = histories.iter().filter(|(_, history)| looked_at(history)).map(|(animal, _)| *animal).collect();
     // Who was in milk on that day, whatever was told since.
-    let (herd, more) = herd_on(store, farm, visit.last().min(until))?;
+    let on = visit.last().min(until);
+    let (herd, more) = herd_on(store, farm, on)?;
     problems.extend(more);
-    let here = herd.iter().filter(|(_, then)| then.left.is_none()).map(|(animal, then)| (*animal, then.herd.status));
+    let here =
+        herd.iter().filter(|(_, then)| then.left.is_none()).map(|(animal, then)| (*animal, then.herd.is_what(on)));
     let (records, more) = store.records(farm.0)?;
     problems.extend(more);
     let calls = during(records, farm, visit.id, until);
     let sum = VisitSum {
         totals: Totals::of(turns),
         waits: waits.map(|(_, history)| called(&history.labels)).collect(),
-        in_milk: InMilk::of(here, &came),
+        in_milk: InMilk::of(here, &looked_at),
         calls,
         visit,
     };

@@ -4,12 +4,12 @@
 use super::follow_up::list::DueItem;
 use super::follow_up::rules::{RoutineRules, Rules};
 use super::follow_up::{Due, Urgency, due};
-use super::herd::Labels;
+use super::herd::{Labels, Status};
 use super::hinds::{self, How};
 use super::history::open::{Open, OpenItem};
 use super::history::{History, Outside, Turn, TurnState};
 use super::hours;
-use super::ids::AnimalId;
+use super::ids::{AnimalId, TurnId};
 use super::record::{Moment, Record};
 use super::vocabulary::vocabulary;
 use crate::domain::event::Event;
@@ -30,6 +30,8 @@ vocabulary! {
         Called = 4 "called",
         /// Lame by score, and not looked at.
         Lame = 5 "lame",
+        /// Her last turn was not signed off, and nobody finished it.
+        HalfDone = 10 "half-done",
         /// Dried off lately: a routine trim.
         DriedOff = 6 "dried-off",
         /// Some months in milk: a routine trim.
@@ -55,6 +57,8 @@ pub enum Why {
         /// Said to be urgent.
         urgent: bool,
     },
+    /// She got away, was set aside or was left in the crush on that day.
+    HalfDone(NaiveDate),
     /// Dried off on that day.
     DriedOff(NaiveDate),
     /// So many days in milk.
@@ -85,6 +89,7 @@ impl Why {
             ) => Reason::LookAgain,
             Why::Called { urgent: true, .. } => Reason::Urgent,
             Why::Called { urgent: false, .. } => Reason::Called,
+            Why::HalfDone(_) => Reason::HalfDone,
             Why::DriedOff(_) => Reason::DriedOff,
             Why::InMilk(_) => Reason::InMilk,
             Why::Unseen(_) | Why::HindsUnseen(_) => Reason::Unseen,
@@ -92,13 +97,61 @@ impl Why {
         }
     }
 
-    /// Its place: the kind of reason, then how urgent it is and since when, where it is due at all.
-    fn place(&self) -> (Reason, Reverse<Option<Urgency>>, Option<NaiveDate>) {
+    /// Its place among reasons.
+    fn place(&self) -> Rank {
         let due = if let Why::Open(_, due) = self { *due } else { None };
         let reason = self.reason();
         // What the farm calls urgent is no less so than what a day makes urgent.
         let urgency = if reason == Reason::Urgent { Some(Urgency::Urgent) } else { due.map(|due| due.urgency) };
-        (reason, Reverse(urgency), due.map(|due| due.day))
+        let day = due.map(|due| due.day);
+        let is_trouble = matches!(self, Why::Open(OpenItem::On { trouble: Some(_), .. }, _));
+        let severe = if let Why::Open(OpenItem::Lame { gait, .. }, _) = self { Some(gait) } else { None };
+        let severe = severe.is_some_and(|gait| gait.scale.is_severe(gait.score));
+        let (trouble, severe) = (Reverse(is_trouble), Reverse(severe));
+        Rank { reason, urgency: Reverse(urgency), trouble, undated: day.is_none(), day, severe }
+    }
+}
+
+/// The place of a reason, the most pressing first.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Rank {
+    /// What kind it is.
+    reason: Reason,
+    /// How urgent it is, where it is due at all.
+    urgency: Reverse<Option<Urgency>>,
+    /// Whether the farm says that she is swollen, smells or is lamer where something is on her.
+    trouble: Reverse<bool>,
+    /// What is due on no day comes behind what is.
+    undated: bool,
+    /// Since when.
+    day: Option<NaiveDate>,
+    /// Of two that are lame since then, the worse one.
+    severe: Reverse<bool>,
+}
+
+vocabulary! {
+    /// How an animal came on a day.
+    Came, "how she came" {
+        /// Her turn is under way.
+        InTheCrush = 1 "in-the-crush",
+        /// She got away, or was set aside.
+        SetAside = 2 "set-aside",
+        /// Signed off with nothing looked at: what she was asked for is not done.
+        NoFootUp = 3 "no-foot-up",
+        /// Signed off.
+        Done = 4 "done",
+    }
+}
+
+impl Came {
+    /// How a turn says that she came.
+    fn of(turn: &Turn) -> Came {
+        match turn.state {
+            TurnState::Open => Came::InTheCrush,
+            TurnState::Paused => Came::SetAside,
+            TurnState::Signed if turn.is_look() => Came::Done,
+            TurnState::Signed => Came::NoFootUp,
+        }
     }
 }
 
@@ -111,8 +164,8 @@ pub struct Line {
     pub labels: Labels,
     /// Why she should come, the most pressing first; empty where she came unasked.
     pub why: Vec<Why>,
-    /// How her newest turn of the day stands; none where she has not come.
-    pub came: Option<TurnState>,
+    /// How her newest turn of the day stands, one that was gone on with among them; none where she has not come.
+    pub came: Option<Came>,
     /// The first of the visits to which she was expected and did not come, up to this one.
     pub missed: Option<NaiveDate>,
     /// Her last turn before the day.
@@ -159,10 +212,10 @@ pub struct DayList {
 }
 
 impl DayList {
-    /// How many were expected, and how many of them were signed off.
+    /// How many were expected, and how many of them are done.
     pub fn done(&self) -> (usize, usize) {
-        let signed = self.expected.iter().filter(|line| line.came == Some(TurnState::Signed)).count();
-        (self.expected.len(), signed)
+        let done = self.expected.iter().filter(|line| line.came == Some(Came::Done)).count();
+        (self.expected.len(), done)
     }
 }
 
@@ -194,18 +247,23 @@ impl Part {
         let now = fold(&known);
         // Of most animals nothing was written today: one fold says both.
         let mut began = if before.len() == known.len() { now.clone() } else { fold(&before) };
-        let came = now.turns.iter().rfind(|turn| turn.on == today).map(|turn| turn.state);
+        // A turn that was broken off on another day and gone on with today is one of today.
+        let gone_on: BTreeSet<TurnId> = known.iter().filter(|record| record.on == today).filter_map(turn_of).collect();
+        let waited = |turn: &Turn| began.turn(turn.id).is_some_and(|then| then.state != TurnState::Signed);
+        let of_today = |turn: &&Turn| turn.on == today || gone_on.contains(&turn.id) && waited(turn);
+        let came = now.turns.iter().rfind(of_today).map(Came::of);
         // Whoever was done and then left, that day, was expected and done all the same.
         began.left = began.left.filter(|(_, on)| came.is_none() || *on < today);
         let why = whys(&began, rules, today);
         // What was told after she was signed off asks for her once more.
-        let came = came.filter(|came| *came != TurnState::Signed || !is_asked_again(&now));
+        let came = came.filter(|came| *came != Came::Done || !is_asked_again(&now));
         let days = |turns: &mut dyn Iterator<Item = &Turn>| -> Vec<NaiveDate> {
             turns.map(|turn| turn.on).filter(|on| *on < today).collect()
         };
         let seen = days(&mut now.turns.iter());
-        // She came with one foot too, whatever else she was asked for.
-        let looked = days(&mut now.turns.iter().filter(|turn| turn.is_look()));
+        // She came with one foot too, or with none that would come up, whatever she was asked for.
+        let stayed = |turn: &&Turn| turn.is_look() || turn.state == TurnState::Signed;
+        let looked = days(&mut now.turns.iter().filter(stayed));
         let missed =
             if why.is_empty() { None } else { missed(&began, (&known, &before), &looked, rules, visits, fold) };
         let spared = spared(&began, &why, rules, today).filter(|_| came.is_none());
@@ -248,10 +306,10 @@ impl DayList {
 
     /// How the day stands.
     pub fn counts(&self) -> Counts {
-        let of = |lines: &[Line], wanted: &[TurnState]| {
+        let of = |lines: &[Line], wanted: &[Came]| {
             lines.iter().filter(|line| line.came.is_some_and(|came| wanted.contains(&came))).count()
         };
-        let waits = [TurnState::Open, TurnState::Paused];
+        let waits = [Came::InTheCrush, Came::SetAside];
         let (expected, done) = self.done();
         let waiting = of(&self.expected, &waits);
         let unasked_waiting = of(&self.unasked, &waits);
@@ -259,9 +317,9 @@ impl DayList {
         Counts { expected, done, waiting, to_come, unasked: self.unasked.len(), unasked_waiting }
     }
 
-    /// Who was expected and has not come.
-    pub fn to_come(&self) -> impl Iterator<Item = &Line> {
-        self.expected.iter().filter(|line| line.came.is_none())
+    /// Who was expected and came so; none: has not come.
+    pub fn who(&self, came: Option<Came>) -> impl Iterator<Item = &Line> {
+        self.expected.iter().filter(move |line| line.came == came)
     }
 }
 
@@ -270,11 +328,11 @@ impl DayList {
 pub struct Counts {
     /// Who should come, whether or not she came.
     pub expected: usize,
-    /// Of them signed off.
+    /// Of them done.
     pub done: usize,
     /// Of them in the crush, got away or set aside.
     pub waiting: usize,
-    /// Of them not here yet.
+    /// Of them not here yet, or let go with no foot up.
     pub to_come: usize,
     /// Who came and was not expected.
     pub unasked: usize,
@@ -289,11 +347,16 @@ fn number(labels: &Labels) -> (usize, String) {
 
 /// Of what is known, what was known when that day's work began: without its turns, with what was told outside of them.
 fn as_it_began<'r>(known: &[&'r Record], on: NaiveDate) -> Vec<&'r Record> {
-    let of_a_turn = |record: &Record| {
-        record.event().is_some_and(|event| event.turn().is_some() || matches!(event, Event::TurnBegun { .. }))
-    };
-    let before = |record: &&&Record| record.on < on || record.on == on && !of_a_turn(record);
+    let before = |record: &&&Record| record.on < on || record.on == on && turn_of(record).is_none();
     known.iter().filter(before).copied().collect()
+}
+
+/// The turn that a record begins, or is of.
+fn turn_of(record: &&Record) -> Option<TurnId> {
+    record.event().and_then(|event| match event {
+        Event::TurnBegun { .. } => Some(TurnId(record.id)),
+        other => other.turn(),
+    })
 }
 
 /// The first of the visits, back from the last one without a gap, to which she was expected and did not come.
@@ -329,15 +392,13 @@ pub fn whys(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     if history.left.is_some() {
         return Vec::new();
     }
-    let mut whys: Vec<Why> = opened(history, rules, today).chain(calls(history)).collect();
+    let open = opened(history, rules, today).chain(calls(history));
+    let mut whys: Vec<Why> = open.chain(half_done(history, rules, today)).collect();
     if !is_close_to_calving(history, &rules.of_her(history).routine, today) {
         whys.extend(routine(history, rules, today));
     }
     // Of one animal what is open comes before what was said of it.
-    whys.sort_by_key(|why| {
-        let (reason, urgency, day) = why.place();
-        (reason, urgency, day.is_none(), day)
-    });
+    whys.sort_by_cached_key(Why::place);
     whys
 }
 
@@ -359,6 +420,12 @@ fn opened<'h>(history: &'h History, rules: &'h Rules, today: NaiveDate) -> impl 
         };
         wanted.then(|| Why::Open(item.clone(), due))
     })
+}
+
+/// Her newest turn was not signed off, so that a foot waits; not of one who may have left without a word (common practice).
+fn half_done(history: &History, rules: &Rules, today: NaiveDate) -> Option<Why> {
+    let broken_off = history.turns.last().filter(|turn| turn.state != TurnState::Signed)?;
+    (!is_long_unheard_of(history, rules, today)).then_some(Why::HalfDone(broken_off.on))
 }
 
 /// What was told of her since she was last looked at: whoever got away was not.
@@ -403,7 +470,9 @@ fn routine(history: &History, rules: &Rules, today: NaiveDate) -> Vec<Why> {
     whys.extend(dry.map(Why::DriedOff));
     let milk = i64::from(set.milk_from)..=i64::from(set.milk_to);
     let in_milk = |day: &NaiveDate| milk.contains(&ago(*day)) && trimmed.is_none_or(|trimmed| trimmed < *day);
-    let calved = herd.calved.filter(in_milk).filter(|day| !is_dried_since(*day));
+    // Whoever is told dry and not since when was dried off after she calved.
+    let is_told_dry = herd.status == Some(Status::Dry) && herd.dry_from.is_none();
+    let calved = herd.calved.filter(in_milk).filter(|day| !is_dried_since(*day) && !is_told_dry);
     whys.extend(calved.map(|day| Why::InMilk(ago(day))));
     let soon = i64::from(set.calving) + 1..=i64::from(set.before);
     let to_calve = herd.days_to_calving(today).filter(|days| soon.contains(days) && !lately);

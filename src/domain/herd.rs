@@ -85,6 +85,12 @@ impl Herd {
         *self == Herd::default()
     }
 
+    /// What she is on that day: as it is told, or, where nothing is, dry or in milk by her days.
+    pub fn is_what(&self, today: NaiveDate) -> Option<Status> {
+        let by_days = || self.is_dry(today).then_some(Status::Dry);
+        self.status.or_else(by_days).or_else(|| self.days_in_milk(today).map(|_| Status::InMilk))
+    }
+
     /// Whether she is dry on that day: her state says so, or, where none is told, her days.
     pub fn is_dry(&self, today: NaiveDate) -> bool {
         match self.status {

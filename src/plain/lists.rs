@@ -2,13 +2,14 @@
 
 use super::her::counted;
 use super::page::{Said, said};
+use crate::domain::day_list::Came;
 use crate::domain::disagreement;
 use crate::domain::flag::flags;
 use crate::domain::follow_up::due;
 use crate::domain::follow_up::list::DueList;
 use crate::domain::follow_up::list::{DueItem, loud};
 use crate::domain::follow_up::review::Review;
-use crate::domain::history::{Turn, TurnState};
+use crate::domain::history::Turn;
 use crate::domain::ids::FarmId;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::day_line::{Said as Reason, asked, counts};
@@ -24,6 +25,7 @@ use crate::screen::words as says;
 use crate::screen::{brief, herd, herd_list, instruct, last, ring, visit};
 use crate::session;
 use crate::session::amend::twice::offered;
+use crate::session::day_list::Stands;
 use crate::session::herd::Page;
 use crate::session::mode::{Hand, Mode, Only};
 use crate::session::ring::{Call, told, who};
@@ -84,11 +86,13 @@ fn animal(session: &Session, view: &View<'_>, line: &HerdLine) -> String {
     let name = report::called(&line.labels);
     let name = if name.is_empty() { "no number".to_owned() } else { name };
     let mut parts = vec![name];
-    parts.extend(match line.turn.map(|(_, state)| state) {
-        Some(TurnState::Signed) => Some("done".to_owned()),
-        Some(TurnState::Paused) => Some("waits".to_owned()),
-        Some(TurnState::Open) => Some(says::of(session).fill("in the {crush}")),
-        None => None,
+    parts.extend(match session.stands(line) {
+        Stands::Came(Came::Done) => Some("done".to_owned()),
+        Stands::DoneOn(day) => Some(format!("done on {}", words::weekday(day))),
+        Stands::Came(Came::NoFootUp) => Some("signed off with no foot up".to_owned()),
+        Stands::Came(Came::SetAside) => Some("waits".to_owned()),
+        Stands::Came(Came::InTheCrush) => Some(says::of(session).fill("in the {crush}")),
+        Stands::Away => None,
     });
     parts.extend(line.left.map(|left| left.word().to_owned()));
     parts.extend(line.status.map(|status| status.word().replace('-', " ")));

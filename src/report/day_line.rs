@@ -5,11 +5,10 @@ use super::due::called;
 use super::safe::safe;
 use super::short::{self, short};
 use super::words::{self, Words};
-use crate::domain::day_list::{Counts, DayList, Line, Spared, StillHere, Why};
+use crate::domain::day_list::{Came, Counts, DayList, Line, Spared, StillHere, Why};
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::follow_up::{Due, Urgency};
-use crate::domain::history::TurnState;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::hours;
 use crate::domain::record::Moment;
@@ -47,6 +46,7 @@ fn reason(line: &Line, why: &Why, by: By<'_>, at: Moment, words: Words) -> Said 
             let urgency = if *urgent { Urgency::Urgent } else { Urgency::Due };
             Said { urgency: Some(urgency), ..plain(forms) }
         }
+        Why::HalfDone(on) => plain([format!("not finished {}", words::weekday(*on)), day("not finished", *on)]),
         Why::DriedOff(on) => plain([format!("dried off {}", words::weekday(*on)), day("dried off", *on)]),
         Why::InMilk(days) => plain([format!("{days} days in milk, no trim yet"), format!("{days} days in milk")]),
         Why::Unseen(Some(on)) => plain([format!("last seen {}", words::day(*on))]),
@@ -191,7 +191,7 @@ pub fn head(list: &DayList, whole_herd: Option<(usize, usize)>) -> [String; 2] {
     match all {
         // Whoever came is done all the same.
         0 => {
-            let done = list.unasked.iter().filter(|line| line.came == Some(TurnState::Signed)).count();
+            let done = list.unasked.iter().filter(|line| line.came == Some(Came::Done)).count();
             [format!("nobody expected: {done} done"), format!("{done} done")]
         }
         all => [format!("{of} {all}: {done} done"), format!("{done} of {all} done")],
@@ -202,10 +202,14 @@ pub fn head(list: &DayList, whole_herd: Option<(usize, usize)>) -> [String; 2] {
 /// have left without a word.
 pub fn close(list: &DayList, rules: &RuleSet) -> Vec<String> {
     let who = |lines: &mut dyn Iterator<Item = &Line>| lines.map(|line| called(&line.labels)).collect::<Vec<_>>();
-    let (away, unasked) = (who(&mut list.to_come()), who(&mut list.unasked.iter()));
+    let (away, unasked) = (who(&mut list.who(None)), who(&mut list.unasked.iter()));
+    let not_up = who(&mut list.who(Some(Came::NoFootUp)));
     let mut lines = vec![counts(list)];
     if !away.is_empty() {
         lines.push(format!("{} did not come: {}; carried over to the next visit", away.len(), away.join(", ")));
+    }
+    if !not_up.is_empty() {
+        lines.push(format!("{} signed off with no foot up: {}", not_up.len(), not_up.join(", ")));
     }
     if !unasked.is_empty() {
         lines.push(format!("{} came unasked: {}", unasked.len(), unasked.join(", ")));

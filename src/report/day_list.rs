@@ -1,13 +1,12 @@
 //! The list of a day: who should come through and why, to be printed and ticked off, or written upon.
 
 use crate::domain::anatomy::Place;
-use crate::domain::day_list::{DayList, Line, Reason, Why};
+use crate::domain::day_list::{Came, DayList, Line, Reason, Why};
 use crate::domain::farm_call::FarmCall;
 use crate::domain::finding::Finding;
 use crate::domain::follow_up::review::Review;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::follow_up::{Due, Urgency};
-use crate::domain::history::TurnState;
 use crate::domain::history::open::OpenItem;
 use crate::domain::hours;
 use crate::domain::ids::FarmId;
@@ -138,6 +137,9 @@ impl Page<'_> {
                 let urgent = if *urgent { ", urgent" } else { "" };
                 safe(&format!("called {}{urgent}: {said}", words::weekday(*on)))
             }
+            Why::HalfDone(on) => {
+                format!("not finished on {}: got away, set aside or not signed off", words::weekday(*on))
+            }
             Why::DriedOff(on) => format!("dried off {}", words::weekday(*on)),
             Why::InMilk(days) => format!("{days} days in milk, no trim since she calved"),
             Why::Unseen(Some(on)) => format!("last seen {}", words::day(*on)),
@@ -175,8 +177,7 @@ impl Page<'_> {
         lines.push(format!("visit {RULE}"));
         lines.extend(commented(OF_THE_VISIT));
         lines.extend(self.again.iter().flat_map(|review| self.goes_on(review)));
-        let waiting = self.list.expected.iter().filter(|line| line.came.is_none());
-        for line in waiting {
+        for line in self.list.who(None) {
             lines.extend([String::new(), format!("animal {}", safe(&in_a_sheet(&line.labels)))]);
             let comments = line.why.iter().map(|why| self.why(line, why));
             lines.extend(comments.flat_map(|why| commented(&why)));
@@ -256,12 +257,12 @@ fn indented(first: &str, text: &str) -> Vec<String> {
     lines.into_iter().enumerate().map(|(at, line)| format!("{}{line}", begin(at))).collect()
 }
 
-/// The box: ticked once she was signed off, a stroke while she is set aside or in the crush.
-fn tick(came: Option<TurnState>) -> &'static str {
+/// The box: ticked once she is done, a stroke while she is set aside or in the crush, or was let go with no foot up.
+fn tick(came: Option<Came>) -> &'static str {
     match came {
         None => "[ ]",
-        Some(TurnState::Open | TurnState::Paused) => "[-]",
-        Some(TurnState::Signed) => "[x]",
+        Some(Came::InTheCrush | Came::SetAside | Came::NoFootUp) => "[-]",
+        Some(Came::Done) => "[x]",
     }
 }
 
@@ -273,6 +274,7 @@ fn heading(reason: Reason) -> &'static str {
         Reason::LookAgain => "To be looked at again",
         Reason::Called => "The farm called",
         Reason::Lame => "Lame by score",
+        Reason::HalfDone => "Not finished last time",
         Reason::DriedOff => "Dried off: routine",
         Reason::InMilk => "In milk: routine",
         Reason::Unseen => "Not seen for long",

@@ -16,7 +16,7 @@ use crate::domain::visit::Visits;
 use crate::domain::visit_log::visits as log;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::words::Words;
-use crate::session::{Crush, FarmLine, HerdLine, Session};
+use crate::session::{Crush, FarmLine, HerdLine, LineTurn, Session};
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::wire::rows::FarmRow;
@@ -110,9 +110,9 @@ pub fn herd(store: &Store, farm: FarmId, day: NaiveDate, records: Vec<Record>) -
     }
     for row in &rows {
         if let Some(line) = lines.get_mut(&row.animal)
-            && line.turn.is_none_or(|(turn, _)| turn <= row.turn)
+            && line.turn.is_none_or(|turn| turn.id <= row.turn)
         {
-            line.turn = Some((row.turn, row.state));
+            line.turn = Some(LineTurn { id: row.turn, state: row.state, on: row.on });
         }
     }
     let mut lines: Vec<HerdLine> = lines.into_values().collect();

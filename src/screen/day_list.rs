@@ -1,9 +1,9 @@
 //! The lines of Today: who comes next and why, as many reasons in a row as there is room for; of whoever is picked all of them.
 
+use crate::domain::day_list::Came;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::{DueItem, worst};
 use crate::domain::herd::Status;
-use crate::domain::history::TurnState;
 use crate::domain::history::open::OpenItem;
 use crate::domain::hours;
 use crate::report::day_line::{self, Said};
@@ -13,9 +13,11 @@ use crate::screen::crush::tone;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::theme::Role;
 use crate::screen::{View, words as says};
+use crate::session::day_list::Stands;
 use crate::session::today::picked;
 use crate::session::touch::Target;
 use crate::session::{HerdLine, Session};
+use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
 
 /// Columns from which the heads of the columns stand beside how the day stands.
@@ -49,7 +51,7 @@ pub fn told(session: &Session, view: &View<'_>, line: &HerdLine) -> (Vec<Said>, 
     let item = || open.and_then(|open| worst(open, &session.rules, session.today));
     let item =
         || item().filter(|item| item.due.urgency > Urgency::Coming).map(|item| day_line::known(&item, by, words));
-    let done = line.turn.is_some_and(|(_, state)| state == TurnState::Signed);
+    let done = session.stands(line).is_done() && session.asked_for(line.id).is_none();
     let at = hours::read_at(view.now, session.today);
     let listed = session.day.line(line.id).map(|(_, listed)| day_line::reasons(listed, by, at, words));
     match listed {
@@ -92,15 +94,24 @@ fn beside(session: &Session, line: &HerdLine, item: &OpenItem) -> Option<Said> {
 
 /// Where her turn of the day stands; else what she is.
 fn state(session: &Session, line: &HerdLine) -> String {
-    match (line.turn.map(|(_, state)| state), line.left, line.status) {
-        (Some(TurnState::Signed), _, _) => "done".to_owned(),
-        (Some(TurnState::Paused), _, _) => "WAITS".to_owned(),
-        (Some(TurnState::Open), _, _) => says::of(session).fill("in {crush}"),
-        (None, Some(_), _) => "gone".to_owned(),
-        (None, None, Some(Status::Dry)) => "dry".to_owned(),
-        (None, None, Some(Status::Heifer)) => "heifer".to_owned(),
-        (None, None, Some(Status::InMilk | Status::Male) | None) => String::new(),
+    match (session.stands(line), line.left, line.status) {
+        (Stands::Came(Came::Done), _, _) => "done".to_owned(),
+        (Stands::DoneOn(on), _, _) => done_on(on, session.today),
+        (Stands::Came(Came::NoFootUp), _, _) => "none up".to_owned(),
+        (Stands::Came(Came::SetAside), _, _) => "WAITS".to_owned(),
+        (Stands::Came(Came::InTheCrush), _, _) => says::of(session).fill("in {crush}"),
+        (Stands::Away, Some(_), _) => "gone".to_owned(),
+        (Stands::Away, None, Some(Status::Dry)) => "dry".to_owned(),
+        (Stands::Away, None, Some(Status::Heifer)) => "heifer".to_owned(),
+        (Stands::Away, None, Some(Status::InMilk | Status::Male) | None) => String::new(),
     }
+}
+
+/// Within a week the name of a day tells which it was.
+fn done_on(on: NaiveDate, today: NaiveDate) -> String {
+    let day = words::weekday(on);
+    let (weekday, date) = day.split_once(' ').unwrap_or((&day, ""));
+    format!("done {}", if (today - on).num_days() < 7 { weekday } else { date })
 }
 
 /// What tells her from others of her number: name, tag, electronic number, an earlier one.
@@ -125,7 +136,8 @@ fn head(page: &Page<'_>, session: &Session, line: &HerdLine, picked: bool) -> (S
     let number = safe(number);
     let number = column(&number, columns.max(number.width()));
     let mark = if picked { ">" } else { " " };
-    let head = format!("{mark} {number} {} ", column(&state(session, line), columns));
+    let state = state(session, line);
+    let head = format!("{mark} {number} {} ", column(&state, columns.max(state.width())));
     (head, apart(session, line).map_or(String::new(), |text| format!("{text} ")))
 }
 

@@ -2,7 +2,6 @@
 
 use crate::claw_map::marks::Tone;
 use crate::domain::follow_up::list::loud;
-use crate::domain::history::TurnState;
 use crate::keys::intent::Intent;
 use crate::keys::table;
 use crate::report::day_line;
@@ -59,7 +58,7 @@ fn facts(session: &Session) -> Vec<Vec<String>> {
 fn whole_herd(session: &Session) -> Option<(usize, usize)> {
     session.visits.under_way().filter(|visit| visit.whole_herd == Some(true))?;
     let here = || session.herd.iter().filter(|line| line.left.is_none());
-    Some((here().count(), here().filter(|line| matches!(line.turn, Some((_, TurnState::Signed)))).count()))
+    Some((here().count(), here().filter(|line| session.stands(line).is_done()).count()))
 }
 
 /// Columns of the name of who records, with its word: room for it is left beside any number.

@@ -21,14 +21,14 @@ pub fn choices(her: AnimalId) -> Vec<Choice> {
 
 /// Whether opening her is asked about. Of a turn of the day that is under way or signed nobody doubts whose it is.
 pub fn asks(session: &Session, line: &HerdLine) -> bool {
-    let was_here = matches!(line.turn, Some((_, TurnState::Open | TurnState::Signed)));
+    let was_here = line.turn.is_some_and(|turn| turn.state != TurnState::Paused);
     line.left.is_some() && (session.is_moving() || !was_here)
 }
 
 /// The question over Today, with the number still typed; before it, which visit she would come to.
 pub fn ask(session: &Session, line: &HerdLine) -> Decision {
     let under = session.mode.base();
-    let begins = !session.is_moving() && !matches!(line.turn, Some((_, TurnState::Paused)));
+    let begins = !session.is_moving() && line.turn.is_none_or(|turn| turn.state != TurnState::Paused);
     if begins && session.visits.asks(session.today) {
         return visit::ask(visit::Ask::Which, under);
     }

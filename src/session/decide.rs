@@ -293,7 +293,7 @@ fn stays_in(
 
 /// The animal of the day whose turn a press belongs to, where that turn is not under way.
 fn reaches(session: &Session, turn: Option<TurnId>) -> Option<AnimalId> {
-    let line = session.herd.iter().find(|line| line.turn.is_some_and(|(id, _)| Some(id) == turn))?;
+    let line = session.herd.iter().find(|line| line.turn.is_some_and(|its| Some(its.id) == turn))?;
     Some(line.id)
 }
 

@@ -99,8 +99,19 @@ pub struct HerdLine {
     pub status: Option<Status>,
     /// How she left.
     pub left: Option<Leaving>,
-    /// Her newest turn of the day, and where it stands.
-    pub turn: Option<(TurnId, TurnState)>,
+    /// Her newest turn of the day or of the visit that goes on, and where it stands.
+    pub turn: Option<LineTurn>,
+}
+
+/// A turn as a line of Today knows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct LineTurn {
+    /// The turn.
+    pub id: TurnId,
+    /// Where it stands.
+    pub state: TurnState,
+    /// Its day.
+    pub on: NaiveDate,
 }
 
 /// The animal in the crush.

@@ -2,9 +2,11 @@
 
 use super::act::{Act, Ask};
 use super::amend::{self, Read, Then};
+use super::day_list::Stands;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Hand, Mode, TextFor};
-use super::{HerdLine, Refusal, Session, back, of_farm, visit};
+use super::{HerdLine, LineTurn, Refusal, Session, back, of_farm, visit};
+use crate::domain::day_list::Came;
 use crate::domain::electronic;
 use crate::domain::event::Event;
 use crate::domain::follow_up::Urgency;
@@ -97,14 +99,14 @@ enum Rank {
 }
 
 fn rank(session: &Session, ranks: &BTreeMap<AnimalId, usize>, line: &HerdLine) -> Rank {
-    let listed = session.day.line(line.id);
-    match (line.turn.map(|(_, state)| state), listed) {
-        (Some(TurnState::Paused | TurnState::Open), _) => Rank::Waits,
-        // Called about since she was signed off.
-        (Some(TurnState::Signed), Some((at, of))) if of.came.is_none() => Rank::ToCome(at),
-        (Some(TurnState::Signed), at) => Rank::Done(at.map_or(usize::MAX, |(at, _)| at)),
-        (None, Some((at, _))) => Rank::ToCome(at),
-        (None, None) => {
+    match (session.stands(line), session.asked_for(line.id)) {
+        (Stands::Came(Came::SetAside | Came::InTheCrush), _) => Rank::Waits,
+        // Among them who was called about since she was done, was let go with no foot up, or was left half done on another day.
+        (_, Some((at, _))) => Rank::ToCome(at),
+        (Stands::Came(Came::Done | Came::NoFootUp) | Stands::DoneOn(_), None) => {
+            Rank::Done(session.day.line(line.id).map_or(usize::MAX, |(at, _)| at))
+        }
+        (Stands::Away, None) => {
             let known = ranks.get(&line.id).map(|rank| Rank::Known(*rank));
             let spared = || session.day.spared(line.id).map(|(at, _)| Rank::Spared(at));
             let asked = || session.day.still_here(line.id).map(|(at, _)| Rank::StillHere(at));
@@ -226,8 +228,10 @@ fn come_in(session: &Session, line: &HerdLine, her: Animal, stamp: &Stamp) -> De
         return moved(session, her, stamp);
     }
     match line.turn {
-        Some((turn, TurnState::Open)) => Decision::Go(Next::Do(Effect::OpenAnimal(line.id, turn))),
-        Some((turn, TurnState::Paused)) => {
+        Some(LineTurn { id: turn, state: TurnState::Open, .. }) => {
+            Decision::Go(Next::Do(Effect::OpenAnimal(line.id, turn)))
+        }
+        Some(LineTurn { id: turn, state: TurnState::Paused, .. }) => {
             // Whoever waits goes on with the visit that she waited in.
             let aside = session.visits.aside(session.today).filter(|_| session.visits.now.is_none());
             let on =
@@ -236,7 +240,7 @@ fn come_in(session: &Session, line: &HerdLine, her: Animal, stamp: &Stamp) -> De
             let facts = her.is_back().into_iter().chain(on.unwrap_or_default()).chain(resumed);
             Decision::Record(stamp.press(facts), Next::Do(Effect::OpenAnimal(line.id, turn)))
         }
-        Some((turn, TurnState::Signed)) => {
+        Some(LineTurn { id: turn, state: TurnState::Signed, .. }) => {
             let under = Box::new(Mode::today());
             Decision::Go(Next::Mode(Mode::Pad { ask: Ask::Again(line.id, turn), under }))
         }
@@ -386,7 +390,7 @@ pub fn do_act(session: &Session, act: Act, under: &Mode, stamp: &Stamp) -> Decis
         },
         Act::BackIn(animal) => match gone(session, animal) {
             // Signed off, gone, and in once more.
-            Some(line) if matches!(line.turn, Some((_, TurnState::Signed))) && !session.is_moving() => {
+            Some(line) if line.turn.is_some_and(|turn| turn.state == TurnState::Signed) && !session.is_moving() => {
                 new_turn(session, Animal::Back(animal), stamp)
             }
             Some(line) => come_in(session, line, Animal::Back(animal), stamp),

@@ -73,7 +73,7 @@ fn routine_trims_at_their_days_and_not_one_before_or_after() {
 #[test]
 fn whoever_nobody_saw_for_two_years_is_asked_about_and_not_expected() {
     let of = |day: &str, numbers: &[&str], more: &str| {
-        let turns = numbers.iter().map(|number| format!("animal {number}\n  LH not lifted\n{more}  signed\n"));
+        let turns = numbers.iter().map(|number| format!("animal {number}\n  LH lifted\n{more}  signed\n"));
         format!("farm Hollow\nday {day}\n{}", turns.collect::<String>())
     };
     let wrap = "  LH heel wrap blue off by 16 May 2024 by \"Tom\"\n";

@@ -205,7 +205,7 @@ fn urgent_words_stay_urgent_until_the_thing_was_seen() {
         "  RH lifted trimmed all seen\n  RH heel DD M2\n  RH heel wrap blue off by 16 May by \"Tom\"\n  signed";
     let turns: Vec<String> = ["1", "2", "3", "4"].iter().map(|number| format!("animal {number}\n{wrapped}")).collect();
     odd.enter("13 May 2026", &turns.iter().map(String::as_str).collect::<Vec<_>>());
-    // 5 has nothing on: what the farm calls urgent is no less so than what a day makes urgent.
+    // 5 has nothing on: what the farm calls urgent is no less so than what a day makes urgent, and stands behind what is on.
     odd.enter("1 Apr 2026", &["animal 5", SOUND]);
     odd.enter("14 May 2026", &["told 5 called \"will not stand\" urgent"]);
     // Said of the thing itself; called about her; called and not urgent; nothing.
@@ -214,7 +214,7 @@ fn urgent_words_stay_urgent_until_the_thing_was_seen() {
         &["told 1 RH wrap trouble by \"Tom\" telephone", "told 2 called \"smells\" urgent", "told 3 called \"lamer\""],
     );
     let who = odd.expected();
-    assert_eq!(who, ["5 urgent - -", "1 urgent - -", "2 urgent - -", "3 left-on - -", "4 left-on - -"]);
+    assert_eq!(who, ["1 urgent - -", "2 urgent - -", "5 urgent - -", "3 left-on - -", "4 left-on - -"]);
     // The other foot was up: the call was heard, and the wrap is as urgent as it was the next day.
     odd.enter(
         "14 May 2026",
@@ -224,7 +224,7 @@ fn urgent_words_stay_urgent_until_the_thing_was_seen() {
     let next: Value = serde_json::from_str(&next).expect("JSON");
     assert_eq!(
         rows(&next["animals"])[..3],
-        ["5 urgent - 2026-05-14", "2 urgent - -", "3 left-on - 2026-05-14"],
+        ["2 urgent - -", "5 urgent - 2026-05-14", "3 left-on - 2026-05-14"],
         "{next:#}"
     );
     assert_eq!(next["animals"][1]["why"].as_array().map(Vec::len), Some(1), "the call was answered: {next:#}");
@@ -292,4 +292,71 @@ fn two_turns_a_day_and_two_visits() {
     let list = odd.list();
     assert_eq!(rows(&list["animals"]), ["1 in-milk done -", "2 in-milk set-aside -"], "{list:#}");
     assert_eq!(list["done"], 1);
+}
+
+/// Signed off with no foot up she came, and nothing that she was asked for is done: neither a call nor a routine trim.
+#[test]
+fn signed_off_with_no_foot_up_is_not_done() {
+    let odd = Odd::new(&["told 1 calved 1 Feb 2026", "told 2 calved 1 Feb 2026"]);
+    odd.enter("14 May 2026", &["told 2 called \"slow\""]);
+    odd.enter("14 May 2026", &["animal 1\n  signed", "animal 2\n  signed", "animal 3\n  signed"]);
+    let list = odd.list();
+    assert_eq!(rows(&list["animals"]), ["2 called no-foot-up -", "1 in-milk no-foot-up -"], "{list:#}");
+    assert_eq!((&list["done"], rows(&list["unasked"])), (&0.into(), vec!["3 - no-foot-up -".to_owned()]), "{list:#}");
+    let text = odd.run(&["day-list"]);
+    assert!(text.contains("2 expected, 0 done") && text.contains("[-] 2") && text.contains("[-] 1"), "{text}");
+    // Asked for again the next time, and no word that she did not come.
+    let next: Value = serde_json::from_str(
+        &odd.0.run(&["day-list", "--book", "b.book", "--today", "2026-05-21", "--as", "json"]).well(),
+    )
+    .expect("JSON");
+    assert_eq!(rows(&next["animals"]), ["2 called - -", "1 in-milk - -"], "{next:#}");
+}
+
+/// Told dry with no day she was dried off after she calved.
+#[test]
+fn whoever_is_told_dry_is_not_asked_for_by_her_days_in_milk() {
+    let odd = Odd::new(&["told 1 calved 1 Feb 2026", "told 2 calved 1 Feb 2026"]);
+    odd.0.write("herd.csv", "number,status\n1,dry\n");
+    odd.run(&["herd", "herd.csv", "--take", "all"]);
+    assert_eq!(odd.expected(), ["2 in-milk - -", "1 unseen - -"]);
+}
+
+/// Of two that are lame with as many hours left the worse one comes first.
+#[test]
+fn of_two_that_are_lame_alike_long_the_worse_comes_first() {
+    let odd = Odd::new(&["told 1 calved 1 Jan 2026", "told 2 calved 1 Jan 2026"]);
+    odd.enter("13 May 2026", &["told 1 gait 2 of 0-3"]);
+    odd.enter("14 May 2026", &["told 2 gait 3 of 0-3"]);
+    assert_eq!(odd.expected(), ["2 lame - -", "1 lame - -"]);
+}
+
+/// Whoever got away or was set aside waits for the next visit, its own or another, until she is signed off (common practice); also in the
+/// last 28 days before calving, since it is no routine.
+#[test]
+fn a_turn_that_was_broken_off_is_to_be_finished() {
+    let odd = Odd::new(&["told 3 due to calve 20 May 2026"]);
+    let away = "  LH lifted trimmed all seen\n  LH outer 6 HHE light\n";
+    odd.enter(
+        "7 May 2026",
+        &[
+            &format!("animal 1\n{away}  got away"),
+            &format!("animal 2\n{away}  set aside"),
+            &format!("animal 3\n{away}  got away"),
+            &format!("animal 4\n{away}  signed"),
+        ],
+    );
+    let half_done = |odd: &Odd| -> Vec<String> {
+        let all = odd.list()["animals"].clone();
+        let reasons = |row: &Value| row["why"].to_string().contains("not finished on");
+        let them = all.as_array().expect("a list").iter().filter(|row| reasons(row));
+        them.map(|row| row["animal"].as_str().unwrap_or_default().to_owned()).collect()
+    };
+    assert_eq!(half_done(&odd), ["1", "2", "3"], "{:#}", odd.list());
+    odd.enter("12 May 2026", &[&format!("animal 1\n{SOUND}"), &format!("animal 3\n{away}  got away")]);
+    assert_eq!(half_done(&odd), ["2", "3"], "{:#}", odd.list());
+    // Whoever comes today is done as anybody else.
+    odd.enter("14 May 2026", &[&format!("animal 2\n{SOUND}")]);
+    assert_eq!(half_done(&odd), ["2", "3"]);
+    assert_eq!((&odd.list()["done"], odd.list()["animals"][0]["came"].as_str()), (&1.into(), Some("done")));
 }

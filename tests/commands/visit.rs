@@ -87,6 +87,19 @@ fn an_old_visit_is_added_up_with_who_was_in_milk_then() {
     assert!(percent(&both) > percent(&first), "the visit went on the next morning: {both}");
 }
 
+/// Where no list says who is in milk her days do; whoever got away with no foot up did not come.
+#[test]
+fn the_share_of_the_herd_is_of_those_in_milk_by_their_days_that_had_a_foot_up() {
+    let home = Home::new();
+    let list = "number,calved,dry from\n1,2026-02-01,\n2,2026-02-01,\n3,2025-06-01,2026-05-01\n";
+    home.write("herd.csv", list);
+    home.write("day.txt", "farm Hollow\nday 14 May 2026\nby Ann\n\nanimal 1\n  got away\n\nanimal 2\n  LH trimmed nothing found\n  signed\n");
+    home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).well();
+    home.run(&["herd", "herd.csv", "--take", "all", "--book", "b.book", "--today", TODAY]).well();
+    let share = &home.json(&["totals", "--book", "b.book"])["visits"][0]["in_milk"];
+    assert_eq!((&share["of"], &share["came"], &share["not_told"]), (&2.into(), &1.into(), &0.into()), "{share:#}");
+}
+
 #[test]
 fn a_foot_that_was_only_lifted_before_she_got_away_is_not_looked_at() {
     let home = Home::new();

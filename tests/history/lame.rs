@@ -7,8 +7,8 @@ use crushbook::domain::finding::{Degree, Finding};
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::follow_up::{Due, Urgency, What, due};
 use crushbook::domain::history::open::{Open, OpenItem};
-use crushbook::domain::ids::{AnimalId, TurnId, VisitId};
-use crushbook::domain::treatment::{Gait, GaitScale};
+use crushbook::domain::ids::{AnimalId, CaseId, TurnId, VisitId};
+use crushbook::domain::treatment::{Gait, GaitScale, Outcome};
 use crushbook::domain::vocabulary::Vocabulary;
 
 struct Cow {
@@ -108,6 +108,30 @@ fn with_one_foot_up_and_nothing_in_it_the_others_are_still_to_be_looked_at() {
     let turn = found.lifts(3, &[Foot::LeftHind]);
     found.finds(3, turn);
     assert_ne!(found.due(3), before);
+}
+
+/// What was found before she was lame explains it only where somebody has looked at it since.
+#[test]
+fn an_old_finding_that_nobody_looked_at_does_not_answer_for_it() {
+    let answered = |feet: &[Foot], answer: bool| {
+        let mut cow = cow();
+        let turn = cow.turn(1);
+        cow.finds(1, turn);
+        let case = CaseId(cow.tablet.seen.last().expect("a record").id);
+        cow.walks(2, 2);
+        let before = cow.due(3);
+        let turn = cow.lifts(3, feet);
+        if answer {
+            cow.tablet.write(day(3), cow.cow.0, Event::Answered { turn, case, outcome: Outcome::Same });
+        }
+        (before, cow.due(3))
+    };
+    let (before, after) = answered(&[Foot::RightFront], false);
+    assert_eq!(after, before);
+    let (before, after) = answered(&[Foot::LeftHind], false);
+    assert_eq!(after, before, "the foot was up, and nobody said that it is still there");
+    assert_eq!(answered(Foot::ALL, false).1, at(What::Vet, 2, Urgency::Due));
+    assert_eq!(answered(&[Foot::LeftHind], true).1, None);
 }
 
 #[test]

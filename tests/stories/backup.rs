@@ -70,7 +70,7 @@ fn keys_go_on_while_a_backup_is_made_and_are_in_the_next() {
     rig.press("b");
     assert!(keeping(&rig).under_way && seen(&rig).contains("backing up"), "{}", seen(&rig));
     rig.press(TURN);
-    assert_eq!(rig.session().herd[0].turn.map(|(_, state)| state), Some(TurnState::Signed));
+    assert_eq!(rig.session().herd[0].turn.map(|turn| turn.state), Some(TurnState::Signed));
     rig.settle();
     rig.press("s");
     assert!(seen(&rig).contains("backup of 2 May 2026"), "{}", seen(&rig));

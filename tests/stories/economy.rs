@@ -126,7 +126,7 @@ fn day() -> Counts {
                 player.play(&turn.wishes.replace("1382", number));
                 keys += player.count;
             }
-            let done = |line: &&HerdLine| matches!(line.turn, Some((_, TurnState::Signed)));
+            let done = |line: &&HerdLine| line.turn.is_some_and(|turn| turn.state == TurnState::Signed);
             let signed = player.rig.session().herd.iter().filter(done).count();
             assert_eq!(signed, 60, "{map:?}: every one of them is signed off");
             keys

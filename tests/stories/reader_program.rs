@@ -88,14 +88,14 @@ fn in_the_crush_a_reading_only_says_who_is_next() {
     with_each_reader(|home, read| {
         let before = one_in_the_crush(home);
         let mut terminal = again(home);
-        terminal.until(&["1398", "expected 13: 1 done "]);
+        terminal.until(&["1398", "expected 14: 1 done "]);
         read(&mut terminal, HERS);
         terminal.until(&["next: 1371"]);
         assert!(terminal.shown().contains("not looked at"), "no foot is up\n{}", terminal.shown());
         terminal.kill();
         assert_eq!(records(home), before, "nothing is written");
         let mut terminal = again(home);
-        terminal.until(&["1398", "expected 13: 1 done "]);
+        terminal.until(&["1398", "expected 14: 1 done "]);
         assert_eq!(terminal.leave("q"), 0);
     });
 }
@@ -105,14 +105,14 @@ fn with_a_foot_up_and_with_a_question_open_too() {
     with_each_reader(|home, read| {
         let before = one_in_the_crush(home);
         let mut terminal = again(home);
-        terminal.until(&["1398", "expected 13: 1 done "]);
+        terminal.until(&["1398", "expected 14: 1 done "]);
         terminal.press("1", &["LH [>]0"]);
         read(&mut terminal, HERS);
         terminal.until(&["next: 1371", "LH [>]0"]);
         terminal.kill();
         assert_eq!(records(home), before, "nothing is written");
         let mut terminal = again(home);
-        terminal.until(&["1398", "expected 13: 1 done "]);
+        terminal.until(&["1398", "expected 14: 1 done "]);
         terminal.press("1", &["LH [>]0"]);
         terminal.press("4", &["LH outer 4", "SU sole"]);
         read(&mut terminal, NEXT);
@@ -127,7 +127,7 @@ fn in_a_text_what_is_typed_is_kept_and_no_digit_comes_to_it() {
     with_each_reader(|home, read| {
         let before = one_in_the_crush(home);
         let mut terminal = again(home);
-        terminal.until(&["1398", "expected 13: 1 done "]);
+        terminal.until(&["1398", "expected 14: 1 done "]);
         terminal.press("n", &["note"]);
         for (letter, typed) in [("h", "h_"), ("o", "ho_"), ("t", "hot_")] {
             terminal.press(letter, &[typed]);

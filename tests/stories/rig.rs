@@ -109,11 +109,11 @@ impl Rig {
         let mut rig = Rig::new(map);
         let keymap = map.keymap();
         let key = |context, intent| keymap.keys_for(context, intent).remove(0);
-        let (add, away) = (key(Context::Today, Intent::Add), key(Context::Animal, Intent::GotAway));
+        let (add, sign) = (key(Context::Today, Intent::Add), key(Context::Animal, Intent::GoOn));
         for number in numbers {
             let digits: Vec<String> = number.chars().map(String::from).collect();
-            // Added, and got away at once: the turn is then another day's.
-            rig.press(&format!("{} {add} {away}", digits.join(" ")));
+            // Added, and let go with no foot up: the turn is then another day's, and nothing waits.
+            rig.press(&format!("{} {add} {sign}", digits.join(" ")));
         }
         rig.pass(1);
         rig

@@ -66,7 +66,7 @@ fn asks(rig: &Rig) -> Option<&visit::Ask> {
 }
 
 fn states(rig: &Rig) -> Vec<(&str, Option<TurnState>)> {
-    rig.session().herd.iter().map(|line| (line.labels.number.as_str(), line.turn.map(|(_, state)| state))).collect()
+    rig.session().herd.iter().map(|line| (line.labels.number.as_str(), line.turn.map(|turn| turn.state))).collect()
 }
 
 #[test]
@@ -134,6 +134,16 @@ fn a_visit_set_aside_goes_on_days_later_under_its_own_name() {
     let wanted = [("12", Some(TurnState::Signed)), ("34", Some(TurnState::Paused)), ("56", None)];
     let states = states(&rig);
     assert!(wanted.iter().all(|one| states.contains(one)), "{states:?}");
+    // Nobody came today: who waits is asked for again, and the row of who is done says on which day.
+    let counts = |rig: &Rig| rig.session().day.list().counts();
+    assert_eq!((counts(&rig).waiting, counts(&rig).to_come, counts(&rig).done), (0, 1, 0));
+    let shown = screen(&rig, MAP, (60, 20));
+    let day = first.format("done %a").to_string();
+    assert!(
+        shown.lines().any(|row| row.starts_with("  12") && row.to_lowercase().contains(&day.to_lowercase())),
+        "{shown}"
+    );
+    assert!(shown.lines().any(|row| row.starts_with("  34") && row.contains("not finished")), "{shown}");
     let press = wrote(&mut rig, "5 6 Enter");
     let today = rig.today;
     assert!(
@@ -154,8 +164,10 @@ fn a_visit_set_aside_goes_on_days_later_under_its_own_name() {
     // And stands in the crush again after a dead battery, though her turn is two days old.
     rig.pull_battery();
     assert_eq!(hers(&rig), Some((visit, first, TurnState::Open)));
+    assert_eq!((counts(&rig).waiting, counts(&rig).to_come), (1, 0), "a turn of that day that goes on is one of today");
     rig.press(ROUTINE);
-    assert!(rig.session().herd.iter().all(|line| line.turn.is_some_and(|(_, state)| state == TurnState::Signed)));
+    assert_eq!((counts(&rig).expected, counts(&rig).done), (1, 1));
+    assert!(rig.session().herd.iter().all(|line| line.turn.is_some_and(|turn| turn.state == TurnState::Signed)));
 }
 
 #[test]

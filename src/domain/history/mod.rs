@@ -140,9 +140,12 @@ pub struct Turn {
 
 impl Turn {
     /// Whether she was looked at in it, and did not get away before a foot was up. One foot is enough: a call about her is answered by
-    /// the foot that it was about, and she came. What one foot does not answer is asked of [`crate::domain::hinds`].
+    /// the foot that it was about, and she came. What one foot does not answer is asked of [`crate::domain::hinds`]. Whoever was signed
+    /// off with no foot up and nothing told of one was not.
     pub fn is_look(&self) -> bool {
-        self.state == TurnState::Signed || self.looks.iter().flatten().any(|look| look.lifted)
+        let told = !(self.found.is_empty() && self.answers.is_empty() && self.puts.is_empty() && self.offs.is_empty());
+        let told = told || !self.trims.is_empty();
+        self.looks.iter().flatten().any(|look| look.lifted) || told && self.state == TurnState::Signed
     }
 
     /// What was said of a foot in it.

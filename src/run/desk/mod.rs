@@ -260,8 +260,8 @@ impl Desk {
             };
             self.who_recorded()?;
             // She may be in a turn that another day of this visit began.
-            let open = |line: &HerdLine| line.turn.filter(|(_, state)| *state == TurnState::Open);
-            let open = self.session.herd.iter().find_map(|line| Some((line.id, open(line)?.0)));
+            let open = |line: &HerdLine| line.turn.filter(|turn| turn.state == TurnState::Open);
+            let open = self.session.herd.iter().find_map(|line| Some((line.id, open(line)?.id)));
             if let Some((animal, turn)) = open {
                 self.open_animal(animal, turn)?;
                 self.session.mode = Mode::Crush(Hand::DOWN);

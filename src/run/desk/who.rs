@@ -80,7 +80,7 @@ impl Desk {
         if self.session.people.is_empty() {
             return Ok(());
         }
-        let mut turns: Vec<_> = self.session.herd.iter().filter_map(|line| Some((line.turn?.0, line.id))).collect();
+        let mut turns: Vec<_> = self.session.herd.iter().filter_map(|line| Some((line.turn?.id, line.id))).collect();
         if let (Some(really), Some(farm)) = (self.session.paper, &self.session.farm) {
             let (rows, problems) = self.store.day(farm.id, really)?;
             turns.extend(rows.iter().map(|row| (row.turn, row.animal)));

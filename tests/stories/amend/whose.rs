@@ -27,7 +27,7 @@ fn a_turn_that_is_done_goes_to_the_right_animal_with_its_wrap() {
     assert_eq!((rig.on("12").len(), rig.on("34").len(), on_all(&rig)), (0, 1, 1), "neither lost nor doubled");
     let state = |number: &str| {
         let line = rig.session().herd.iter().find(|line| line.labels.number == number).expect("known");
-        line.turn.map(|(_, state)| state)
+        line.turn.map(|turn| turn.state)
     };
     assert_eq!((state("12"), state("34")), (None, Some(TurnState::Signed)));
     // Both histories say it.

@@ -1,7 +1,7 @@
 //! Lame by her score, and what was done about it.
 
 use super::super::open::OpenItem;
-use super::super::{History, Turn};
+use super::super::{Answer, History, Turn};
 use crate::domain::event::Event;
 use crate::domain::ids::RecordId;
 use crate::domain::treatment::Gait;
@@ -20,7 +20,10 @@ pub(super) fn item(history: &History) -> Option<OpenItem> {
     let up = |foot: usize| since.iter().any(|turn| turn.looks[foot].is_some_and(|look| look.lifted));
     // With one foot up and nothing in it, the others are still to be looked at.
     let all_up = (0..4).all(up);
-    let known = found || history.open_courses().next().is_some() && since.iter().any(|turn| lifted(&turn));
+    // What was there before explains it where somebody has looked at it since: one that nobody answered says nothing of today.
+    let is_open = |answer: &Answer| history.open_courses().any(|course| course.id == answer.case);
+    let answered = since.iter().any(|turn| turn.answers.iter().any(is_open));
+    let known = found || answered;
     Some(OpenItem::Lame {
         of: first.id,
         since: first.on,
