@@ -7,12 +7,13 @@ use super::fault::Fault;
 use super::form::DayListForm;
 use super::json::{NEUTRAL, review, table, written};
 use super::{World, note, place, practice, rules, today};
-use crate::domain::day_list::{Came, Line, StillHere};
+use crate::domain::day_list::{Came, Line, Spared, StillHere};
 use crate::domain::farm_call::FarmCall;
+use crate::domain::follow_up::review::Review;
 use crate::domain::hours;
 use crate::domain::sheet::of::called;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::day_list::Page;
+use crate::report::day_list::{Page, farm_call};
 use serde_json::{Value, json};
 
 /// Prints the list of a farm's day.
@@ -54,7 +55,7 @@ pub fn day_list(
             DayListForm::Sheet => write!(world.out, "{}", page.sheets(blank))?,
             DayListForm::Csv => {
                 let rows = list.expected.iter().chain(&list.unasked).map(|line| row(&page, line));
-                let rows: Vec<Value> = rows.chain(list.still_here.iter().map(asked_about)).collect();
+                let rows: Vec<Value> = rows.chain(beside(&page)).collect();
                 write!(world.out, "{}", table(&FIELDS, &rows)?)?;
             }
             DayListForm::Json => writeln!(world.out, "{}", written(&json(&page)))?,
@@ -68,11 +69,8 @@ pub fn day_list(
 fn json(page: &Page) -> Value {
     let row = |line: &Line| row(page, line);
     let (expected, done) = page.list.done();
-    let spared = page
-        .list
-        .spared
-        .iter()
-        .map(|spared| json!({ "animal": called(&spared.labels), "due_to_calve": spared.due_to_calve.to_string() }));
+    let due = |spared: &Spared| spared.due_to_calve.to_string();
+    let spared = page.list.spared.iter().map(|one| json!({ "animal": called(&one.labels), "due_to_calve": due(one) }));
     json!({
         "farm": page.farm,
         "date": page.today.to_string(),
@@ -111,9 +109,20 @@ fn unseen(unseen: &StillHere) -> Value {
     json!({ "animal": called(&unseen.labels), "last": unseen.last.map(|on| on.to_string()) })
 }
 
-/// The row of a table for whoever may have left without a word: she is on no list, and is not to be dropped.
-fn asked_about(of: &StillHere) -> Value {
-    let mut row = unseen(of);
-    row["reason"] = json!("still-here");
-    row
+/// Rows of a table for what stands beside the list, and is not to be dropped: who is left because she calves soon, who may have left
+/// without a word, what the farm called, instructions to be looked at again.
+fn beside(page: &Page) -> Vec<Value> {
+    let calves = |one: &Spared| {
+        let why = format!("due to calve {}", one.due_to_calve);
+        json!({ "animal": called(&one.labels), "reason": "spared", "why": why })
+    };
+    let asked = |of: &StillHere| {
+        let mut row = unseen(of);
+        row["reason"] = json!("still-here");
+        row
+    };
+    let called = |call: &FarmCall| json!({ "reason": "farm-called", "why": farm_call(call) });
+    let reviewed = |one: &Review| json!({ "reason": "review", "why": page.review(one) });
+    let of_animals = page.list.spared.iter().map(calves).chain(page.list.still_here.iter().map(asked));
+    of_animals.chain(page.calls.iter().map(called)).chain(page.again.iter().map(reviewed)).collect()
 }

@@ -89,7 +89,7 @@ impl Page<'_> {
     }
 
     /// A standing instruction that is to be looked at again with the farm.
-    fn review(&self, review: &Review<'_>) -> String {
+    pub fn review(&self, review: &Review<'_>) -> String {
         let whose = farm::scope(self.words, review.of.scope);
         let since = words::weekday(review.due.day);
         let what = farm::what(review.of, self.rules.of(review.farm));
@@ -207,20 +207,24 @@ impl Page<'_> {
     }
 
     /// The line of a sheet that settles an open item, and the words to choose from.
-    fn asked(&self, item: &OpenItem) -> Option<[String; 2]> {
+    fn asked(&self, item: &OpenItem) -> Option<Vec<String>> {
         let place = PLAIN.place(item.place());
         // A sheet names skin by its word or its number, and not by both.
         let place = match (item.place(), place.rsplit_once(' ')) {
             (Place::Skin(_, _), Some((words, _))) => words,
             _ => &place,
         };
-        let answer = |what: &str, of: &str| Some([format!("  {place} {what} {RULE}"), format!("    # {of}")]);
+        let answer = |what: &str, of: &str| {
+            let choices = wrapped(of, COLUMNS - 6).into_iter().map(|line| format!("    # {line}"));
+            Some(std::iter::once(format!("  {place} {what} {RULE}")).chain(choices).collect())
+        };
         match item {
-            OpenItem::On { what: Put::Wrap { .. }, .. } => {
-                answer("wrap", "off bare, off ring, already off, replaced; then skin sound, raw, cut in")
-            }
+            OpenItem::On { what: Put::Wrap { .. }, .. } => answer(
+                "wrap",
+                "off bare, off ring, already off, left on, replaced, not found; then skin sound, raw, cut in",
+            ),
             OpenItem::On { what: Put::Block { .. }, .. } => {
-                answer("block", "taken off, fell off, left sound, left worn, replaced")
+                answer("block", "taken off, fell off, left sound, left worn, replaced, not found")
             }
             OpenItem::Recheck { told, .. } => {
                 let what = told.within(self.rules.window(None)).what;

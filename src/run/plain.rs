@@ -314,6 +314,12 @@ fn number(desk: &mut Desk, digits: &str, first: bool, by: (Duration, Moment)) ->
     let context = desk.session().mode.context();
     match (context, digits.parse::<u8>()) {
         (Context::Today, _) => {
+            // A score is not thrown away for the next number; a number that was typed wrong has done nothing yet.
+            if let (true, Mode::Walk(Walking { typed, .. })) = (first, &desk.session().mode)
+                && !typed.is_empty()
+            {
+                return Step::Stop(format!("{typed} is not kept yet: an empty line keeps it, back erases a digit"));
+            }
             if first {
                 erase(desk, by);
             }
@@ -343,7 +349,7 @@ fn number(desk: &mut Desk, digits: &str, first: bool, by: (Duration, Moment)) ->
 
 /// Erases a number that was typed before.
 fn erase(desk: &mut Desk, by: (Duration, Moment)) {
-    let is_typed = |mode: &Mode| matches!(mode, Mode::Today { typed, .. } | Mode::Walk(Walking { typed, .. }) if !typed.is_empty());
+    let is_typed = |mode: &Mode| matches!(mode, Mode::Today { typed, .. } if !typed.is_empty());
     while is_typed(&desk.session().mode) {
         desk.mean(by.0, Intent::Back, by.1);
     }

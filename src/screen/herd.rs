@@ -1,5 +1,6 @@
 //! The herd of the farm in hand: a row for each animal, and what is known of her.
 
+use crate::domain::herd_list::column::Column;
 use crate::domain::herd_list::her::Her;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::vocabulary::Vocabulary;
@@ -237,7 +238,9 @@ pub fn prompt(session: &Session, text: &Text) -> String {
     let Some(her) = of(session, *animal) else { return column.word().to_owned() };
     let how = if column.is_label() {
         ", erased: she has none"
-    } else if text.is_number() && !matches!(*column, crate::domain::herd_list::column::Column::Lactation) {
+    } else if *column == Column::Born {
+        ", day, month and year"
+    } else if text.is_number() && *column != Column::Lactation {
         ", day and month"
     } else {
         ""
@@ -247,7 +250,6 @@ pub fn prompt(session: &Session, text: &Text) -> String {
 
 /// Why something was not done, and what to do next.
 pub fn refused(why: &No) -> String {
-    use crate::domain::herd_list::column::Column;
     match why {
         No::Cell(Column::Electronic, typed) => format!("\"{}\": an electronic number has 15 digits", safe(typed)),
         No::Cell(Column::Lactation, typed) => format!("\"{}\" is no lactation: 0 to 30", safe(typed)),

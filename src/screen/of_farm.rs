@@ -6,7 +6,7 @@ use crate::domain::ids::AnimalId;
 use crate::report::due::called;
 use crate::report::farm::on_card;
 use crate::report::safe::safe;
-use crate::report::words::{change, day, weekday, weekday_by};
+use crate::report::words::{change, day, weekday_by};
 use crate::screen::{contact, herd, herd_list, instruct, visit};
 use crate::session::Session;
 use crate::session::of_farm::{Act, Ask, Refused, Text};
@@ -25,7 +25,7 @@ pub fn act(session: &Session, act: &Act) -> String {
         Act::Call { urgent: true, .. } => "urgent".to_owned(),
         Act::Call { urgent: false, .. } => "it can wait".to_owned(),
         Act::Since(_, day) if *day == session.today => "today".to_owned(),
-        Act::Since(_, day) => weekday(*day),
+        Act::Since(_, day) => weekday_by(*day, session.today),
         Act::OtherDay(_) => "another day".to_owned(),
         Act::Walk(act) => walked(session, act),
         Act::Paper(type_up::Act::Begin) => "type up paper".to_owned(),
@@ -98,7 +98,7 @@ pub fn prompt(session: &Session, text: &Text) -> String {
     match text {
         Text::Called { about: Some(animal), .. } => format!("what do they say of {}", number(session, *animal)),
         Text::Called { about: None, .. } => "what do they say".to_owned(),
-        Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday(*day)),
+        Text::Changed(what, day) => format!("{}, {}: how", change(*what), weekday_by(*day, session.today)),
         Text::Since(what) => format!("{}, since: day month", change(*what)),
         Text::Paper(offered) => {
             format!("paper of: day month; nothing typed: {}", weekday_by(*offered, session.really()))

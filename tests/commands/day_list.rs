@@ -68,6 +68,22 @@ fn routine_trims_at_their_days_and_not_one_before_or_after() {
     assert_eq!(list["spared"].as_array().map(Vec::len), Some(1));
 }
 
+/// A table drops nothing that the other forms tell.
+#[test]
+fn a_table_tells_also_what_stands_beside_the_list() {
+    let home = Home::with_herd();
+    let table =
+        home.run(&["day-list", "--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY, "--as", "csv"]).well();
+    let json = home.json(&["day-list", "--farm", "Quillbarrow", "--book", "herd.book"]);
+    let rows = |reason: &str| table.lines().filter(|row| row.split(',').nth(1) == Some(reason)).count();
+    for (field, reason) in
+        [("spared", "spared"), ("still_here", "still-here"), ("calls", "farm-called"), ("reviews", "review")]
+    {
+        assert_eq!(json[field].as_array().map(Vec::len), Some(rows(reason)), "{reason}: {table}");
+    }
+    assert!(rows("spared") > 0 && rows("farm-called") > 0, "{table}");
+}
+
 /// Two years in which nobody saw her or told anything of her (common practice): she is asked about, counted in one line, and on every
 /// form of the list. What is on her, and what the farm says, keeps her on it.
 #[test]

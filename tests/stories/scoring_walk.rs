@@ -358,6 +358,9 @@ fn in_lines_a_walk_is_typed_and_told() {
     assert!(told.contains("0 of 5 scored"), "{told}");
     let told = rig.line("442");
     assert!(told.contains("442"), "{told}");
+    // The next number does not take her score away.
+    let told = rig.line("1393");
+    assert!(told.contains("442 is not kept yet: an empty line keeps it"), "{told}");
     let told = rig.line("");
     assert!(told.contains("44 score 2 (first score)"), "{told}");
     assert!(told.contains("1 of 5 scored"), "{told}");
