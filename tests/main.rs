@@ -6,6 +6,7 @@ mod commands;
 mod costs;
 mod flags;
 mod follow_up;
+mod held_to;
 mod herd_list;
 mod history;
 mod hostile;

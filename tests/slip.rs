@@ -1,6 +1,6 @@
 //! When a number may be a slip of the pen for another (common practice: swapped figures, one figure wrong).
 
-use crushbook::domain::slip::{Slip, slip};
+use crushbook::domain::slip::{Slip, is_letter_off, slip};
 
 #[test]
 fn two_numbers_are_one_slip_apart_or_they_are_not() {
@@ -30,5 +30,29 @@ fn two_numbers_are_one_slip_apart_or_they_are_not() {
     ] {
         assert_eq!(slip(written, known), wanted, "{written} {known}");
         assert_eq!(slip(known, written), wanted, "{known} {written}");
+    }
+}
+
+#[test]
+fn two_names_are_one_letter_apart_or_they_are_not() {
+    for (one, other, wanted) in [
+        ("Jorry", "Jory", true),
+        ("Jary", "Jory", true),
+        ("Jroy", "Jory", true),
+        ("Jor", "Jory", true),
+        ("ory", "Jory", true),
+        ("JORRY", "jory", true),
+        ("J\u{f6}ry", "Jory", true),
+        // Not one letter: the same, two, or others altogether.
+        ("Jory", "Jory", false),
+        ("jory", "Jory", false),
+        ("Yorj", "Jory", false),
+        ("Jo", "Jory", false),
+        ("Ann", "Jory", false),
+        ("", "", false),
+        ("", "Al", false),
+    ] {
+        assert_eq!(is_letter_off(one, other), wanted, "{one} {other}");
+        assert_eq!(is_letter_off(other, one), wanted, "{other} {one}");
     }
 }

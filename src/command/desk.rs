@@ -11,6 +11,7 @@ use crate::domain::history::History;
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{AnimalId, FarmId, PersonId, RecordId, VisitId};
 use crate::domain::known::as_of;
+use crate::domain::label::bears;
 use crate::domain::record::{Moment, Record, Stamp};
 use crate::domain::sheet::Sheet;
 use crate::domain::visit::{No, Visits};
@@ -142,6 +143,11 @@ impl<'s> Desk<'s> {
         Ok(standing.records().iter().any(|record| record.on == on && record.event() == Some(event)))
     }
 
+    /// Those who are known to record, where nobody of that name is.
+    pub fn others_than(&self, name: &str) -> Option<Vec<String>> {
+        (!self.people.contains_key(name)).then(|| self.people.keys().cloned().collect())
+    }
+
     /// The person of that name, begun where nobody is called so; for no name whoever the desk is of.
     pub fn person(&mut self, name: &str, on: NaiveDate) -> Result<Option<PersonId>, StoreError> {
         if name.is_empty() {
@@ -162,6 +168,15 @@ impl<'s> Desk<'s> {
         self.press(day, vec![(id, Event::FarmBegun { name: name.to_owned() })])?;
         self.farms.add(FarmId(id), name);
         Ok(FarmId(id))
+    }
+
+    /// Takes in what a farm is called now that it was told.
+    pub fn renamed(&mut self, farm: FarmId) -> Result<(), StoreError> {
+        let known = facts(self.read(farm.0)?.clone(), farm);
+        if let Some(name) = known.into_iter().find(|known| known.fact == FarmFact::Name) {
+            self.farms.call(farm, &name.now.words);
+        }
+        Ok(())
     }
 
     /// The visits of a farm as they were known on a day.
@@ -269,6 +284,23 @@ impl<'s> Desk<'s> {
             self.call(farm, label, animal);
         }
         Ok(animal)
+    }
+
+    /// Whether another animal of the farm that is here bears this as her number, tag or electronic number.
+    pub fn is_borne(&mut self, farm: FarmId, text: &str, but: AnimalId) -> Result<bool, StoreError> {
+        let (rows, problems) = self.store.animals(farm)?;
+        self.problems.extend(problems);
+        let mut may: BTreeSet<AnimalId> =
+            rows.iter().filter(|row| bears(&row.labels, text)).map(|row| row.of).collect();
+        let here = self.called.iter().filter(|((of, _), _)| *of == farm);
+        may.extend(here.flat_map(|(_, animals)| animals));
+        for other in may {
+            let history = History::of(self.read(other.0)?.clone(), other);
+            if history.left.is_none() && bears(&history.labels, text) && !history.animals.contains(&but) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     /// Notes that an animal is called so from here on.

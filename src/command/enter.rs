@@ -4,20 +4,26 @@ use super::cli::Cli;
 use super::desk::{Day, Desk, Known};
 use super::entered::{Entered, New, say};
 use super::fault::Fault;
+use super::odd::{self, Odd};
 use super::{World, note, place, today};
 use crate::domain::event::Event;
+use crate::domain::farm::{checked, is_called};
 use crate::domain::follow_up::rules::RuleSet;
-use crate::domain::herd::{Labels, VisitWhy, VisitWord};
+use crate::domain::herd::{FarmFact, Labels, VisitWhy, VisitWord};
 use crate::domain::history::History;
-use crate::domain::ids::{AnimalId, FarmId, VisitId};
+use crate::domain::ids::{AnimalId, FarmId, PersonId, VisitId};
+use crate::domain::label::Label;
+use crate::domain::letters::has_unseen;
 use crate::domain::record::Record;
+use crate::domain::sheet::check::{can_be, doubtful, only_by};
 use crate::domain::sheet::instruct::Then;
 use crate::domain::sheet::tell::{tell, tell_farm};
-use crate::domain::sheet::transcribe::{Snag, transcribe};
+use crate::domain::sheet::transcribe::{Snag, SnagWhy, transcribe};
 use crate::domain::sheet::{Line, SheetTurn, Told, VisitEnd};
 use crate::domain::slip::{Slip, slip};
 use crate::domain::visit::No;
 use crate::domain::visit_log::visits;
+use crate::domain::vocabulary::Vocabulary;
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
@@ -59,7 +65,7 @@ pub fn enter(cli: &Cli, world: &mut World, files: &[PathBuf], new_farm: bool) ->
         return Err(refused(&mistakes));
     }
     let entered = place::with_book(cli, world, |store, world| {
-        let Written { records, entered, problems } = write_out(store, given, world, new_farm)?;
+        let Written { records, entered, problems } = write_out(store, given, world, (new_farm, today))?;
         note(world, &problems)?;
         take(store, &records, world)?;
         Ok(entered)
@@ -74,18 +80,32 @@ struct Written {
     problems: Vec<Problem>,
 }
 
-fn write_out(store: &Store, mut given: Vec<Given>, world: &World, new_farm: bool) -> Result<Written, Fault> {
+fn write_out(
+    store: &Store,
+    mut given: Vec<Given>,
+    world: &World,
+    (new_farm, today): (bool, NaiveDate),
+) -> Result<Written, Fault> {
     given.sort_by_key(|given| given.reading.sheet.on);
     let mut desk = Desk::new(store, world.now)?.of(world.by);
     let (mut entered, mut mistakes) = (Vec::new(), Vec::new());
     for sheet in &given {
-        entered.push(enter_sheet(&mut desk, sheet, new_farm, &mut mistakes)?);
+        let mut one = enter_sheet(&mut desk, sheet, new_farm, &mut mistakes)?;
+        one.odd.extend(odd::long_ago(one.on, today).filter(|_| one.is_news()).map(|odd| (sheet.reading.day, odd)));
+        one.new_animals.iter_mut().for_each(|new| new.only_by = only_by(lines_of(&given, &one.farm), &new.called));
+        entered.push(one);
     }
     if !mistakes.is_empty() {
         return Err(refused(&mistakes));
     }
     let (records, problems) = desk.done();
     Ok(Written { records, entered, problems })
+}
+
+/// The lines of all sheets of a farm.
+fn lines_of<'g>(given: &'g [Given], farm: &str) -> impl Iterator<Item = &'g Line> {
+    let of_it = given.iter().map(|given| &given.reading.sheet).filter(move |sheet| is_called(&sheet.farm, farm));
+    of_it.flat_map(|sheet| &sheet.lines)
 }
 
 /// Writes one sheet out at the desk. Mistakes are added to the list; with one, what is on the desk must be given up.
@@ -104,11 +124,24 @@ pub fn enter_sheet(
         mistakes.push(unknown_farm(given, desk.farms.nearest(&sheet.farm)));
         return Ok(entered);
     }
-    let by = desk.person(&sheet.by, sheet.on)?;
+    if known.is_none()
+        && let Err(why) = checked(FarmFact::Name, &sheet.farm)
+    {
+        let what = format!("a farm cannot be called {}", plain(&sheet.farm));
+        mistakes.push(mistake(given, given.farm_line, what, why.to_owned()));
+        return Ok(entered);
+    }
+    let by_line = given.reading.by.unwrap_or(given.farm_line);
+    let Some(by) = person(desk, (given, by_line), &sheet.by, &mut entered.odd, mistakes)? else { return Ok(entered) };
     let day = Day { on: sheet.on, by };
     let farm = match known {
         Some(farm) => farm,
-        None => desk.begin_farm(&sheet.farm, day)?,
+        None => {
+            let near = desk.farms.nearest(&sheet.farm).map(str::to_owned);
+            let odd = near.map(|near| (given.farm_line, Odd::Farm(sheet.farm.clone(), near)));
+            entered.odd.extend(odd);
+            desk.begin_farm(&sheet.farm, day)?
+        }
     };
     entered.new_farm = known.is_none();
     let mut clerk = Clerk { desk, given, farm, day, visit: None, no_visit: false, rules: None, entered, mistakes };
@@ -117,6 +150,26 @@ pub fn enter_sheet(
     }
     clerk.of_visit()?;
     Ok(clerk.entered)
+}
+
+/// The person of a name on a line of a sheet; what is odd about it is added to the list. None where the name cannot be kept.
+fn person(
+    desk: &mut Desk,
+    (given, line): (&Given, usize),
+    name: &str,
+    odd: &mut Vec<(usize, Odd)>,
+    mistakes: &mut Vec<Mistake>,
+) -> Result<Option<Option<PersonId>>, StoreError> {
+    let known = desk.others_than(name).filter(|_| !name.is_empty());
+    if known.is_some() && has_unseen(name) {
+        let what = format!("nobody can be called {}: letters stand in it that nobody sees", plain(name));
+        mistakes.push(mistake(given, line, what, "type it anew, letter by letter".to_owned()));
+        return Ok(None);
+    }
+    // The first of a book cannot be a slip for another.
+    let odd_one = known.filter(|known| !known.is_empty()).map(|known| Odd::Person(name.to_owned(), known));
+    odd.extend(odd_one.map(|one| (line, one)));
+    desk.person(name, given.reading.sheet.on).map(Some)
 }
 
 /// One sheet being written out.
@@ -157,10 +210,24 @@ impl Clerk<'_, '_> {
                     self.entered.held += 1;
                     return Ok(());
                 }
-                self.entered.told += 1;
-                self.desk.press(self.day, vec![(self.farm.0, event)]).map(|_| ())
+                self.farm_told(entry, event)
             }
         }
+    }
+
+    /// Writes what is new of the farm; its name, where no other farm bears it.
+    fn farm_told(&mut self, entry: usize, event: Event) -> Result<(), StoreError> {
+        let mut name = None;
+        if let Event::FarmDescribed { fact: FarmFact::Name, words, .. } = &event {
+            name = Some(words.clone());
+        }
+        if let Some(name) = name.as_ref().filter(|name| self.desk.farms.named(name).is_some_and(|of| of != self.farm)) {
+            self.snags(entry, &[Snag { fact: 0, why: SnagWhy::FarmCalled(name.clone()) }]);
+            return Ok(());
+        }
+        self.entered.told += 1;
+        self.desk.press(self.day, vec![(self.farm.0, event)])?;
+        if name.is_some() { self.desk.renamed(self.farm) } else { Ok(()) }
     }
 
     /// The rules by which the farm went on that day, read once a sheet.
@@ -175,9 +242,16 @@ impl Clerk<'_, '_> {
         match self.desk.who(self.farm, called, self.day.on)? {
             Known::One(animal) => Ok(Some(animal)),
             Known::Nobody => {
-                let labels = Labels { number: called.trim().to_owned(), ..Labels::default() };
+                let number = match Label::Number.checked(called) {
+                    Ok(number) => number,
+                    Err(why) => {
+                        self.snags(entry, &[Snag { fact: 0, why: SnagWhy::NoLabel(Label::Number, why) }]);
+                        return Ok(None);
+                    }
+                };
+                let labels = Labels { number, ..Labels::default() };
                 let near = self.near(&labels.number)?;
-                let new = New { called: labels.number.clone(), line: self.line_of(entry), near };
+                let new = New { called: labels.number.clone(), line: self.line_of(entry), near, only_by: None };
                 self.entered.new_animals.push(new);
                 let herd = self.desk.newcomer(self.farm, self.day.on)?;
                 self.desk.begin_animal(self.farm, labels, herd, self.day).map(Some)
@@ -209,8 +283,12 @@ impl Clerk<'_, '_> {
         }
         let Some(visit) = self.visit()? else { return Ok(()) };
         let mut people = Vec::new();
-        for name in turn.handed_to() {
-            people.extend(self.desk.person(name, self.day.on)?);
+        for (fact, name) in turn.handed_to() {
+            let place = (self.given, self.line_of_fact(entry, fact));
+            let Some(person) = person(self.desk, place, name, &mut self.entered.odd, self.mistakes)? else {
+                return Ok(());
+            };
+            people.extend(person);
         }
         match transcribe(turn, visit, animal, Some(&history), &self.desk.stamp(self.day), &people) {
             Ok(records) => {
@@ -321,14 +399,13 @@ impl Clerk<'_, '_> {
                 return Ok(());
             }
         }
-        match event(&history) {
-            Ok(event) => {
-                if let Event::Renumbered { labels, .. } = &event {
-                    self.desk.call(self.farm, &labels.number, animal);
-                }
-                self.entered.told += 1;
-                self.desk.press(self.day, vec![(animal.0, event)]).map(|_| ())
+        let event = event(&history).and_then(|event| can_be(&event, &history, on).map(|()| event));
+        match event {
+            Ok(Event::Renumbered { labels, .. }) if labels == history.labels => {
+                self.entered.held += 1;
+                Ok(())
             }
+            Ok(event) => self.news(entry, (told, event), animal, &history),
             Err(snag) => {
                 self.snags(entry, &[snag]);
                 Ok(())
@@ -336,9 +413,41 @@ impl Clerk<'_, '_> {
         }
     }
 
+    /// Writes what is new of an animal, where nobody else bears what she is called now; and says what is odd about it.
+    fn news(
+        &mut self,
+        entry: usize,
+        (told, event): (&Told, Event),
+        animal: AnimalId,
+        history: &History,
+    ) -> Result<(), StoreError> {
+        if let Told::Label { label, text, shared: false } = told
+            && label.is_one_animals()
+            && self.desk.is_borne(self.farm, text, animal)?
+        {
+            self.snags(entry, &[Snag { fact: 0, why: SnagWhy::Borne(*label, text.clone()) }]);
+            return Ok(());
+        }
+        if let Event::Renumbered { labels, .. } = &event {
+            for label in Label::ALL.iter().map(|label| label.of(labels)).filter(|label| !label.is_empty()) {
+                self.desk.call(self.farm, label, animal);
+            }
+        }
+        let line = self.line_of(entry);
+        let odd = doubtful(&event, history, self.day.on).into_iter();
+        self.entered.odd.extend(odd.map(|(value, what)| (line, Odd::Doubt(value, what))));
+        self.entered.told += 1;
+        self.desk.press(self.day, vec![(animal.0, event)]).map(|_| ())
+    }
+
     fn snags(&mut self, entry: usize, snags: &[Snag]) {
         let explained = snags.iter().map(|snag| explain(&self.given.reading, &self.given.file, entry, snag));
         self.mistakes.extend(explained);
+    }
+
+    fn line_of_fact(&self, entry: usize, fact: usize) -> usize {
+        let lines = self.given.reading.lines.get(entry);
+        lines.and_then(|lines| lines.get(fact + 1)).copied().unwrap_or_else(|| self.line_of(entry))
     }
 
     fn line_of(&self, entry: usize) -> usize {

@@ -3,6 +3,7 @@
 use super::World;
 use super::fault::Fault;
 use super::herd::option;
+use super::odd::{self, Odd};
 use crate::domain::slip::Slip;
 use crate::report::safe::safe;
 use crate::report::words;
@@ -30,6 +31,8 @@ pub struct Entered {
     pub new_farm: bool,
     /// Whoever was begun.
     pub new_animals: Vec<New>,
+    /// What else is odd about it, each with its line.
+    pub odd: Vec<(usize, Odd)>,
 }
 
 /// An animal that was begun because nobody of the farm is called so.
@@ -41,14 +44,13 @@ pub struct New {
     pub line: usize,
     /// Those of the herd whose number differs by one slip, the likeliest first.
     pub near: Vec<(Slip, String)>,
+    /// By what alone she is known, where she was never in the crush.
+    pub only_by: Option<&'static str>,
 }
 
 /// What to do about a number that is wrong.
 const SLIP: &str = "If a new one is a slip of the pen: open the number on the screens, with paper of that day where it is not\n\
                     today, and \"turn of another\" gives it to the right number;";
-
-/// Near numbers that are named.
-const NAMED: usize = 3;
 
 /// Says what became of each sheet, who is new, and what to do about one who is not.
 pub fn say(entered: &[Entered], world: &mut World) -> Result<(), Fault> {
@@ -59,17 +61,12 @@ pub fn say(entered: &[Entered], world: &mut World) -> Result<(), Fault> {
             writeln!(world.out, "  new animal {} ({}:{})", safe(&new.called), sheet.file, new.line)?;
         }
     }
-    let mut began = entered.iter().filter(|sheet| !sheet.new_animals.is_empty());
-    for sheet in began.clone() {
-        for new in sheet.new_animals.iter().filter(|new| !new.near.is_empty()) {
-            let (file, line, called) = (&sheet.file, new.line, safe(&new.called));
-            let near = near(&new.near);
-            writeln!(
-                world.err,
-                "crushbook: {file}:{line}: {called} is new; near it in the herd: {near}. A slip of the pen?"
-            )?;
+    for sheet in entered {
+        for (line, odd) in odd::of(sheet) {
+            writeln!(world.err, "crushbook: {}:{line}: {odd}", sheet.file)?;
         }
     }
+    let mut began = entered.iter().filter(|sheet| !sheet.new_animals.is_empty());
     let farms: BTreeSet<&str> = began.clone().map(|sheet| sheet.farm.as_str()).collect();
     let farm = farms.first().filter(|_| farms.len() == 1).map_or(String::new(), |farm| option(farm));
     if began.next().is_some() {
@@ -79,19 +76,12 @@ pub fn say(entered: &[Entered], world: &mut World) -> Result<(), Fault> {
     Ok(())
 }
 
-fn near(near: &[(Slip, String)]) -> String {
-    let one = |(slip, number): &(Slip, String)| match slip {
-        Slip::Swapped => format!("{} (two figures swapped)", safe(number)),
-        Slip::Figure => format!("{} (another figure)", safe(number)),
-    };
-    let named: Vec<String> = near.iter().take(NAMED).map(one).collect();
-    match near.len().saturating_sub(NAMED) {
-        0 => named.join(", "),
-        more => format!("{} and {more} more", named.join(", ")),
-    }
-}
-
 impl Entered {
+    /// Whether anything of it was new.
+    pub fn is_news(&self) -> bool {
+        self.turns + self.told > 0 || self.new_farm || !self.new_animals.is_empty()
+    }
+
     fn counts(&self) -> String {
         let mut parts = Vec::new();
         parts.extend(self.new_farm.then(|| "new farm".to_owned()));

@@ -2,6 +2,7 @@
 
 use super::fault::Fault;
 use crate::domain::event::Event;
+use crate::domain::farm::is_called;
 use crate::domain::follow_up::review::{self, Review};
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::history::standing::Standing;
@@ -51,8 +52,7 @@ impl Farms {
 
     /// The farm of that name, case and blanks around it aside.
     pub fn named(&self, name: &str) -> Option<FarmId> {
-        let wanted = name.trim().to_lowercase();
-        self.names.iter().find(|(_, _, name)| name.trim().to_lowercase() == wanted).map(|(_, of, _)| *of)
+        self.names.iter().find(|(_, _, known)| is_called(known, name)).map(|(_, of, _)| *of)
     }
 
     /// The name of a farm, of the one it was joined into where it was.
@@ -81,6 +81,11 @@ impl Farms {
     /// Takes in a farm that is begun now.
     pub fn add(&mut self, farm: FarmId, name: &str) {
         self.names.push((farm, farm, name.to_owned()));
+    }
+
+    /// Takes in what a farm is called from now on.
+    pub fn call(&mut self, farm: FarmId, name: &str) {
+        self.names.iter_mut().filter(|(of, _, _)| *of == farm).for_each(|(_, _, known)| name.clone_into(known));
     }
 
     /// The farm that is meant; where none is named, the only one of the book.

@@ -1,7 +1,9 @@
 //! The one place that turns any error into what went wrong, why, and what to do next.
 
+use crate::domain::letters::has_unseen;
 use crate::report::safe::safe;
 use crate::store::error::StoreError;
+use crate::wire::error::plain;
 use std::io::{self, Write};
 
 /// What kind of end it is: it decides the exit code.
@@ -91,4 +93,16 @@ impl From<io::Error> for Fault {
             _ => Fault::failed(format!("the output cannot be written: {error}"), "Look whether the disk is full."),
         }
     }
+}
+
+/// A name that was given, as it is kept.
+///
+/// # Errors
+/// Letters that nobody sees.
+pub fn name(who: &str, given: &str) -> Result<String, Fault> {
+    if has_unseen(given) {
+        let what = format!("letters stand in {who}, \"{}\", that nobody sees", plain(given));
+        return Err(Fault::usage(what, "Type the name anew, letter by letter; nothing was written."));
+    }
+    Ok(given.trim().to_owned())
 }

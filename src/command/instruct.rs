@@ -2,7 +2,7 @@
 
 use super::cli::Cli;
 use super::farm::Farms;
-use super::fault::Fault;
+use super::fault::{Fault, name};
 use super::herd::option;
 use super::press::press;
 use super::{World, note, place, rules, today};
@@ -77,7 +77,7 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
         farm,
         scope: asked.scope,
         text: text.to_owned(),
-        asked_by: asked.by.trim().to_owned(),
+        asked_by: name("who asked for it", asked.by)?,
         why: asked.why.trim().to_owned(),
         review_on: asked.review,
         vet,
@@ -94,7 +94,7 @@ fn vet(asked: &Asked<'_>) -> Result<String, Fault> {
                 Nothing was written.";
     match asked.vet.map(str::trim) {
         Some("") => Err(Fault::usage("the vet has no name", next)),
-        Some(vet) => Ok(vet.to_owned()),
+        Some(vet) => name("the vet's name", vet),
         None if asked.takes_no_horn => Ok(String::new()),
         None => Err(Fault::usage("does it take horn away?", next)),
     }

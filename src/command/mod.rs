@@ -32,6 +32,7 @@ pub mod json;
 pub mod keys;
 pub mod log;
 pub mod manual;
+pub mod odd;
 pub mod of_farm;
 pub mod place;
 pub mod practice;

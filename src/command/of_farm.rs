@@ -2,7 +2,7 @@
 
 use super::cli::Cli;
 use super::farm::Farms;
-use super::fault::Fault;
+use super::fault::{Fault, name};
 use super::herd::option;
 use super::press::press_on;
 use super::{World, animal, note, place, practice, today};
@@ -38,6 +38,7 @@ pub fn called(cli: &Cli, world: &mut World, farm: Option<&str>, call: &Call<'_>)
     if said.is_empty() {
         return Err(Fault::usage("the call has no words", "Write what was said."));
     }
+    let caller = name("who called", call.by)?;
     on_farm(cli, world, farm, |store, (farm, name), world| {
         let (about, who) = match call.about {
             Some(her) => {
@@ -46,7 +47,7 @@ pub fn called(cli: &Cli, world: &mut World, farm: Option<&str>, call: &Call<'_>)
             }
             None => (farm.0, None),
         };
-        let caller = call.by.trim().to_owned();
+        let caller = caller.clone();
         let event = Event::FarmCalled { farm, words: said.to_owned(), urgent: call.urgent, caller };
         write(store, cli, world, (today(cli, world), about, event), (name, who))
     })

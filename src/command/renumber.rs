@@ -4,16 +4,20 @@ use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
 use super::twice::write;
-use super::{World, note, place};
+use super::{World, note, place, today};
 use crate::domain::event::Event;
 use crate::domain::history::History;
+use crate::domain::label::{Label, bears};
+use crate::domain::sheet::check::doubtful;
+use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::called;
 use crate::report::safe::safe;
+use crate::wire::error::plain;
 
 /// Writes what is new on an animal.
 ///
 /// # Errors
-/// An animal that is not there; a number that another wears.
+/// An animal that is not there; a number that another wears; what cannot be kept as one.
 pub fn renumber(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, new: &NewLabels) -> Result<(), Fault> {
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
@@ -23,37 +27,34 @@ pub fn renumber(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, 
         let animal = super::animal::meant(store, farm, &name, number)?;
         let history = History::of(store.records(animal.0)?.0, animal);
         let mut labels = history.labels.clone();
-        let fields = [
-            (&new.number, &mut labels.number),
-            (&new.tag, &mut labels.tag),
-            (&new.electronic, &mut labels.electronic),
-            (&new.name, &mut labels.name),
-        ];
-        for (told, field) in fields {
-            if let Some(told) = told {
-                told.trim().clone_into(field);
-            }
+        let new_labels = new.checked()?;
+        for (label, text) in &new_labels {
+            label.set(&mut labels, text);
         }
         if labels == history.labels {
             let hint = "Say what is new: --number, --tag, --electronic or --name.";
             return Err(Fault::usage(format!("{} is called so already", safe(number)), hint));
         }
-        let is_new =
-            |told: &Option<String>| told.as_deref().map(str::trim).filter(|told| !told.is_empty()).map(str::to_owned);
-        for told in [&new.number, &new.tag, &new.electronic].into_iter().filter_map(is_new) {
-            let (rows, _) = store.find(farm, &told)?;
-            let another = rows.iter().any(|row| row.current && row.left.is_none() && row.of != animal);
-            if another && !new.shared {
+        let (herd, problems) = store.animals(farm)?;
+        note(world, &problems)?;
+        let others = || herd.iter().filter(|row| row.left.is_none() && row.of != animal);
+        for (_, text) in new_labels.iter().filter(|(label, text)| label.is_one_animals() && !text.is_empty()) {
+            if others().any(|row| bears(&row.labels, text)) && !new.shared {
                 return Err(Fault::failed(
-                    format!("another animal of {} is called {}", safe(&name), safe(&told)),
+                    format!("another animal of {} is called {}", safe(&name), safe(text)),
                     "If they are one, join them with crushbook twice join; if both bear it, say --shared.",
                 ));
             }
         }
+        let event = Event::Renumbered { animal, labels: labels.clone() };
+        let odd = doubtful(&event, &history, today(cli, world));
         let before = called(&history.labels);
         let after = called(&labels);
-        write(store, cli, world, animal.0, Event::Renumbered { animal, labels })?;
+        write(store, cli, world, animal.0, event)?;
         writeln!(world.out, "{before} is now {after}")?;
+        for (value, what) in odd {
+            writeln!(world.err, "crushbook: \"{}\": {what}", safe(&value))?;
+        }
         Ok(())
     })
 }
@@ -70,4 +71,25 @@ pub struct NewLabels {
     pub name: Option<String>,
     /// Whether another may bear it too.
     pub shared: bool,
+}
+
+impl NewLabels {
+    /// What is new, as it is kept.
+    fn checked(&self) -> Result<Vec<(Label, String)>, Fault> {
+        let told = [
+            (Label::Number, &self.number),
+            (Label::Tag, &self.tag),
+            (Label::Electronic, &self.electronic),
+            (Label::Name, &self.name),
+        ];
+        let told = told.into_iter().filter_map(|(label, text)| Some((label, text.as_ref()?)));
+        told.map(|(label, text)| match label.checked(text) {
+            Ok(text) => Ok((label, text)),
+            Err(why) => {
+                let what = format!("the {} cannot be \"{}\": {why}", label.word().replace('-', " "), plain(text));
+                Err(Fault::usage(what, format!("Nothing was written; {}.", why.instead())))
+            }
+        })
+        .collect()
+    }
 }

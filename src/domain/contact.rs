@@ -58,11 +58,13 @@ impl fmt::Display for No {
             No::NoName => write!(f, "a contact has a name"),
             No::LongName(most) => write!(f, "a name has at most {most} letters"),
             No::LongDoes(most) => write!(f, "what they do has at most {most} letters"),
-            No::NoPhone => write!(f, "a telephone number is digits, like 01632 960123 or +44 1632 960123"),
+            No::NoPhone => f.write_str(NO_NUMBER),
         }
     }
 }
 
+/// How a telephone number is written.
+pub const NO_NUMBER: &str = "a telephone number is digits, like 01632 960123 or +44 1632 960123";
 /// Most letters of a name: it stands in a cell of the pad and on lists.
 pub const NAME: usize = 60;
 /// Most letters of what somebody does.
@@ -96,7 +98,7 @@ pub fn checked(name: &str, does: &str, phone: &str) -> Result<Contact, No> {
 }
 
 /// Whether it can be dialled.
-fn is_number(phone: &str) -> bool {
+pub fn is_number(phone: &str) -> bool {
     let digits = phone.chars().filter(char::is_ascii_digit).count();
     let known = |letter: char| letter.is_ascii_digit() || BESIDE.contains(&letter);
     phone.chars().all(known) && DIGITS.contains(&digits) && phone.chars().count() <= PHONE

@@ -1,9 +1,11 @@
 //! What is known of a farm: the newest word on each fact, since when, and every word before it.
 
+use super::contact::{NO_NUMBER, is_number};
 use super::event::Event;
 use super::herd::FarmFact;
 use super::history::standing::Standing;
 use super::ids::FarmId;
+use super::letters::has_unseen;
 use super::record::Record;
 use super::vocabulary::Vocabulary;
 use chrono::NaiveDate;
@@ -50,10 +52,35 @@ pub fn facts(records: Vec<Record>, farm: FarmId) -> Vec<Known> {
 /// Most animals that a farm may be said to have.
 const LARGEST: u32 = 100_000;
 
+/// Whether two names mean one farm: capitals and blanks round them aside.
+pub fn is_called(one: &str, other: &str) -> bool {
+    one.trim().to_lowercase() == other.trim().to_lowercase()
+}
+
+/// How a name is written.
+const UNSEEN: &str = "letters stand in it that nobody sees: type it anew, letter by letter";
+
+/// Whether a word is a name or a number, by which something is found, so that it must not differ by a letter that nobody sees.
+fn is_name(fact: FarmFact) -> bool {
+    match fact {
+        FarmFact::Name
+        | FarmFact::Phone
+        | FarmFact::Contact
+        | FarmFact::Vet
+        | FarmFact::VetPhone
+        | FarmFact::NewAnimals => true,
+        FarmFact::HerdSize | FarmFact::GaitScale | FarmFact::Address | FarmFact::Note | FarmFact::HerdList => false,
+    }
+}
+
 /// The word on a fact as it is kept, or how it is to be written. An empty word says that it holds no longer.
 pub fn checked(fact: FarmFact, words: &str) -> Result<String, &'static str> {
     let words = words.trim();
+    if is_name(fact) && has_unseen(words) {
+        return Err(UNSEEN);
+    }
     let kept = match fact {
+        FarmFact::Phone | FarmFact::VetPhone if !words.is_empty() && !is_number(words) => return Err(NO_NUMBER),
         FarmFact::Name if words.is_empty() => return Err("a farm has a name"),
         FarmFact::HerdSize if !words.is_empty() => {
             let count = words.parse::<u32>().ok().filter(|count| *count <= LARGEST);

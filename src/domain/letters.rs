@@ -13,3 +13,8 @@ pub fn seen(text: &str) -> String {
     let text: String = text.chars().filter(|letter| !is_unseen(*letter)).collect();
     text.trim().to_owned()
 }
+
+/// Whether it holds such a letter: of two names that look alike one would then be another's.
+pub fn has_unseen(text: &str) -> bool {
+    text.chars().any(is_unseen)
+}

@@ -1,5 +1,19 @@
-//! A number that may be a slip of the pen for another: numbers called out over the noise of a race are written down with one figure
+//! A number or a name that may be a slip of the pen for another: numbers called out over the noise of a race are written down with one figure
 //! wrong or with two of them swapped (common practice).
+
+/// Whether two names differ by one letter: another, one more or fewer, or two beside each other swapped; capitals aside.
+pub fn is_letter_off(one: &str, other: &str) -> bool {
+    let letters = |name: &str| name.trim().to_lowercase().chars().collect::<Vec<char>>();
+    let (one, other) = (letters(one), letters(other));
+    let before = one.iter().zip(&other).take_while(|(one, other)| one == other).count();
+    let (one, other) = (&one[before..], &other[before..]);
+    let behind = one.iter().rev().zip(other.iter().rev()).take_while(|(one, other)| one == other).count();
+    match (&one[..one.len() - behind], &other[..other.len() - behind]) {
+        ([_], [] | [_]) | ([], [_]) => true,
+        ([first, second], [third, fourth]) => first == fourth && second == third,
+        _ => false,
+    }
+}
 
 /// How two numbers differ by one slip.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,6 +2,7 @@
 
 use crate::domain::electronic::{self, Doubt, spaced};
 use crate::domain::finding::Degree;
+use crate::domain::label::Label;
 
 use crate::domain::ids::{AnimalId, PutId};
 use crate::domain::twice::Sketch;
@@ -16,7 +17,6 @@ use crate::screen::theme::Role;
 use crate::screen::{View, words as says};
 use crate::session::Session;
 use crate::session::amend::correct::{self, Change, finding};
-use crate::session::amend::labels::Field;
 use crate::session::amend::{Act, Ask, Text, choices};
 
 /// Most that are shown beside each other; of more the first are.
@@ -132,18 +132,18 @@ pub fn act(session: &Session, act: &Act) -> String {
 }
 
 /// Which of her labels a new set no longer has.
-fn lost(session: &Session, wears: &crate::session::amend::labels::Wears) -> Option<Field> {
+fn lost(session: &Session, wears: &crate::session::amend::labels::Wears) -> Option<Label> {
     let line = session.herd.iter().find(|line| line.id == wears.animal)?;
-    let gone = |field: &Field| field.of(&wears.labels).is_empty() && !field.of(&line.labels).is_empty();
-    Field::ALL.into_iter().find(gone)
+    let gone = |field: &Label| field.of(&wears.labels).is_empty() && !field.of(&line.labels).is_empty();
+    Label::ALL.iter().copied().find(gone)
 }
 
-fn label(field: Field) -> &'static str {
+fn label(field: Label) -> &'static str {
     match field {
-        Field::Number => "number",
-        Field::Tag => "ear tag",
-        Field::Electronic => "electronic no.",
-        Field::Name => "name",
+        Label::Number => "number",
+        Label::Tag => "ear tag",
+        Label::Electronic => "electronic no.",
+        Label::Name => "name",
     }
 }
 

@@ -10,7 +10,7 @@ use crate::report::due::called;
 use crate::report::herd::{fact, stage, year};
 use crate::report::safe::{safe, whole};
 use crate::report::short::{short, within};
-use crate::report::words::{self, day};
+use crate::report::words::day;
 use crate::screen::pad::Plan;
 use crate::screen::page::{Page, wrapped};
 use crate::screen::rows::{self, Rows};
@@ -256,7 +256,6 @@ pub fn refused(why: &No) -> String {
         No::Cell(_, typed) => format!("\"{}\" is too long to be kept: say it in fewer letters", safe(typed)),
         No::Stays(column) => format!("{} stays as it was told: type what is so now", column.word()),
         No::ToldLater(column, on) => format!("{} was told on {}, which is after today", column.word(), day(*on)),
-        No::BeforeBirth(born) => format!("she was born on {}: look at both days", words::day(*born)),
-        No::AfterCalving(column, on) => format!("{} {} is before that: look at both days", column.word(), day(*on)),
+        No::Day(why) => why.to_string(),
     }
 }

@@ -6,7 +6,7 @@ use super::mode::{Mode, TextFor};
 use super::of_farm::{self, Refused, Text};
 use super::{Refusal, Session, contact, instruct};
 use crate::domain::event::Event;
-use crate::domain::farm::checked;
+use crate::domain::farm::{checked, is_called};
 use crate::domain::farm_card::Line;
 use crate::domain::herd::FarmFact;
 use crate::domain::record::Stamp;
@@ -56,8 +56,7 @@ pub fn keep(session: &Session, fact: FarmFact, typed: &str, under: &Mode, stamp:
         Ok(words) => words,
         Err(why) => return refuse(Refused::Fact(fact, typed.to_owned(), why)),
     };
-    let called = |name: &str| name.trim().to_lowercase();
-    let taken = session.farms.iter().any(|line| line.id != farm.id && called(&line.name) == called(&words));
+    let taken = session.farms.iter().any(|line| line.id != farm.id && is_called(&line.name, &words));
     if fact == FarmFact::Name && taken {
         return refuse(Refused::Named(words));
     }

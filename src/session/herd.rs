@@ -2,7 +2,7 @@
 //! word is typed for; and a farm's list, looked at before it is taken (`herd_list.rs`).
 
 use super::act::{self, Choice};
-use super::amend::labels::{self, Field, Wears};
+use super::amend::labels::{self, Wears};
 use super::choices::in_order;
 use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
@@ -10,12 +10,14 @@ use super::of_farm::{self, Refused};
 use super::{Refusal, Session, herd_list};
 use crate::domain::day::{NoDay, gone_by, to_come};
 use crate::domain::event::Event;
+use crate::domain::her_days;
 use crate::domain::herd::{Herd, Status};
 use crate::domain::herd_list::cell;
 use crate::domain::herd_list::column::Column;
 use crate::domain::herd_list::her::{Her, groups, is_of};
 use crate::domain::history::open::OpenItem;
 use crate::domain::ids::AnimalId;
+use crate::domain::label::Label;
 use crate::domain::record::Stamp;
 use crate::domain::vocabulary::Vocabulary;
 use chrono::{Datelike, NaiveDate};
@@ -72,10 +74,8 @@ pub enum No {
     Stays(Column),
     /// It was told on a later day, and the newest word holds.
     ToldLater(Column, NaiveDate),
-    /// She was born on that day.
-    BeforeBirth(NaiveDate),
-    /// She calved on that day, or was dried off.
-    AfterCalving(Column, NaiveDate),
+    /// That day cannot be hers.
+    Day(her_days::NoDay),
 }
 
 /// A line of what is known of an animal.
@@ -259,12 +259,12 @@ fn no(why: No) -> Refusal {
 }
 
 /// What she is called by that stands in this column.
-fn label(column: Column) -> Option<Field> {
+fn label(column: Column) -> Option<Label> {
     match column {
-        Column::Number => Some(Field::Number),
-        Column::Tag => Some(Field::Tag),
-        Column::Electronic => Some(Field::Electronic),
-        Column::Name => Some(Field::Name),
+        Column::Number => Some(Label::Number),
+        Column::Tag => Some(Label::Tag),
+        Column::Electronic => Some(Label::Electronic),
+        Column::Name => Some(Label::Name),
         Column::Breed
         | Column::Born
         | Column::Lactation
@@ -280,7 +280,7 @@ fn label(column: Column) -> Option<Field> {
 fn relabel(
     session: &Session,
     her: &Her,
-    (column, field): (Column, Field),
+    (column, field): (Column, Label),
     typed: &str,
     under: &Mode,
     stamp: &Stamp,
@@ -290,13 +290,12 @@ fn relabel(
     }
     let wears = Wears { animal: her.known.animal, labels: her.known.labels.clone() };
     if typed.is_empty() || typed == NOTHING {
-        return match field.without(&wears) {
+        return match labels::without(field, &wears) {
             Some(without) => labels::record(without, under, stamp),
             None => Decision::Go(Next::Mode(under.clone())),
         };
     }
-    let text = if field == Field::Electronic { cell::electronic(typed) } else { cell::text(typed).ok() };
-    match text {
+    match field.checked(typed).ok() {
         Some(text) if text == field.of(&wears.labels) => Decision::Go(Next::Mode(under.clone())),
         Some(text) => labels::keep(session, &wears, field, &text, under, stamp),
         None => Decision::Refuse(no(No::Cell(column, typed.to_owned()))),
@@ -332,27 +331,23 @@ fn said(session: &Session, her: &Her, column: Column, typed: &str) -> Result<Her
 
 /// A day of hers. She is in milk from her calving and dry from the day she was dried off, whichever came last.
 fn dated(session: &Session, her: &Her, column: Column, typed: &str) -> Result<Herd, Refusal> {
-    let Herd { born, calved, dry_from, .. } = her.known.herd;
+    let Herd { calved, dry_from, .. } = her.known.herd;
     let day = day(session, column, typed)?;
     let mut herd = Herd::default();
-    if column == Column::Born {
-        let later = [(Column::Calved, calved), (Column::DryFrom, dry_from)];
-        let early = later.into_iter().find_map(|(of, on)| Some((of, on.filter(|on| *on < day)?)));
-        herd.born = Some(day);
-        return early.map_or(Ok(herd), |(of, on)| Err(no(No::AfterCalving(of, on))));
-    }
-    if let Some(born) = born.filter(|born| day < *born) {
-        return Err(no(No::BeforeBirth(born)));
-    }
     let is_last = |other: Option<NaiveDate>| other.is_none_or(|other| day >= other);
-    if column == Column::Calved {
+    if column == Column::Born {
+        herd.born = Some(day);
+    } else if column == Column::Calved {
         (herd.calved, herd.status) = (Some(day), is_last(dry_from).then_some(Status::InMilk));
     } else if column == Column::DryFrom {
         (herd.dry_from, herd.status) = (Some(day), is_last(calved).then_some(Status::Dry));
     } else {
         herd.due_to_calve = Some(day);
     }
-    Ok(herd)
+    match her_days::wrong(&herd, &her.known.herd, session.today).first() {
+        Some((_, why)) => Err(no(No::Day(*why))),
+        None => Ok(herd),
+    }
 }
 
 /// A day gone by; one to come only where she is due to calve, though that may have passed too.

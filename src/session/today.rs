@@ -9,6 +9,7 @@ use super::{HerdLine, LineTurn, Refusal, Session, back, of_farm, visit};
 use crate::domain::day_list::Came;
 use crate::domain::electronic;
 use crate::domain::event::Event;
+use crate::domain::farm::is_called;
 use crate::domain::follow_up::Urgency;
 use crate::domain::follow_up::list::list;
 use crate::domain::herd::{FarmFact, Herd, Labels, Leaving, Status, VisitWhy};
@@ -420,6 +421,9 @@ pub fn keep(session: &Session, what: &TextFor, text: &str, under: &Mode, stamp: 
         TextFor::Who => {
             let press: Vec<Record> = stamp.press([(RecordId::PRACTICE, Event::PersonBegun { name: text.to_owned() })]);
             Decision::Record(press, Next::Mode(under.clone()))
+        }
+        TextFor::FarmName if session.farms.iter().any(|line| is_called(&line.name, text)) => {
+            Decision::Refuse(Refusal::Farm(of_farm::Refused::Named(text.to_owned())))
         }
         TextFor::FarmName => {
             let farm = FarmId(stamp.next);

@@ -32,7 +32,7 @@ fn as_sheets_she_goes_into_another_book_the_same() {
         for number in numbers {
             let sheets = home.run(&["animal", number, "--farm", farm, "--book", "herd.book", "--as", "sheet"]).well();
             let enter = ["enter", "-", "--new-farm", "--book", "other.book", "--today", TODAY];
-            home.run_with(&enter, &sheets).well();
+            home.run_with(&enter, &sheets).done();
             let [mut one, mut other] =
                 ["herd.book", "other.book"].map(|book| home.json(&["animal", number, "--farm", farm, "--book", book]));
             // A sheet calls her by the number she has now, and tells of no other; these four got theirs from a sheet.

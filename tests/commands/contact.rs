@@ -167,7 +167,7 @@ fn a_sheet_tells_of_them_and_is_printed_back() {
 fn joined_farms_have_each_others_people_on_every_list_and_parted_their_own() {
     let home = farm();
     let other = "farm Lin-tel\nday 1 May 2026\n\nanimal 7\n  all four trimmed nothing found\n  signed\n";
-    home.run_with(&["enter", "-", "--book", "a.book", "--new-farm", "--today", TODAY], other).well();
+    home.run_with(&["enter", "-", "--book", "a.book", "--new-farm", "--today", TODAY], other).done();
     run(&home, "2026-05-02", &["farm", "Lin-tel", "--contact-named", "Tom", "--contact-phone", "01632 960123"]).well();
     let names = |farm: &str| {
         let json = home.json(&["farm", farm, "--book", "a.book"]);

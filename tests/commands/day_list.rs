@@ -18,7 +18,7 @@ fn home(sheets: &[String]) -> Home {
     let home = Home::new();
     for sheet in sheets {
         home.write("day.txt", sheet);
-        home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).well();
+        home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).done();
     }
     home
 }

@@ -1,7 +1,7 @@
 //! The list of the day and animals with unusual histories: dry and then calved, here and then gone, done and then asked for again, two
 //! that are one, several visits a day.
 
-use super::home::{Home, TODAY};
+use super::home::{Home, TODAY, sheets};
 use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::Foot;
 use crushbook::domain::day_list::{DayList, Part, Why};
@@ -22,8 +22,8 @@ impl Odd {
     }
 
     fn enter(&self, day: &str, lines: &[&str]) {
-        self.0.write("day.txt", &format!("farm Hollow\nday {day}\n{}\n", lines.join("\n")));
-        self.run(&["enter", "day.txt"]);
+        self.0.write("day.txt", &sheets("farm Hollow", day, lines));
+        self.0.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).done();
     }
 
     fn run(&self, arguments: &[&str]) -> String {

@@ -1,7 +1,7 @@
 //! What answers a routine trim, and what does not: feet, not turns. Both hind feet do, since visits for hinds alone are ordinary and
 //! 38 % of chronic cases were lame on the other side later (Thomas et al. 2016; trade.md 8); one foot of a call-out does not.
 
-use super::home::{Home, TODAY};
+use super::home::{Home, TODAY, sheets};
 use serde_json::Value;
 
 /// A home in which these turns of those days were entered, each with the lines of its animal.
@@ -9,9 +9,9 @@ fn home(turns: &[(&str, &str, &str)], told: &[&str]) -> Home {
     let home = Home::new();
     let enter = |text: String| {
         home.write("day.txt", &text);
-        home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).well();
+        home.run(&["enter", "day.txt", "--book", "b.book", "--today", TODAY]).done();
     };
-    enter(format!("farm Hollow\nday 1 Nov 2025\n{}\n", told.join("\n")));
+    enter(sheets("farm Hollow", "1 Nov 2025", told));
     for (day, animal, lines) in turns {
         enter(format!("farm Hollow\nday {day}\nanimal {animal}\n{lines}\n  signed\n"));
     }

@@ -67,8 +67,10 @@ fn a_farm_that_may_be_a_slip_is_asked_about() {
     let other = FIRST.replace("Lintel", "Lintle");
     let said = enter(&home, &other).complained(1);
     assert!(said.contains("input:1:1: the book knows of no farm Lintle; did you mean Lintel?"), "{said}");
-    let said = home.run_with(&["enter", "-", "--new-farm", "--today", TODAY], &other).well();
-    assert!(said.contains("Lintle, THU 7 May 2026: new farm"), "{said}");
+    let said = home.run_with(&["enter", "-", "--new-farm", "--today", TODAY], &other);
+    assert!(said.out.contains("Lintle, THU 7 May 2026: new farm"), "{said:?}");
+    let near = "crushbook: input:1: begins the farm Lintle; near it in the book: Lintel. A slip of the pen?\n";
+    assert_eq!(said.err, near, "{said:?}");
     let said = home.run(&["animal", "12"]).complained(2);
     assert!(said.contains("--farm") && said.contains("Lintel, Lintle"), "{said}");
 }

@@ -25,12 +25,35 @@ impl Said {
         self.out
     }
 
+    /// The output, where it was done; what it warned of besides is left to the tests of that.
+    pub fn done(self) -> String {
+        assert_eq!(self.code, Some(0), "{}{}", self.out, self.err);
+        self.out
+    }
+
     /// What it complained of, with this exit code.
     pub fn complained(self, code: i32) -> String {
         assert_eq!(self.code, Some(code), "{}{}", self.out, self.err);
         assert!(!self.err.is_empty(), "a complaint is said");
         self.err
     }
+}
+
+/// A farm's sheet of that day, and one for each later day on which one of these is told to have calved: until then only her group is
+/// known, since no sheet tells of a day to come.
+pub fn sheets(farm: &str, day: &str, told: &[&str]) -> String {
+    let date = |text: &str| chrono::NaiveDate::parse_from_str(text, "%d %b %Y").expect("a day");
+    let (mut first, mut later) = (String::new(), String::new());
+    for line in told {
+        match line.split_once(" calved ") {
+            Some((her, calved)) if date(calved) > date(day) => {
+                first.push_str(&format!("{her} group \"herd\"\n"));
+                later.push_str(&format!("{farm}\nday {calved}\n{line}\n"));
+            }
+            Some(_) | None => first.push_str(&format!("{line}\n")),
+        }
+    }
+    format!("{farm}\nday {day}\n{first}{later}")
 }
 
 pub struct Home(pub TempDir);

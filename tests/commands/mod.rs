@@ -4,6 +4,7 @@ mod animal;
 mod backup;
 mod bad_files;
 mod check;
+mod checks;
 mod contact;
 mod day_hours;
 mod day_list;

@@ -33,7 +33,11 @@ fn it_is_the_one_whom_the_book_knows_or_whoever_is_named() {
     run(&enter("nobodys.txt"), &[]).well();
     assert_eq!(began(&home), ["Ann", "Ann"]);
     // Two are known: nobody is guessed, and whoever is named is found as it is said.
-    run(&enter("jorys.txt"), &[]).well();
+    let said = run(&enter("jorys.txt"), &[]);
+    assert_eq!(
+        (said.code, said.err.as_str()),
+        (Some(0), "crushbook: jorys.txt:3: begins the person Jory; known: Ann\n")
+    );
     let begin = ["visit".to_owned(), "--begin".to_owned()];
     let said = run(&begin, &[]).complained(2);
     assert!(said.contains("who records is not said") && said.contains("--recorded-by: Ann, Jory"), "{said}");
@@ -76,7 +80,7 @@ animal 7
 fn a_turn_on_paper_may_be_handed_over_and_is_the_same_turn_when_it_is_entered_again() {
     let home = Home::new();
     home.write("both.txt", BOTH);
-    let enter = || home.run(&["enter", "both.txt", "--book", "b.book", "--today", TODAY]).well();
+    let enter = || home.run(&["enter", "both.txt", "--book", "b.book", "--today", TODAY]).done();
     enter();
     let animal = home.json(&["animal", "7", "--book", "b.book"]);
     let parts = animal["turns"][0]["recorded"].as_array().expect("a list").clone();

@@ -13,7 +13,7 @@ fn twice_entered() -> Home {
     home.write("one.txt", &sheet("Brackenhope", "Ann", "1382"));
     home.write("two.txt", &sheet("Bracken-Hope", "ann", "77"));
     let enter = ["enter", "one.txt", "two.txt", "--new-farm", "--book", "b", "--today", TODAY];
-    home.run(&enter).well();
+    home.run(&enter).done();
     home
 }
 

@@ -14,7 +14,7 @@ fn every_visit_is_listed_with_its_place_and_day() {
     let home = Home::new();
     for sheet in SHEETS {
         home.write("day.txt", sheet);
-        home.run(&["enter", "day.txt", "--new-farm", "--book", "b.book", "--today", TODAY]).well();
+        home.run(&["enter", "day.txt", "--new-farm", "--book", "b.book", "--today", TODAY]).done();
     }
     let list = home.json(&["visits", "--book", "b.book"]);
     let rows = list["visits"].as_array().expect("a list");

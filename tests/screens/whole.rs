@@ -5,13 +5,15 @@ use super::world::{buffer, six_days_later, text};
 use crate::stories::rig::Rig;
 use crushbook::domain::anatomy::{Foot, Horn, Place, Side};
 use crushbook::domain::ids::{FarmId, PutId, RecordId};
+use crushbook::domain::label::Label;
 use crushbook::domain::treatment::Measure;
+use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::screen::brief::forms;
 use crushbook::screen::theme::Colour;
 use crushbook::screen::words::prompt;
 use crushbook::session::Session;
-use crushbook::session::amend::labels::{Field, Wears};
+use crushbook::session::amend::labels::Wears;
 use crushbook::session::amend::{self};
 use crushbook::session::choices::choices;
 use crushbook::session::mode::{Mode, TextFor};
@@ -78,7 +80,7 @@ fn texts(rig: &Rig) -> Vec<TextFor> {
     let farm = FarmId(RecordId { series: 1, seq: 1 });
     let crush = rig.session().crush.as_ref().expect("an animal is in the crush");
     let wears = Wears { animal: crush.animal, labels: crush.history.labels.clone() };
-    let fields = Field::ALL.map(|field| TextFor::Amend(amend::Text::Label(wears.clone(), field)));
+    let fields = Label::ALL.iter().map(|label| TextFor::Amend(amend::Text::Label(wears.clone(), *label)));
     let mut all = vec![
         TextFor::Note(place),
         TextFor::OwnWords(place),

@@ -6,6 +6,7 @@ use crushbook::domain::event::{Gap, OpenGap, PauseWhy};
 use crushbook::domain::finding::{Degree, FINDINGS, Finding, Grade, Scale, Stage};
 use crushbook::domain::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy, VisitWord};
 use crushbook::domain::history::{Look, Verdict};
+use crushbook::domain::label::Label;
 use crushbook::domain::sheet::{End, Fact, FarmTold, Line, NewFinding, Sheet, SheetTurn, Thing, Told, VisitEnd};
 use crushbook::domain::treatment::{
     BlockKind, Colour, Gait, GaitScale, Means, Measure, Milking, Off, OffBy, Outcome, Put, Relief, Sign, SkinState,
@@ -235,7 +236,11 @@ fn told() -> impl Strategy<Value = Told> {
             .prop_map(|(place, thing, by, means, word)| Told::Word { place, thing, by, means, word }),
         (any_of::<Leaving>(), maybe(text())).prop_map(|(why, words)| Told::Left { why, words }),
         maybe(text()).prop_map(Told::Back),
-        text().prop_map(Told::Number),
+        (any_of::<Label>(), text(), any::<bool>()).prop_map(|(label, text, shared)| Told::Label {
+            label,
+            text,
+            shared
+        }),
         any::<bool>().prop_map(Told::Kicks),
         Just(Told::Cull),
         (any_of::<Foot>(), any_of::<Side>()).prop_map(|(foot, side)| Told::ClawGone(foot, side)),

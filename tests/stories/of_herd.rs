@@ -5,6 +5,7 @@ use crate::screens::world::{screen, six_days_later};
 use chrono::NaiveDate;
 use crushbook::domain::day::NoDay;
 use crushbook::domain::event::Event;
+use crushbook::domain::her_days;
 use crushbook::domain::herd::{FarmFact, Herd, Labels, Leaving, Status};
 use crushbook::domain::herd_list::column::Column;
 use crushbook::domain::record::Record;
@@ -190,6 +191,7 @@ fn what_cannot_be_is_refused_with_its_reason() {
     tell(&mut rig, Column::Calved, "1 3 2026").expect("told");
     let held = rig.held();
     let tomorrow = (rig.session().today + chrono::Days::new(1)).format("%-d %-m %Y").to_string();
+    let too_late = (rig.session().today + chrono::Days::new(305)).format("%-d %-m %Y").to_string();
     let rows = [
         (Column::Lactation, "two", no(No::Cell(Column::Lactation, "two".to_owned()))),
         (Column::Lactation, "31", no(No::Cell(Column::Lactation, "31".to_owned()))),
@@ -200,9 +202,11 @@ fn what_cannot_be_is_refused_with_its_reason() {
         (Column::DryFrom, &tomorrow, Refusal::NoDay(tomorrow.clone(), NoDay::ToCome)),
         (Column::Calved, "31 2", Refusal::NoDay("31 2".to_owned(), NoDay::NotThere)),
         (Column::Born, "1 5 1826", Refusal::NoDay("1 5 1826".to_owned(), NoDay::NotThere)),
-        (Column::Calved, "31 1 2022", no(No::BeforeBirth(day("2022-02-01")))),
-        (Column::DryFrom, "31 1 2022", no(No::BeforeBirth(day("2022-02-01")))),
-        (Column::Born, "2 3 2026", no(No::AfterCalving(Column::Calved, day("2026-03-01")))),
+        (Column::Calved, "31 1 2022", no(No::Day(her_days::NoDay::BeforeBirth(day("2022-02-01"))))),
+        (Column::DryFrom, "31 1 2022", no(No::Day(her_days::NoDay::BeforeBirth(day("2022-02-01"))))),
+        (Column::Born, "2 3 2026", no(No::Day(her_days::NoDay::After(Column::Calved, day("2026-03-01"))))),
+        // A cow carries for 304 days at the longest: see `her_days`.
+        (Column::DueToCalve, &too_late, no(No::Day(her_days::NoDay::TooLong(305)))),
         // A record of herd data has no word for "no longer known".
         (Column::Breed, "-", no(No::Stays(Column::Breed))),
         (Column::Group, "-", no(No::Stays(Column::Group))),

@@ -3,6 +3,7 @@
 use super::rig::Rig;
 use super::walk::{UNWORN, WORN, name, worlds};
 use crate::screens::world::screen;
+use crushbook::domain::label::Label;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::mode::{Mode, TextFor};
 use crushbook::session::walk::Walking;
@@ -26,7 +27,7 @@ fn state(rig: &Rig) -> (u64, Mode) {
 
 /// Whether this is the field that takes an electronic number.
 fn is_its_field(mode: &Mode) -> bool {
-    matches!(mode, Mode::Text { what: TextFor::Amend(amend::Text::Label(_, amend::labels::Field::Electronic)), .. })
+    matches!(mode, Mode::Text { what: TextFor::Amend(amend::Text::Label(_, Label::Electronic)), .. })
 }
 
 /// A number in the four forms that readers type (common practice), and as a French keyboard turns them round.

@@ -54,7 +54,7 @@ impl Against {
         Against {
             on: on.filter(|(_, on)| !on.is_empty()).collect(),
             called: meant.herd.iter().map(|her| (her.known.animal, called(&her.history.labels))).collect(),
-            doubts: doubtful(name, list, stamp.on),
+            doubts: doubtful(name, list, &preview.clashes, stamp.on),
             bad_lines: bad.iter().map(ToString::to_string).collect(),
             preview,
             written,
@@ -103,9 +103,10 @@ fn as_problem(file: &str, clash: &Clash) -> RowProblem {
     }
 }
 
-/// Doubtful cells, a line each; of one kind the first few, then how many more.
-fn doubtful(file: &str, list: &HerdList, today: NaiveDate) -> Vec<String> {
-    let all: Vec<Doubt> = list.rows.iter().flat_map(|row| doubts(row, today)).collect();
+/// Doubtful cells that are not refused, a line each; of one kind the first few, then how many more.
+fn doubtful(file: &str, list: &HerdList, clashes: &[Clash], today: NaiveDate) -> Vec<String> {
+    let is_said = |doubt: &Doubt| clashes.iter().any(|one| (one.line, one.column) == (doubt.line, doubt.column));
+    let all: Vec<Doubt> = list.rows.iter().flat_map(|row| doubts(row, today)).filter(|doubt| !is_said(doubt)).collect();
     let mut lines = Vec::new();
     let mut kinds: Vec<What> = Vec::new();
     for doubt in &all {

@@ -10,7 +10,8 @@ use super::farm::Farms;
 use super::fault::Fault;
 use super::form::TableForm;
 use super::{World, enter, note, place, practice, today};
-use crate::domain::herd::Labels;
+use crate::domain::farm::checked;
+use crate::domain::herd::{FarmFact, Labels};
 use crate::domain::herd_list::figures::Figures;
 use crate::domain::herd_list::her::{Her, groups, is_of};
 use crate::domain::herd_list::written;
@@ -217,6 +218,13 @@ pub fn option(farm: &str) -> String {
     }
 }
 
+/// The name of a farm that is begun.
+fn begun(name: &str) -> Result<String, Fault> {
+    checked(FarmFact::Name, name).map_err(|why| {
+        Fault::usage(format!("a farm cannot be called \"{}\"", plain(name)), format!("{why}; nothing was written."))
+    })
+}
+
 fn several(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
@@ -225,7 +233,7 @@ fn meant(store: &Store, world: &mut World, asked: &Asked<'_>) -> Result<Meant, F
     let (farms, problems) = Farms::of(store)?;
     note(world, &problems)?;
     if let Some(name) = asked.farm.filter(|name| asked.new_farm && farms.named(name).is_none()) {
-        return Ok(Meant { farm: None, name: name.trim().to_owned(), herd: Vec::new() });
+        return Ok(Meant { farm: None, name: begun(name)?, herd: Vec::new() });
     }
     let farm = farms.meant(asked.farm).map_err(|fault| match asked.farm {
         Some(_) => Fault { hint: format!("{} --new-farm begins it.", fault.hint), ..fault },

@@ -1,6 +1,7 @@
 //! Lines that cannot be meant so, each with the cell and what to do.
 
 use super::column::Column;
+use crate::domain::her_days::NoDay;
 use crate::domain::herd::Leaving;
 use crate::domain::vocabulary::Vocabulary;
 use chrono::NaiveDate;
@@ -73,6 +74,9 @@ pub enum Why {
         /// When.
         day: NaiveDate,
     },
+    /// That day cannot be hers.
+    #[error("{0}")]
+    NoDay(NoDay),
     /// Another line has it.
     #[error("line {0} has it too: correct the one that is wrong, or take one out")]
     Line(u64),

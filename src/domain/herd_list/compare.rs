@@ -4,6 +4,8 @@ use super::clash::{Clash, Why};
 use super::column::{Column, LABELS};
 use super::index::{Index, clash, columns_of, folded};
 use super::{Change, Changed, Known, Row};
+use crate::domain::her_days::wrong;
+use crate::domain::herd::Herd;
 use crate::domain::ids::AnimalId;
 use crate::domain::vocabulary::Vocabulary;
 use chrono::NaiveDate;
@@ -43,7 +45,10 @@ pub fn compare(rows: &[Row], unread: &[Row], herd: &[Known], on: NaiveDate) -> P
     for row in rows.iter().filter(|row| !clashes.contains_key(&row.line)).collect::<Vec<_>>() {
         match index.who(row) {
             Ok(Some(her)) => meant.entry(her).or_default().push(row),
-            Ok(None) => preview.new.push(row.clone()),
+            Ok(None) => match no_day(row, &Herd::default(), on) {
+                None => preview.new.push(row.clone()),
+                Some(clash) => drop(clashes.insert(row.line, clash)),
+            },
             Err(clash) => drop(clashes.insert(row.line, clash)),
         }
     }
@@ -120,6 +125,10 @@ fn changed(row: &Row, known: &Known, on: NaiveDate, called: &str) -> Result<Opti
     let spelled = folded(Column::Tag, &row.labels) == folded(Column::Tag, &known.labels);
     let is_new = |one: &Change| !one.now.is_empty() && one.now != one.was && !(one.column == Column::Tag && spelled);
     let changes: Vec<Change> = told.filter(is_new).collect();
+    let is_new = |clash: &Clash| changes.iter().any(|one| one.column == clash.column);
+    if let Some(clash) = no_day(row, &known.herd, on).filter(is_new) {
+        return Err(clash);
+    }
     match (changes.first(), known.told) {
         (None, _) => Ok(None),
         (Some(first), Some(day)) if day > on => {
@@ -127,4 +136,9 @@ fn changed(row: &Row, known: &Known, on: NaiveDate, called: &str) -> Result<Opti
         }
         (Some(_), _) => Ok(Some(Changed { animal: known.animal, row: row.clone(), changes })),
     }
+}
+
+/// The first of a line's days that cannot be hers.
+fn no_day(row: &Row, known: &Herd, on: NaiveDate) -> Option<Clash> {
+    wrong(&row.herd, known, on).into_iter().next().map(|(column, why)| clash(row, column, Why::NoDay(why)))
 }

@@ -3,6 +3,8 @@
 
 use super::Row;
 use super::column::Column;
+use crate::domain::her_days::{NoDay, wrong};
+use crate::domain::herd::Herd;
 use chrono::NaiveDate;
 
 /// Something doubtful.
@@ -33,12 +35,12 @@ pub enum What {
     /// The code for tests.
     #[error("999 is the code for tests: such a number is on no animal")]
     ElectronicTest,
-    /// A day that is still to come.
-    #[error("that day is still to come: look at the year")]
-    ToCome,
-    /// She calved before she was born.
-    #[error("she calved before she was born: look at both days")]
-    BeforeBirth,
+    /// A day that cannot be hers: kept before it was asked, since no list, sheet or key tells one.
+    #[error("{0}")]
+    Day(NoDay),
+    /// She is long past the day on which she was due to calve, and no calving was told since.
+    #[error("she would be {0} days past it, and no calving was told: look at the year, or say that she calved")]
+    Overdue(i64),
 }
 
 /// Highest number of 38 bits, which the last 12 digits of an electronic number are (ISO 11784).
@@ -46,19 +48,25 @@ const HIGHEST: u64 = (1 << 38) - 1;
 
 /// What is doubtful about a line of a list of that day.
 pub fn doubts(row: &Row, on: NaiveDate) -> Vec<Doubt> {
-    let calved_unborn = row.herd.calved.zip(row.herd.born).is_some_and(|(calved, born)| calved < born);
-    let to_come = |day: Option<NaiveDate>| day.is_some_and(|day| day > on).then_some(What::ToCome);
     let found = [
         (Column::Tag, tag(&row.labels.tag)),
         (Column::Electronic, electronic(&row.labels.electronic)),
-        (Column::Born, to_come(row.herd.born)),
-        (Column::Calved, to_come(row.herd.calved)),
-        (Column::Calved, calved_unborn.then_some(What::BeforeBirth)),
+        (Column::DueToCalve, overdue(&row.herd, on)),
     ];
+    let days = wrong(&row.herd, &Herd::default(), on).into_iter().map(|(column, why)| (column, Some(What::Day(why))));
     let doubt = |(column, what): (Column, Option<What>)| {
         what.map(|what| Doubt { line: row.line, column, value: column.of(row), what })
     };
-    found.into_iter().filter_map(doubt).collect()
+    found.into_iter().chain(days).filter_map(doubt).collect()
+}
+
+/// Days after which a cow that was due has calved, or carries no more: births two months late are not known (from memory; within a
+/// breed it is up to twelve days, see `her_days`).
+const LATE: i64 = 60;
+
+fn overdue(herd: &Herd, on: NaiveDate) -> Option<What> {
+    let late = -herd.days_to_calving(on)?;
+    (late > LATE).then_some(What::Overdue(late))
 }
 
 /// The tag of Great Britain: `UK`, herd 6, check 1, animal 5; the check is herd and animal as one number, modulo 7, plus 1. Of

@@ -3,6 +3,7 @@
 //! A sheet speaks of places, not of records: "the ulcer there is better", "the wrap on that foot is off". `transcribe`
 //! finds what is meant in the animal's history. How a sheet looks as text lives in `wire::sheet`.
 
+pub mod check;
 pub mod instruct;
 pub mod of;
 pub mod of_farm;
@@ -16,6 +17,7 @@ use super::event::{OpenGap, PauseWhy};
 use super::finding::{Degree, Finding};
 use super::herd::{Change, FarmFact, Leaving, MedicineUse, Scope, VisitWhy, VisitWord};
 use super::history::{Look, Verdict};
+use super::label::Label;
 use super::treatment::{Gait, Means, Measure, Off, OffBy, Put, Relief, Sign, SkinState, Trim, Word};
 use super::vocabulary::vocabulary;
 use super::which::Which;
@@ -163,8 +165,8 @@ pub enum Told {
     Left { why: Leaving, words: String },
     /// She had left and is back.
     Back(String),
-    /// She carries another number now.
-    Number(String),
+    /// She is called otherwise now; `shared`: another bears it too.
+    Label { label: Label, text: String, shared: bool },
     /// She kicks, or no longer does.
     Kicks(bool),
     /// The farmer says cull, and she is still here.
@@ -253,9 +255,12 @@ impl Thing {
 }
 
 impl SheetTurn {
-    /// To whom it was handed over, in the order of the turn.
-    pub fn handed_to(&self) -> impl Iterator<Item = &str> {
-        self.facts.iter().filter_map(|fact| if let Fact::HandedOver(name) = fact { Some(name.as_str()) } else { None })
+    /// To whom it was handed over, in the order of the turn, each with the number of the fact.
+    pub fn handed_to(&self) -> impl Iterator<Item = (usize, &str)> {
+        self.facts
+            .iter()
+            .enumerate()
+            .filter_map(|(at, fact)| if let Fact::HandedOver(name) = fact { Some((at, name.as_str())) } else { None })
     }
 }
 

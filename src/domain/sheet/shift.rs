@@ -40,7 +40,7 @@ fn move_told(told: &mut Told, by: TimeDelta) -> Option<()> {
         Told::Word { .. }
         | Told::Left { .. }
         | Told::Back(_)
-        | Told::Number(_)
+        | Told::Label { .. }
         | Told::Kicks(_)
         | Told::Cull
         | Told::ClawGone(_, _)

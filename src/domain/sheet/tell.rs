@@ -1,13 +1,15 @@
 //! What was told outside the crush, from a sheet to events: word by telephone, a sale, a change on the farm.
 
 use super::super::anatomy::Place;
-use super::super::contact::{Contact, checked};
+use super::super::contact::{Contact, Known, Word, checked, is_called, known, named};
 use super::super::event::Event;
 use super::super::farm;
-use super::super::herd::{Herd, Labels, Status};
+use super::super::herd::{Herd, Status};
 use super::super::history::History;
 use super::super::history::open::OpenItem;
+use super::super::history::standing::Standing;
 use super::super::ids::{AnimalId, FarmId, RecordId};
+use super::super::known::as_of;
 use super::super::record::Record;
 use super::instruct::{self, Then};
 use super::of_told::vets;
@@ -33,9 +35,11 @@ pub fn tell(
         }
         Told::Left { why, words } => Event::Left { animal, why, words },
         Told::Back(words) => Event::CameBack { animal, words },
-        Told::Number(number) => {
-            let labels = history.map(|history| history.labels.clone()).unwrap_or_default();
-            Event::Renumbered { animal, labels: Labels { number, ..labels } }
+        Told::Label { label, text, shared: _ } => {
+            let refused = |why| Snag { fact: 0, why: SnagWhy::NoLabel(label, why) };
+            let mut labels = history.map(|history| history.labels.clone()).unwrap_or_default();
+            label.set(&mut labels, &label.checked(&text).map_err(refused)?);
+            Event::Renumbered { animal, labels }
         }
         Told::Kicks(kicks) => Event::Kicker { animal, kicks },
         Told::Cull => Event::CullSaid { animal },
@@ -120,8 +124,27 @@ fn contact(told: Event, records: &[Record], then: Then<'_>) -> Result<Event, Sna
         && !records.iter().any(|record| record.on == then.on && record.event() == Some(&told))
     {
         let refused = |why| Snag { fact: 0, why: SnagWhy::NoContact(why) };
+        let known = known(&Standing::of(as_of(records, then.on)), *farm);
+        if *gone && let Some(word) = told_gone(&known, name, then.on) {
+            let Contact { name, does, phone } = word.contact.clone();
+            return Ok(Event::ContactTold { farm: *farm, name, does, phone, gone: true });
+        }
+        let here: Vec<Contact> = known.into_iter().filter(|one| !one.now.gone).map(|one| one.now.contact).collect();
+        let one = named(&here, name);
+        if *gone && one.is_none() {
+            let here = here.into_iter().map(|one| one.name).collect();
+            return Err(Snag { fact: 0, why: SnagWhy::NobodyCalled { name: name.clone(), here } });
+        }
+        // Gone is whoever is known, as they are written there.
+        let name = one.filter(|_| *gone).map_or(name, |one| &one.name);
         let Contact { name, does, phone } = checked(name, does, phone).map_err(refused)?;
         return Ok(Event::ContactTold { farm: *farm, name, does, phone, gone: *gone });
     }
     Ok(told)
+}
+
+/// What was told that very day of one who is there no longer, however it was written.
+fn told_gone<'k>(known: &'k [Known], name: &str, on: NaiveDate) -> Option<&'k Word> {
+    let one = known.iter().find(|one| is_called(&one.now.contact.name, name))?;
+    Some(&one.now).filter(|word| word.gone && word.on == on)
 }

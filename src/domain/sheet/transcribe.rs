@@ -7,11 +7,14 @@ use super::super::anatomy::Place;
 use super::super::contact;
 use super::super::event::{Detail, Event, Item, PauseWhy};
 use super::super::finding::Finding;
-use super::super::herd::{FarmFact, Scope};
+use super::super::her_days::NoDay;
+use super::super::herd::{FarmFact, Leaving, Scope};
+use super::super::herd_list::column::Column;
 use super::super::history::open::OpenItem;
 use super::super::history::{History, Verdict};
 use super::super::ids::{AnimalId, CaseId, PersonId, PutId, RecordId, TurnId, VisitId};
 use super::super::instruction::NoReview;
+use super::super::label::{Label, NoLabel};
 use super::super::record::{Record, Stamp};
 use super::super::treatment::Put;
 use super::super::which::Named;
@@ -77,6 +80,23 @@ pub enum SnagWhy {
     NoFact(FarmFact, &'static str),
     /// Somebody told of as one of the farm's people who cannot be kept so.
     NoContact(contact::No),
+    /// Somebody told of as gone who is none of the farm's people; those there are.
+    NobodyCalled {
+        /// Who.
+        name: String,
+        /// The others.
+        here: Vec<String>,
+    },
+    /// Another farm is called so.
+    FarmCalled(String),
+    /// What she is to be called cannot be kept.
+    NoLabel(Label, NoLabel),
+    /// Another animal of the farm bears it.
+    Borne(Label, String),
+    /// A day that cannot be hers.
+    NoDay(Column, NoDay),
+    /// A call about one who has left.
+    HasLeft(Leaving, NaiveDate),
     /// Told outside the crush, though only somebody with the foot in hand can know it.
     NeedsTurn,
 }

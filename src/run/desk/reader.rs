@@ -3,10 +3,10 @@
 
 use super::{Desk, Flow};
 use crate::domain::electronic::{same, spaced};
+use crate::domain::label::Label;
 use crate::keys::reading::{LEAST, tag_digits};
 use crate::report::due::called;
 use crate::session::act;
-use crate::session::amend::labels::Field;
 use crate::session::amend::wearer::Worn;
 use crate::session::amend::{Ask, Text};
 use crate::session::mode::{Mode, TextFor};
@@ -28,7 +28,7 @@ impl Desk {
         self.session.pending.clear();
         match (tag_digits(text).filter(|digits| digits.len() >= LEAST), &mut self.session.mode) {
             // The very field that asks for it.
-            (Some(digits), Mode::Text { what: TextFor::Amend(Text::Label(_, Field::Electronic)), text, .. }) => {
+            (Some(digits), Mode::Text { what: TextFor::Amend(Text::Label(_, Label::Electronic)), text, .. }) => {
                 *text = digits;
                 self.keep_typed();
             }

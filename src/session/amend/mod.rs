@@ -15,6 +15,7 @@ use crate::domain::event::PutDetail;
 use crate::domain::herd::Labels;
 use crate::domain::history::Join;
 use crate::domain::ids::{AnimalId, PersonId, PutId, RecordId, TurnId};
+use crate::domain::label::Label;
 use crate::domain::record::Stamp;
 use crate::domain::twice::{Pair, Sketch};
 use correct::Change;
@@ -89,7 +90,7 @@ pub enum Act {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Text {
     /// Her new label.
-    Label(Wears, labels::Field),
+    Label(Wears, Label),
     /// The number of whom the turn belongs to.
     Whose(AnimalId, TurnId),
     /// The right zone.

@@ -49,7 +49,7 @@ pub(super) fn read(text: &str, file: &str) -> Result<Reading, Vec<Mistake>> {
             let (by, lines) = (head.by.unwrap_or_default(), page.entries);
             let (why, visit, ended) = (head.why, head.visit, head.ended);
             let sheet = Sheet { farm, on, by, why, visit, ended, lines };
-            Ok(Reading { sheet, lines: page.places, day: head.lines.0, visit: head.lines.1 })
+            Ok(Reading { sheet, lines: page.places, day: head.lines.day, by: head.lines.by, visit: head.lines.visit })
         }
         _ => Err(mistakes),
     }
@@ -82,8 +82,14 @@ struct Head {
     why: VisitWhy,
     visit: Vec<VisitWord>,
     ended: Option<VisitEnd>,
-    /// The lines of the day and of the visit.
-    lines: (usize, Option<usize>),
+    lines: HeadLines,
+}
+
+/// On which lines the day, who recorded and the visit stand.
+struct HeadLines {
+    day: usize,
+    by: Option<usize>,
+    visit: Option<usize>,
 }
 
 /// Reads the head wherever it stands, so that days without a year can be told by the sheet's own.
@@ -95,7 +101,7 @@ fn read_head(lines: &[&Words], file: &str, mistakes: &mut Vec<Mistake>) -> Head 
         why: VisitWhy::Routine,
         visit: Vec::new(),
         ended: None,
-        lines: (1, None),
+        lines: HeadLines { day: 1, by: None, visit: None },
     };
     let mut told = Vec::new();
     for line in lines {
@@ -112,8 +118,9 @@ fn read_head(lines: &[&Words], file: &str, mistakes: &mut Vec<Mistake>) -> Head 
         }
         told.push(word);
         match word {
-            "day" => head.lines.0 = line.number,
-            "visit" => head.lines.1 = Some(line.number),
+            "day" => head.lines.day = line.number,
+            "by" => head.lines.by = Some(line.number),
+            "visit" => head.lines.visit = Some(line.number),
             _ => {}
         }
         if let Err(mistake) = head_line(&mut reader, word, &mut head) {

@@ -2,7 +2,7 @@
 
 use super::print::place_words;
 use super::tokens::quoted;
-use super::words::{printed, shown};
+use super::words::{SHARED, printed, shown};
 use super::{Mistake, Reading, print};
 use crate::domain::anatomy::Place;
 use crate::domain::instruction::NoReview;
@@ -106,6 +106,34 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
         SnagWhy::NoContact(why) => {
             (why.to_string(), "write it like told contact \"Tom\" \"takes wraps off\" \"01632 960123\"".to_string())
         }
+        SnagWhy::NobodyCalled { name, here } => {
+            let names: Vec<String> = here.iter().map(|one| safe(one)).collect();
+            let known = match names.is_empty() {
+                true => "no contact of this farm is known: take the line out".to_string(),
+                false => format!("those there are: {}", names.join(", ")),
+            };
+            (format!("no contact there is called {}", safe(name)), known)
+        }
+        SnagWhy::FarmCalled(name) => (
+            format!("another farm is called {}", safe(name)),
+            "write another name; if the two are one, join them first: crushbook twice lists them".to_string(),
+        ),
+        SnagWhy::NoLabel(label, why) => (format!("that is no {}: {why}", printed(*label)), why.instead().to_string()),
+        SnagWhy::Borne(label, text) => (
+            format!("another animal of this farm is called {}", safe(text)),
+            format!(
+                "check the {}; if both bear it, write {} {} {SHARED}",
+                printed(*label),
+                printed(*label),
+                quoted(text)
+            ),
+        ),
+        SnagWhy::NoDay(column, why) => (format!("{}: {}", printed(*column), why.what()), why.instead().to_string()),
+        SnagWhy::HasLeft(how, day) => (
+            format!("she left: {} {}", printed(*how), print::day(*day)),
+            "if she is back, write came back above it; what is not about her is told of the farm: told called"
+                .to_string(),
+        ),
         SnagWhy::NeedsTurn => (
             "only somebody with the foot in hand can know this".to_string(),
             "write it under the animal: animal NUMBER".to_string(),

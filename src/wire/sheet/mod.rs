@@ -48,6 +48,8 @@ pub struct Reading {
     pub lines: Vec<Vec<usize>>,
     /// The line of its day.
     pub day: usize,
+    /// The line that says who recorded, where there is one.
+    pub by: Option<usize>,
     /// The line of its visit, where there is one.
     pub visit: Option<usize>,
 }

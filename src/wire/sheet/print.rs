@@ -1,7 +1,7 @@
 //! Writes a sheet in its one printed form: place first, then what about it; what was not told is not written.
 
 use super::tokens::{bare_or_quoted, quoted};
-use super::words::{MILKINGS, NO_HORN, OFFS, SKIN, TRIMS, first_word, printed};
+use super::words::{MILKINGS, NO_HORN, OFFS, SHARED, SKIN, TRIMS, first_word, printed};
 use super::{day, medicine, told};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::PauseWhy;
@@ -221,7 +221,9 @@ fn animal_told(animal: &str, told: &Told, on: NaiveDate) -> String {
         }
         Told::Left { why, words } => vec![printed(*why), own(words)],
         Told::Back(words) => vec!["came back".to_string(), own(words)],
-        Told::Number(number) => vec!["number".to_string(), quoted(number)],
+        Told::Label { label, text, shared } => {
+            vec![printed(*label), quoted(text), if *shared { SHARED } else { "" }.to_string()]
+        }
         Told::Kicks(kicks) => vec![if *kicks { "kicks" } else { "kicks no more" }.to_string()],
         Told::Cull => vec!["cull".to_string()],
         Told::ClawGone(foot, side) => vec![printed(*foot), printed(*side), "gone".to_string()],

@@ -5,11 +5,12 @@
 use super::Mistake;
 use super::day::{self, Near};
 use super::reader::{Reader, plain};
-use super::words::{NO_HORN, all, printed};
+use super::words::{NO_HORN, SHARED, all, printed};
 use super::{fact, place, thing};
 use crate::domain::anatomy::Place;
 use crate::domain::herd::{Change, FarmFact, Leaving, Scope};
 use crate::domain::herd_list::cell;
+use crate::domain::label::Label;
 use crate::domain::sheet::{FarmTold, Line, Thing, Told};
 use crate::domain::treatment::{Means, Word};
 use crate::domain::vocabulary::Vocabulary;
@@ -86,10 +87,36 @@ fn instruction(reader: &mut Reader) -> Result<FarmTold, Mistake> {
             "write what is to be done at each of these feet",
         ));
     }
-    let asked_by = by(reader)?;
-    let why = if reader.take("why") { reader.text("the reason")? } else { String::new() };
-    let review_on = review(reader)?;
-    let vet = vet(reader)?;
+    given(reader, scope, text)
+}
+
+/// What is told of an instruction that is given, in any order and each of it once.
+fn given(reader: &mut Reader, scope: Scope, text: String) -> Result<FarmTold, Mistake> {
+    let (mut asked_by, mut why, mut review_on, mut horn) = (None, None, None, None);
+    loop {
+        let at = reader.at();
+        let (word, twice) = if reader.take("by") {
+            ("by", asked_by.replace(reader.text("the name")?).is_some())
+        } else if reader.take("why") {
+            ("why", why.replace(reader.text("the reason")?).is_some())
+        } else if reader.take("review") {
+            ("review", review_on.replace(day::to_come(reader)?).is_some())
+        } else if let Some(said) = vet(reader)? {
+            both(reader, at, horn.as_ref(), &said)?;
+            (if said.is_empty() { NO_HORN } else { "vet" }, horn.replace(said).is_some())
+        } else {
+            break;
+        };
+        if twice {
+            return Err(reader.stumble_at(at, format!("{word} is told twice"), "say it once"));
+        }
+    }
+    reader.finish(&plain(&["by", "why", "review", "vet", NO_HORN]))?;
+    let instead = || {
+        format!("write {NO_HORN}, or vet \"NAME\" where it does: then it is the vet's, with the least sole beside it")
+    };
+    let vet = horn.ok_or_else(|| reader.stumble("does it take horn away?", instead()))?;
+    let (asked_by, why) = (asked_by.unwrap_or_default(), why.unwrap_or_default());
     Ok(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet })
 }
 
@@ -112,32 +139,32 @@ fn of_one(reader: &mut Reader, scope: Scope, words: &str) -> Result<Option<FarmT
     }
 }
 
-/// Whether it takes horn away: one that does names the vet, since it is the vet's, and one that does not says so.
-fn vet(reader: &mut Reader) -> Result<String, Mistake> {
-    const ONE: &str = "say one of them: with a vet it takes horn away";
+/// Whether it takes horn away, if that comes next: one that does names the vet, since it is the vet's; empty for one that takes none.
+fn vet(reader: &mut Reader) -> Result<Option<String>, Mistake> {
     let at = reader.at();
     if reader.take(NO_HORN) {
-        let also = reader.at();
-        if reader.take("vet") {
-            return Err(reader.stumble_at(also, format!("vet after {NO_HORN}"), ONE));
-        }
-        return Ok(String::new());
+        return Ok(Some(String::new()));
     }
-    if reader.take("vet") {
-        let vet = reader.text("the vet's name")?;
-        if vet.trim().is_empty() {
-            return Err(reader.stumble_at(at, "the vet has no name", format!("write it, or {NO_HORN}")));
-        }
-        let also = reader.at();
-        if reader.take(NO_HORN) {
-            return Err(reader.stumble_at(also, format!("{NO_HORN} after vet"), ONE));
-        }
-        return Ok(vet);
+    if !reader.take("vet") {
+        return Ok(None);
     }
-    reader.finish(&plain(&["by", "why", "review", "vet", NO_HORN]))?;
-    let instead =
-        format!("write {NO_HORN}, or vet \"NAME\" where it does: then it is the vet's, with the least sole beside it");
-    Err(reader.stumble("does it take horn away?", instead))
+    let vet = reader.text("the vet's name")?;
+    match vet.trim().is_empty() {
+        true => Err(reader.stumble_at(at, "the vet has no name", format!("write it, or {NO_HORN}"))),
+        false => Ok(Some(vet)),
+    }
+}
+
+/// That it takes horn away and that it takes none cannot both be so.
+fn both(reader: &Reader, at: usize, before: Option<&String>, said: &str) -> Result<(), Mistake> {
+    let word = |vet: &str| if vet.is_empty() { NO_HORN } else { "vet" };
+    match before.filter(|before| before.is_empty() != said.is_empty()) {
+        Some(before) => {
+            let what = format!("{} after {}", word(said), word(before));
+            Err(reader.stumble_at(at, what, "say one of them: with a vet it takes horn away"))
+        }
+        None => Ok(()),
+    }
 }
 
 /// The day to look at it again, where it is told.
@@ -197,8 +224,11 @@ fn herd(reader: &mut Reader) -> Result<Option<Told>, Mistake> {
         Told::Left { why, words: reader.words() }
     } else if reader.take("came back") {
         Told::Back(reader.words())
-    } else if reader.take("number") {
-        Told::Number(reader.text("the new number")?)
+    } else if let Some(label) = reader.member::<Label>() {
+        let text = reader.text(&format!("the new {}", printed(label)))?;
+        let shared = reader.take(SHARED);
+        reader.finish(&plain(&[SHARED]))?;
+        Told::Label { label, text, shared }
     } else if reader.take("kicks no more") {
         Told::Kicks(false)
     } else if reader.take("kicks") {
@@ -275,9 +305,9 @@ fn word(reader: &mut Reader, place: Place) -> Result<Option<Told>, Mistake> {
 /// What can be told of an animal, for a message.
 fn words() -> Vec<String> {
     let mut words = all::<Leaving>();
+    words.extend(all::<Label>());
     words.extend(plain(&[
         "came back",
-        "number",
         "kicks",
         "cull",
         "dry since",

@@ -55,6 +55,8 @@ pub(super) const FEET: &[(&str, Foot)] = &[
     ("back-right", Foot::RightHind),
 ];
 
+/// That another of the herd bears it too.
+pub(super) const SHARED: &str = "shared";
 /// Claws.
 pub(super) const SIDES: &[(&str, Side)] =
     &[("outer", Side::Outer), ("inner", Side::Inner), ("lateral", Side::Outer), ("medial", Side::Inner)];
