@@ -8,7 +8,23 @@ use crushbook::domain::herd::Change;
 use crushbook::domain::record::Record;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::mode::Mode;
+use crushbook::session::of_farm::Refused;
 use crushbook::session::{Notice, Refusal};
+
+#[test]
+fn a_farm_is_not_begun_under_the_name_of_another() {
+    let mut rig = Rig::new(BuiltIn::TwoHands);
+    let held = rig.held();
+    rig.press("Backspace Down Enter t h i s t l e Enter");
+    let said = rig.notice();
+    assert!(
+        matches!(said, Some(Notice::Refused(Refusal::Farm(Refused::Named(name)))) if name == "thistle"),
+        "{said:?}"
+    );
+    assert_eq!(rig.held(), held);
+    rig.press("s Enter");
+    assert_eq!(rig.held(), held + 1, "the thistles are another: {:?}", rig.mode());
+}
 
 /// Records that the last of these keys wrote.
 fn wrote(rig: &mut Rig, keys: &str) -> Vec<Record> {
