@@ -11,7 +11,7 @@ use crate::domain::herd::Scope;
 use crate::domain::ids::FarmId;
 use crate::domain::instruction::{Instruction, last_day, review_on, standing};
 use crate::domain::vocabulary::Vocabulary;
-use crate::domain::which::{NotOne, Which, meant};
+use crate::domain::which::{NotOne, Which, alike, meant};
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
@@ -72,6 +72,7 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
         ));
     }
     let vet = vet(asked)?;
+    new(store, farm, asked.scope, text)?;
     let review = review(store, cli, world, farm, asked.review)?;
     let event = Event::Instructed {
         farm,
@@ -88,16 +89,42 @@ fn give(store: &mut Store, cli: &Cli, world: &mut World, farm: FarmId, asked: &A
     Ok(())
 }
 
-/// The vet of one that takes horn away, empty for one that takes none; one of both is said, as the screens ask it.
+/// The vet of one that takes horn away, empty for one that takes none; one of both is said, and who asked and why, as the screens
+/// ask it. What is missing is told all at once.
 fn vet(asked: &Asked<'_>) -> Result<String, Fault> {
-    let next = "Add --takes-no-horn, or --vet NAME where it does: then it is the vet's, and stands with the name and the least sole. \
-                Nothing was written.";
-    match asked.vet.map(str::trim) {
-        Some("") => Err(Fault::usage("the vet has no name", next)),
-        Some(vet) => name("the vet's name", vet),
+    let horn = "--takes-no-horn, or --vet NAME where it does: then it is the vet's, and stands with the name and the least sole";
+    let vet = match asked.vet.map(str::trim) {
+        Some("") => Err(("the vet has no name", horn)),
+        Some(vet) => Ok(vet.to_owned()),
         None if asked.takes_no_horn => Ok(String::new()),
-        None => Err(Fault::usage("does it take horn away?", next)),
+        None => Err(("does it take horn away?", horn)),
+    };
+    let unsaid = |text: &str, what, how| text.trim().is_empty().then_some((what, how));
+    let mut missing: Vec<(&str, &str)> = Vec::new();
+    missing.extend(unsaid(asked.by, "who asked for it?", "--by NAME"));
+    missing.extend(unsaid(asked.why, "why?", "--why REASON"));
+    missing.extend(vet.as_ref().err());
+    let told = |part: fn(&(&'static str, &'static str)) -> &'static str| missing.iter().map(part).collect::<Vec<_>>();
+    let (what, how) = (told(|(what, _)| what).join(" "), told(|(_, how)| how).join("; "));
+    match vet {
+        Ok(vet) if missing.is_empty() && vet.is_empty() => Ok(vet),
+        Ok(vet) if missing.is_empty() => name("the vet's name", &vet),
+        Ok(_) | Err(_) => Err(Fault::usage(what, format!("Add {how}. Nothing was written."))),
     }
+}
+
+/// Whether none holds there for these feet in the same words.
+fn new(store: &Store, farm: FarmId, scope: Scope, text: &str) -> Result<(), Fault> {
+    let held = standing(store.records(farm.0)?.0, farm);
+    let Some(one) = alike(&held, scope, text, None) else { return Ok(()) };
+    let feet = scope.word();
+    let what =
+        format!("it holds there already for {}, since {}: {}", feet.replace('-', " "), words::day(one.since), one.text);
+    let next = format!(
+        "crushbook instruct {feet} --goes-on says that it was looked at again, --end WHY ends it; what is done otherwise is said in \
+         other words. Nothing was written."
+    );
+    Err(Fault::usage(what, next))
 }
 
 /// The day to look at it again: the one asked for where the rule allows it, else the last that it allows.

@@ -1,7 +1,9 @@
 //! Which standing instruction is meant, where several hold for the same feet: one is never taken for another by a guess.
 
 use super::herd::Scope;
+use super::ids::RecordId;
 use super::instruction::Instruction;
+use super::letters::seen;
 use chrono::NaiveDate;
 
 /// By what one is told from others for the same feet; with neither it is the only one.
@@ -38,6 +40,18 @@ pub fn meant<'i>(held: &'i [Instruction], scope: Scope, which: &Which) -> Result
     }
 }
 
+/// The one of those that hold which is for the same feet in the same words: given once more, nobody could tell the two apart.
+/// `instead_of` is left out: it ends as the new one is given.
+pub fn alike<'i>(
+    held: &'i [Instruction],
+    scope: Scope,
+    text: &str,
+    instead_of: Option<RecordId>,
+) -> Option<&'i Instruction> {
+    let words = folded(text);
+    held.iter().find(|one| one.scope == scope && Some(one.id) != instead_of && folded(&one.text) == words)
+}
+
 impl Which {
     /// Those that it fits. Whose whole words were told is meant, though they are some of the words of another.
     pub fn among<'i>(&self, of: &[&'i Instruction]) -> Vec<&'i Instruction> {
@@ -62,7 +76,7 @@ impl Which {
     }
 }
 
-/// Words as they are compared.
+/// Words as they are compared: capitals, and how many blanks stand between them, make no difference.
 fn folded(words: &str) -> String {
-    words.trim().to_lowercase()
+    seen(words).split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }

@@ -62,6 +62,7 @@ fn told_of<'t>(
         new_animals: words(FarmFact::NewAnimals),
         note: words(FarmFact::Note),
         vet_phone: words(FarmFact::VetPhone),
+        ask_for: words(FarmFact::Contact),
         contacts,
         instructions,
         given_up: false,

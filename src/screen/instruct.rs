@@ -5,12 +5,11 @@ use crate::domain::follow_up::review::Review;
 use crate::domain::instruction::NoReview;
 use crate::report::farm::{review as when, scope, what, whose};
 use crate::report::safe::safe;
-use crate::report::words::weekday_by;
+use crate::report::words::{day, weekday_by};
 use crate::screen::contact::name_brief;
 use crate::screen::words::of;
 use crate::session::Session;
-use crate::session::contact::of_a_farm;
-use crate::session::instruct::{Act, Ask, Draft, Text, held};
+use crate::session::instruct::{Act, Ask, Draft, Refused, Text, Unsaid, askers, held};
 use chrono::NaiveDate;
 
 /// What a choice says.
@@ -43,10 +42,7 @@ pub fn brief(session: &Session, act: &Act) -> Vec<String> {
         Act::Ask(Ask::Scope) => ["instruction", "instruct", "always"].map(str::to_owned).into(),
         Act::Ask(Ask::Review(_, _)) => vec!["review".to_owned()],
         Act::Ask(Ask::By(_) | Ask::Horn(_) | Ask::Day(_)) | Act::OtherBy(_) => Vec::new(),
-        Act::By(draft) => {
-            let here = of_a_farm(session, draft.farm).iter().map(|one| one.name.as_str());
-            name_brief(&draft.asked_by, here)
-        }
+        Act::By(draft) => name_brief(&draft.asked_by, askers(session, draft.farm).into_iter()),
         Act::For(one) => {
             let full = scope(of(session), *one);
             vec![full.replace("outer", "out").replace("inner", "in").replace(" feet", "")]
@@ -93,6 +89,25 @@ pub fn prompt(session: &Session, text: &Text) -> String {
         Text::Until(_, _) => "goes on until: day month".to_owned(),
         Text::End(_, _) => "ended: why".to_owned(),
     }
+}
+
+/// Why nothing is kept, and what to do next.
+pub fn refused(session: &Session, why: &Refused) -> String {
+    let what = match why {
+        Refused::HoldsAlready(feet, since) => {
+            return format!("{}: holds already, since {}", scope(of(session), *feet), day(*since));
+        }
+        Refused::Unsaid(what) => what,
+    };
+    let said = match what {
+        Unsaid::What => "say what is to be done",
+        Unsaid::By => "say who asks for it",
+        Unsaid::Why => "say why",
+        Unsaid::Vet => "say which vet: it takes horn away",
+        Unsaid::Day => "say a day: day month",
+        Unsaid::End => "say why it is ended",
+    };
+    said.to_owned()
 }
 
 /// Why a day is none to look at one again.

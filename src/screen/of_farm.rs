@@ -119,6 +119,7 @@ pub fn refused(session: &Session, why: &Refused) -> String {
             format!("{} was told on {}, which is after today", on_card(*fact), day(*on))
         }
         Refused::NoReview(why, within) => instruct::no_review(session, *why, *within),
+        Refused::Instruct(why) => instruct::refused(session, why),
         Refused::Herd(why) => herd::refused(why),
         Refused::Contact(why) => contact::refused(why),
         Refused::NotTyped => "that follows from what was recorded: nothing is typed there".to_owned(),

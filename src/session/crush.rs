@@ -491,7 +491,7 @@ pub fn text(session: &Session, what: &TextFor, text: &str, under: &Mode, intent:
             go(Mode::Text { what: what.clone(), text, under: Box::new(under.clone()) })
         }
         Intent::GoOn if text.trim().is_empty() && !what.may_be_empty() => {
-            of_farm::back_from(what, under).unwrap_or_else(|| go(under.clone()))
+            of_farm::unsaid(what).or_else(|| of_farm::back_from(what, under)).unwrap_or_else(|| go(under.clone()))
         }
         Intent::GoOn => keep(session, what, text.trim(), under, stamp),
         _ => Decision::Refuse(Refusal::NotHere),

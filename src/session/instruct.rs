@@ -7,7 +7,7 @@ use super::decide::{Decision, Effect, Next};
 use super::mode::{Mode, TextFor};
 use super::of_farm;
 use super::{Refusal, Session, contact};
-use crate::domain::contact::Contact;
+use crate::domain::contact::is_called;
 use crate::domain::day::to_come;
 use crate::domain::event::Event;
 use crate::domain::follow_up::rules::RuleSet;
@@ -16,6 +16,7 @@ use crate::domain::ids::{FarmId, RecordId};
 use crate::domain::instruction::{Instruction, NoReview, last_day, review_on};
 use crate::domain::record::Stamp;
 use crate::domain::vocabulary::Vocabulary;
+use crate::domain::which::alike;
 use chrono::{Days, NaiveDate};
 
 /// An instruction that is being told.
@@ -98,7 +99,45 @@ pub enum Text {
     End(FarmId, RecordId),
 }
 
+/// Why nothing is kept of what was told.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refused {
+    /// Nothing was typed, and there is no instruction without it.
+    Unsaid(Unsaid),
+    /// It holds already for these feet, since that day.
+    HoldsAlready(Scope, NaiveDate),
+}
+
+/// What every instruction needs, or its end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsaid {
+    /// What is to be done.
+    What,
+    /// Who asked for it.
+    By,
+    /// Why.
+    Why,
+    /// The vet.
+    Vet,
+    /// The day to look at it again.
+    Day,
+    /// Why one is ended.
+    End,
+}
+
 impl Text {
+    /// What is missing where nothing was typed.
+    pub fn unsaid(&self) -> Unsaid {
+        match self {
+            Text::What(_) => Unsaid::What,
+            Text::By(_) => Unsaid::By,
+            Text::Why(_) => Unsaid::Why,
+            Text::Vet(_) => Unsaid::Vet,
+            Text::Day(_) | Text::Until(_, _) => Unsaid::Day,
+            Text::End(_, _) => Unsaid::End,
+        }
+    }
+
     /// Whether it is a number, so that a key that is a digit on Today is one here too.
     pub fn is_number(&self) -> bool {
         match self {
@@ -117,9 +156,8 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
         Ask::Scope => Scope::ALL.iter().map(|scope| Act::For(*scope)).collect(),
         Ask::By(draft) => {
             let of = |act| act::Act::Farm(of_farm::Act::Instruct(act));
-            let by = |one: &Contact| of(Act::By(Box::new(Draft { asked_by: one.name.clone(), ..(**draft).clone() })));
-            let here = contact::of_a_farm(session, draft.farm);
-            return contact::offered(here.iter().map(by), of(Act::OtherBy(draft.clone())));
+            let by = |name: &str| of(Act::By(Box::new(Draft { asked_by: name.to_owned(), ..(**draft).clone() })));
+            return contact::offered(askers(session, draft.farm).into_iter().map(by), of(Act::OtherBy(draft.clone())));
         }
         Ask::Horn(draft) => [false, true].map(|horn| Act::Horn(draft.clone(), horn)).into(),
         Ask::Day(draft) => {
@@ -139,6 +177,16 @@ pub fn choices(session: &Session, asked: &Ask) -> Vec<Choice> {
         }
     };
     in_order(acts.into_iter().map(|act| act::Act::Farm(of_farm::Act::Instruct(act))))
+}
+
+/// Who may have asked: the farm's people on the keys that they have everywhere, then whom it says to ask for, where that is none of them.
+pub fn askers(session: &Session, farm: FarmId) -> Vec<&str> {
+    let mut names: Vec<&str> = contact::of_a_farm(session, farm).iter().map(|one| one.name.as_str()).collect();
+    let ask_for = session.farms.iter().find(|line| line.id == farm).map_or("", |line| line.ask_for.as_str());
+    if !ask_for.is_empty() && !names.iter().any(|name| is_called(name, ask_for)) {
+        names.push(ask_for);
+    }
+    names
 }
 
 /// Does what a choice says.
@@ -202,9 +250,14 @@ pub fn keep(session: &Session, what: &Text, text: &str, under: &Mode, stamp: &St
     let said = text.to_owned();
     match what {
         Text::What(draft) => {
+            let held =
+                session.farms.iter().find(|line| line.id == draft.farm).map_or(&[][..], |line| &line.instructions);
+            if let Some(one) = alike(held, draft.scope, text, draft.instead_of) {
+                return refuse(Refused::HoldsAlready(one.scope, one.since));
+            }
             let draft = Draft { text: said, ..(**draft).clone() };
             // Of one that is changed it is known already, and stands there.
-            let asks = draft.asked_by.is_empty() && !contact::of_a_farm(session, draft.farm).is_empty();
+            let asks = draft.asked_by.is_empty() && !askers(session, draft.farm).is_empty();
             if asks { ask(Ask::By(Box::new(draft)), under) } else { type_by(draft, under) }
         }
         Text::By(draft) => why(Draft { asked_by: said, ..(**draft).clone() }, under),
@@ -300,6 +353,11 @@ fn goes_on(
 fn refused(session: &Session, farm: FarmId, why: NoReview) -> Decision {
     let within = rules(session, farm).instruction.review;
     Decision::Refuse(Refusal::Farm(of_farm::Refused::NoReview(why, within)))
+}
+
+/// Says why nothing is kept; what was typed stands there still.
+pub fn refuse(why: Refused) -> Decision {
+    Decision::Refuse(Refusal::Farm(of_farm::Refused::Instruct(why)))
 }
 
 fn record(facts: Vec<(RecordId, Event)>, under: &Mode, stamp: &Stamp) -> Decision {

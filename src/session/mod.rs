@@ -72,6 +72,8 @@ pub struct FarmLine {
     pub note: String,
     /// Its vet's telephone number; empty: not known.
     pub vet_phone: String,
+    /// Whom to ask for there; empty: not told.
+    pub ask_for: String,
     /// Its people who are there.
     pub contacts: Vec<Contact>,
     /// Standing instructions that hold there.

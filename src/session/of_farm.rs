@@ -83,6 +83,8 @@ pub enum Refused {
     ToldLater(FarmFact, NaiveDate),
     /// No day to look at an instruction again, which is within so many days.
     NoReview(NoReview, u16),
+    /// About a standing instruction.
+    Instruct(instruct::Refused),
     /// About one of its people.
     Contact(contact::Refused),
     /// That line of the card says what follows from others.
@@ -105,6 +107,12 @@ pub fn back_from(what: &TextFor, under: &Mode) -> Option<Decision> {
         return instruct::back_from(text, under);
     }
     if let TextFor::Farm(Text::Contact(text)) = what { contact::back_from(text, under) } else { None }
+}
+
+/// What is missing where nothing was typed for something that is told in several steps.
+pub fn unsaid(what: &TextFor) -> Option<Decision> {
+    let TextFor::Farm(Text::Instruct(text)) = what else { return None };
+    Some(instruct::refuse(instruct::Refused::Unsaid(text.unsaid())))
 }
 
 /// What a text is typed for.

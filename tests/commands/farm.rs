@@ -8,6 +8,9 @@ fn run(home: &Home, arguments: &[&str]) -> super::home::Said {
     home.run(&[arguments, &BOOK].concat())
 }
 
+/// Who asked for an instruction, and why.
+const ASKED: [&str; 4] = ["--by", "Dunstan", "--why", "long track"];
+
 fn records(home: &Home) -> usize {
     run(home, &["export"]).well().lines().count()
 }
@@ -150,19 +153,22 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
     let line = "inner front, sole at least 5 mm, vet Isolde Marr: lower a little, since 14 May 2026, asked by Dunstan, because long track, \
                 review 1 Aug 2026";
     assert!(run(&home, &["farm", "Oddenfold"]).well().contains(line));
-    let said = run(&home, &[&["instruct", "hinds", "look at the heels", "--takes-no-horn"][..], &farm].concat());
+    let said =
+        run(&home, &[&["instruct", "hinds", "look at the heels", "--takes-no-horn"][..], &ASKED, &farm].concat());
     // trade.md, section 8: review within 90 days. With no day said it is that day.
     assert!(said.out.contains("It is looked at again on 12 Aug 2026.") && said.code == Some(0), "{said:?}");
-    assert!(
-        run(&home, &["farm", "Oddenfold"]).well().contains("look at the heels, since 14 May 2026, review 12 Aug 2026")
-    );
+    let line_of_hinds =
+        "look at the heels, since 14 May 2026, asked by Dunstan, because long track, review 12 Aug 2026";
+    assert!(run(&home, &["farm", "Oddenfold"]).well().contains(line_of_hinds));
     let count = records(&home);
     for (day, why) in
         [("2026-08-13", "13 Aug 2026 is too late: 12 Aug 2026 at the latest"), ("2026-05-14", "is not after today")]
     {
-        let said =
-            run(&home, &[&["instruct", "hinds", "look", "--takes-no-horn", "--review", day][..], &farm].concat())
-                .complained(2);
+        let said = run(
+            &home,
+            &[&["instruct", "hinds", "look", "--takes-no-horn", "--review", day][..], &ASKED, &farm].concat(),
+        )
+        .complained(2);
         assert!(said.contains(why) && said.contains("within 90 days; nothing was written"), "{said}");
     }
     assert_eq!(records(&home), count);
@@ -188,7 +194,8 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
 fn whether_it_takes_horn_away_is_said_once_or_nothing_is_written() {
     let home = Home::with_herd();
     let (farm, count) = (["--farm", "Oddenfold"], records(&home));
-    let give = |more: &[&str]| run(&home, &[&["instruct", "fronts", "lower a little"][..], more, &farm].concat());
+    let of = |words: &str, more: &[&str]| run(&home, &[&["instruct", "fronts", words][..], more, &farm].concat());
+    let give = |more: &[&str]| of("lower a little", &[&ASKED[..], more].concat());
     let said = give(&[]).complained(2);
     for words in ["does it take horn away?", "--takes-no-horn", "--vet NAME", "least sole", "Nothing was written"] {
         assert!(said.contains(words), "{words}: {said}");
@@ -198,27 +205,28 @@ fn whether_it_takes_horn_away_is_said_once_or_nothing_is_written() {
     let said = give(&["--vet", "Ada Fenn", "--takes-no-horn"]).complained(2);
     assert!(said.contains("--vet") && said.contains("--takes-no-horn"), "{said}");
     // Of one that was given it was said then.
-    give(&["--vet", "Ada Fenn", "--end", "sound"]).complained(2);
+    of("lower a little", &["--vet", "Ada Fenn", "--end", "sound"]).complained(2);
     run(&home, &[&["instruct", "all", "--goes-on", "--takes-no-horn"][..], &farm].concat()).complained(2);
     assert_eq!(records(&home), count);
     give(&["--takes-no-horn"]).well();
-    give(&["--vet", "Ada Fenn"]).well();
+    of("shorten the toe", &[&ASKED[..], &["--vet", "Ada Fenn"]].concat()).well();
     assert_eq!(records(&home), count + 2);
     let card = run(&home, &["farm", "Oddenfold"]).well();
     assert!(card.contains("  fronts: lower a little, since 14 May 2026"), "{card}");
-    assert!(card.contains("  fronts, sole at least 5 mm, vet Ada Fenn: lower a little, since 14 May 2026"), "{card}");
+    assert!(card.contains("  fronts, sole at least 5 mm, vet Ada Fenn: shorten the toe, since 14 May 2026"), "{card}");
     // What is taken back is called with its vet too.
     let said = run(&home, &[&["undo"][..], &farm].concat()).well();
-    assert!(said.contains("standing instruction, vet Ada Fenn: lower a little"), "{said}");
+    assert!(said.contains("standing instruction, vet Ada Fenn: shorten the toe"), "{said}");
 }
 
 #[test]
 fn of_two_for_the_same_feet_it_is_said_which_one_is_meant() {
     let home = Home::with_herd();
+    std::fs::copy(home.path("herd.book"), home.path("other.book")).expect("the book is at rest");
     let farm = ["--farm", "Oddenfold"];
     let instruct = |arguments: &[&str]| run(&home, &[&["instruct"][..], arguments, &farm].concat());
-    instruct(&["hinds", "trim long", "--takes-no-horn"]).well();
-    instruct(&["hinds", "Trim long at the toe", "--vet", "Ada Fenn"]).well();
+    instruct(&[&["hinds", "trim long", "--takes-no-horn"][..], &ASKED].concat()).well();
+    instruct(&[&["hinds", "Trim long at the toe", "--vet", "Ada Fenn"][..], &ASKED].concat()).well();
     let count = records(&home);
     for more in [
         &["--end", "sound"][..],
@@ -233,21 +241,65 @@ fn of_two_for_the_same_feet_it_is_said_which_one_is_meant() {
         let hold = ["since 14 May 2026: trim long\n", "since 14 May 2026: Trim long at the toe\n"];
         assert!(hold.iter().all(|one| said.contains(one)), "{more:?}: {said}");
     }
-    assert!(instruct(&["hinds", "x", "--takes-no-horn", "--since", "2026-05-14"]).complained(2).contains("--goes-on"));
+    let said = instruct(&[&["hinds", "x", "--takes-no-horn", "--since", "2026-05-14"][..], &ASKED].concat());
+    assert!(said.complained(2).contains("--goes-on"));
     assert_eq!(records(&home), count, "nothing was written");
     // The whole words of one are some of the words of the other.
     assert!(instruct(&["hinds", "TRIM LONG ", "--end", "sound"]).well().contains("Ended: trim long\n"));
     assert!(instruct(&["hinds", "--goes-on"]).well().contains("Goes on: Trim long at the toe\n"));
-    // Two of the same words are told by their days.
-    let later = |arguments: &[&str]| {
-        let book = ["--farm", "Oddenfold", "--book", "herd.book", "--today", "2026-05-16"];
+    // Two tablets gave the same words; in one book they are told by their days.
+    let later = |book: &str, arguments: &[&str]| {
+        let book = ["--farm", "Oddenfold", "--book", book, "--today", "2026-05-16"];
         home.run(&[&["instruct", "hinds"][..], arguments, &book].concat())
     };
-    later(&["trim long at the toe", "--takes-no-horn"]).well();
-    later(&["trim long at the toe", "--end", "sound"]).complained(2);
-    later(&["--since", "2026-05-14", "--end", "sound"]).well();
+    later("other.book", &[&["trim long at the toe", "--takes-no-horn"][..], &ASKED].concat()).well();
+    home.run(&["join", "other.book", "--book", "herd.book", "--today", "2026-05-16"]).well();
+    later("herd.book", &["trim long at the toe", "--end", "sound"]).complained(2);
+    later("herd.book", &["--since", "2026-05-14", "--end", "sound"]).well();
     let card = run(&home, &["farm", "Oddenfold"]).well();
     assert!(card.contains("  hinds: trim long at the toe, since 16 May 2026"), "the newer one holds: {card}");
+}
+
+/// trade.md, section 8: a standing instruction says who asked for it and why.
+#[test]
+fn who_asked_and_why_are_said_or_nothing_is_written_and_all_that_is_missing_is_told_at_once() {
+    let home = Home::with_herd();
+    let (farm, count) = (["--farm", "Oddenfold"], records(&home));
+    let give = |more: &[&str]| run(&home, &[&["instruct", "fronts", "lower a little"][..], more, &farm].concat());
+    for (more, asks, next) in [
+        (&[][..], "who asked for it? why? does it take horn away?", "Add --by NAME; --why REASON; --takes-no-horn, or"),
+        (&["--takes-no-horn"], "who asked for it? why?\n", "Add --by NAME; --why REASON. Nothing was written."),
+        (&["--takes-no-horn", "--by", "Bo", "--why", " "], "why?\n", "Add --why REASON. Nothing"),
+        (&["--vet", "Ada Fenn", "--why", "stones", "--by", ""], "who asked for it?\n", "Add --by NAME. Nothing"),
+    ] {
+        let said = give(more).complained(2);
+        assert!(said.contains(&format!("crushbook: {asks}")) && said.contains(next), "{more:?}: {said}");
+    }
+    assert_eq!(records(&home), count);
+}
+
+#[test]
+fn the_same_for_the_same_feet_is_not_given_twice() {
+    let home = Home::with_herd();
+    let farm = ["--farm", "Oddenfold"];
+    let give = |feet: &str, words: &str, horn: &[&str]| {
+        run(&home, &[&["instruct", feet, words][..], horn, &ASKED, &farm].concat())
+    };
+    let none = ["--takes-no-horn"];
+    give("hinds", "trim long", &none).well();
+    let count = records(&home);
+    for (words, horn) in [("trim long", &none[..]), (" Trim  LONG ", &none), ("trim long", &["--vet", "Ada Fenn"])] {
+        let said = give("hinds", words, horn).complained(2);
+        assert!(said.contains("it holds there already for hinds, since 14 May 2026: trim long"), "{words}: {said}");
+        assert!(said.contains("instruct hinds --goes-on") && said.contains("Nothing was written"), "{said}");
+    }
+    assert_eq!(records(&home), count);
+    // Other words for the same feet, and the same words for other feet, are another one.
+    give("hinds", "trim longer", &none).well();
+    give("outer-hind", "trim long", &none).well();
+    // Ended, it may be given anew.
+    run(&home, &[&["instruct", "hinds", "trim long", "--end", "sound"][..], &farm].concat()).well();
+    give("hinds", "trim long", &none).well();
 }
 
 fn on_day(home: &Home, day: &str) -> serde_json::Value {

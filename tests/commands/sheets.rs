@@ -46,8 +46,24 @@ fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
     let (first, second) = ("2026-05-01", "2026-05-05");
     on(&home, first, &["farm", "Lintel", "--phone", "01632 960114", "--gait-scale", "0-3"]);
     on(&home, first, &["visit", "Lintel", "--whole-herd"]);
-    on(&home, first, &["instruct", "inner-front", "leave the wall", "--vet", "Ada Fenn", "--review", "2026-06-01"]);
-    on(&home, first, &["instruct", "hinds", "trim long", "--by", "Hester", "--takes-no-horn"]);
+    on(
+        &home,
+        first,
+        &[
+            "instruct",
+            "inner-front",
+            "leave the wall",
+            "--by",
+            "Hester",
+            "--why",
+            "thin walls",
+            "--vet",
+            "Ada Fenn",
+            "--review",
+            "2026-06-01",
+        ],
+    );
+    on(&home, first, &["instruct", "hinds", "trim long", "--by", "Hester", "--why", "stones", "--takes-no-horn"]);
     on(&home, first, &["visit", "Lintel", "--pause"]);
     on(&home, second, &["visit", "Lintel", "--resume"]);
     enter(&home, "a.book", LATER).well();
@@ -58,8 +74,8 @@ fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
     assert_eq!(
         printed,
         "farm Lintel\nday 1 May 2026\nvisit whole herd set aside\n\ntold phone \"01632 960114\"\ntold gait scale \"0-3\"\n\
-         told instruction inner front \"leave the wall\" review 1 Jun vet \"Ada Fenn\"\n\
-         told instruction hinds \"trim long\" by \"Hester\" takes no horn\n\n\
+         told instruction inner front \"leave the wall\" by \"Hester\" why \"thin walls\" review 1 Jun vet \"Ada Fenn\"\n\
+         told instruction hinds \"trim long\" by \"Hester\" why \"stones\" no vet named\n\n\
          farm Lintel\nday 5 May 2026\nvisit cleaned after gone on\n\n\
          told instruction inner front goes on \"nobody limps\" review 1 Jul\n\
          told instruction hinds ended \"looked at together\"\n"
@@ -81,8 +97,8 @@ fn what_commands_told_of_a_farm_prints_as_sheets_that_make_the_same_records() {
 #[test]
 fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
     let home = Home::new();
-    let given = "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\" takes no horn\n\
-         told instruction fronts \"leave the wall\" takes no horn\n";
+    let given = "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\" by \"Hester\" why \"long track\" takes no horn\n\
+         told instruction fronts \"leave the wall\" by \"Hester\" why \"long track\" takes no horn\n";
     enter(&home, "b.book", given).well();
     enter(&home, "b.book", "farm Lintel\nday 10 May 2026\ntold instruction fronts ended\n").well();
     let before = facts(&home, "b.book");
@@ -95,12 +111,12 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
         ("5 May 2026", "all goes on review 5 May", "the review: 5 May 2026 is not after the sheet's day"),
         (
             "5 May 2026",
-            "hinds \"heel\" review 4 Aug takes no horn",
+            "hinds \"heel\" by \"Hester\" why \"long track\" review 4 Aug takes no horn",
             "the review: 4 Aug 2026 is too late, 3 Aug 2026 at the latest",
         ),
         (
             "5 May 2026",
-            "hinds \"heel\" review 5 May takes no horn",
+            "hinds \"heel\" by \"Hester\" why \"long track\" review 5 May takes no horn",
             "the review: 5 May 2026 is not after the sheet's day",
         ),
     ] {
@@ -109,7 +125,7 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
     }
     assert_eq!(facts(&home, "b.book"), before, "nothing was written");
     // Looked at and ended on one sheet: entered twice it says the same.
-    let both = "farm Lintel\nday 12 May 2026\ntold instruction fronts \"trim\" takes no horn\n\
+    let both = "farm Lintel\nday 12 May 2026\ntold instruction fronts \"trim\" by \"Hester\" why \"long track\" takes no horn\n\
                 told instruction fronts goes on \"a\"\ntold instruction fronts ended\n";
     enter(&home, "b.book", both).well();
     let again = enter(&home, "b.book", both).well();
@@ -126,7 +142,7 @@ fn an_instruction_goes_on_where_one_held_and_within_the_days_of_the_rule() {
 #[test]
 fn the_days_of_the_rule_are_those_of_the_sheet_s_day() {
     let home = Home::new();
-    enter(&home, "a.book", "farm Lintel\nday 1 May 2026\ntold instruction all \"trim long\" takes no horn\n").well();
+    enter(&home, "a.book", "farm Lintel\nday 1 May 2026\ntold instruction all \"trim long\" by \"Hester\" why \"long track\" takes no horn\n").well();
     home.write("rules.toml", "[instruction]\nreview = 30\n");
     on(&home, "2026-05-10", &["rules", "rules.toml"]);
     let early = "farm Lintel\nday 9 May 2026\ntold instruction all goes on\n";
@@ -176,14 +192,15 @@ fn a_visit_is_set_aside_in_one_sheet_and_goes_on_in_another() {
 }
 
 /// The lines of two sheets that give the same feet two instructions, one of them of the vet.
-const TWO: &str =
-    "told instruction hinds \"trim long\" takes no horn\ntold instruction hinds \"lower the heel\" vet \"Ada Fenn\"\n";
+const TWO: &str = "told instruction hinds \"trim long\" by \"Hester\" why \"long track\" takes no horn\ntold instruction hinds \"lower the heel\" by \"Hester\" why \"long track\" vet \"Ada Fenn\"\n";
 
 #[test]
 fn of_two_instructions_for_the_same_feet_a_sheet_says_which_is_meant() {
     let home = Home::new();
     let sheet = |day: &str, lines: &str| format!("farm Lintel\nday {day}\n{lines}\n");
     let line = |day: &str, line: &str| enter(&home, "a.book", &sheet(day, &format!("told instruction hinds {line}")));
+    enter(&home, "a.book", DAY).well();
+    std::fs::copy(home.path("a.book"), home.path("c.book")).expect("the book is at rest");
     enter(&home, "a.book", &sheet("5 May 2026", TWO)).well();
     let before = facts(&home, "a.book");
     for unclear in ["goes on", "ended", "\"l\" ended", "since 5 May goes on", "since 4 May ended", "\"raise\" goes on"]
@@ -196,9 +213,16 @@ fn of_two_instructions_for_the_same_feet_a_sheet_says_which_is_meant() {
     assert_eq!(facts(&home, "a.book"), before, "nothing was written");
     line("7 May 2026", "\"LONG\" goes on review 1 Jul").well();
     line("9 May 2026", "\"lower the heel\" ended \"sound\"").well();
-    // Now it is the only one; and then there is another of the same words.
+    // Now it is the only one; and another tablet gives one of the same words.
     line("10 May 2026", "goes on \"as it is\"").well();
-    line("11 May 2026", "\"Trim long\" takes no horn").well();
+    let same = "told instruction hinds \"Trim  long\" by \"Hester\" why \"stones\" takes no horn";
+    let before = facts(&home, "a.book");
+    let said = enter(&home, "a.book", &sheet("11 May 2026", same)).complained(1);
+    let holds = "input:3:1: an instruction of these words for hinds holds already: \"trim long\" since 5 May 2026; take the line out";
+    assert!(said.contains(holds), "{said}");
+    assert_eq!(facts(&home, "a.book"), before, "nothing was written");
+    enter(&home, "c.book", &sheet("11 May 2026", same)).well();
+    home.run(&["join", "c.book", "--book", "a.book", "--today", TODAY]).well();
     line("12 May 2026", "\"trim long\" goes on").complained(1);
     line("12 May 2026", "since 5 May ended").well();
     let printed = home.run(&["farm", "Lintel", "--book", "a.book", "--as", "sheet"]).well();
@@ -206,10 +230,12 @@ fn of_two_instructions_for_the_same_feet_a_sheet_says_which_is_meant() {
         ("7 May 2026", "told instruction hinds \"trim long\" goes on review 1 Jul\n"),
         ("9 May 2026", "told instruction hinds \"lower the heel\" ended \"sound\"\n"),
         ("10 May 2026", "told instruction hinds goes on \"as it is\" review 8 Aug\n"),
+        ("11 May 2026", "told instruction hinds \"Trim  long\" again by \"Hester\" why \"stones\" no vet named\n"),
         ("12 May 2026", "told instruction hinds \"trim long\" since 5 May 2026 ended\n"),
     ] {
         assert!(printed.contains(&format!("day {day}\n\n{said}")), "{day}: {printed}");
     }
+    let printed = format!("{DAY}\n{printed}");
     enter(&home, "b.book", &printed).well();
     assert_eq!(facts(&home, "b.book"), facts(&home, "a.book"));
     for book in ["a.book", "b.book"] {
@@ -219,13 +245,48 @@ fn of_two_instructions_for_the_same_feet_a_sheet_says_which_is_meant() {
 }
 
 #[test]
-fn a_sheet_of_before_that_says_nothing_of_horn_is_refused_with_what_to_write() {
+fn a_sheet_that_says_nothing_of_who_why_or_horn_is_refused_with_what_to_write() {
     let home = Home::new();
-    let given = "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\" by \"Hester\"\n";
-    let said = enter(&home, "a.book", given).complained(1);
-    let line = "input:3:46: does it take horn away?; write takes no horn, or vet \"NAME\" where it does";
-    assert!(said.contains(line), "{said}");
-    assert!(enter(&home, "a.book", &given.replace("Hester\"\n", "Hester\" vet Ada\n")).code == Some(0));
+    for (behind, said) in [
+        ("", "input:3:34: who asked for it?; write by \"NAME\" behind the instruction"),
+        (" by \"Hester\"", "input:3:46: why is it done?; write why \"REASON\" behind who asked"),
+        (
+            " by \"Hester\" why \"stones\"",
+            "input:3:59: does it take horn away?; write takes no horn, or vet \"NAME\" where it does",
+        ),
+    ] {
+        let given = format!("farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\"{behind}\n");
+        let told = enter(&home, "a.book", &given).complained(1);
+        assert!(told.contains(said), "{told}");
+    }
+    let given =
+        "farm Lintel\nday 5 May 2026\ntold instruction all \"trim long\" by \"Hester\" why \"stones\" vet Ada\n";
+    assert!(enter(&home, "a.book", given).code == Some(0));
+}
+
+/// Records of before the questions were asked (made as the book keeps them: revision 1 of `instructed` with empty fields).
+#[test]
+fn a_record_of_before_that_knows_nobody_no_reason_and_no_vet_prints_as_a_sheet_that_is_read_again() {
+    let home = Home::new();
+    let old =
+        "farm Lintel\nday 5 May 2026\n\ntold instruction all \"trim long\" by nobody named why not told no vet named\n";
+    enter(&home, "a.book", old).well();
+    let kept = facts(&home, "a.book");
+    assert!(
+        kept.iter().any(|fact| fact.contains("\"asked_by\":\"\"") && fact.contains("\"vet\":\"\"")),
+        "nothing is made up: {kept:?}"
+    );
+    let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", "a.book"]).well();
+    assert_eq!(printed, old);
+    enter(&home, "b.book", &printed).well();
+    assert_eq!(facts(&home, "b.book"), kept);
+    for book in ["a.book", "b.book"] {
+        assert_eq!(enter(&home, book, old).well(), "Lintel, TUE 5 May 2026: already entered\n");
+    }
+    // Of one that takes none away the book keeps no more, and its sheet claims no more.
+    enter(&home, "c.book", &old.replace("no vet named", "takes no horn")).well();
+    assert_eq!(home.run(&["farm", "Lintel", "--as", "sheet", "--book", "c.book"]).well(), old);
+    assert!(!home.run(&["farm", "Lintel", "--book", "a.book"]).well().contains("horn"));
 }
 
 fn states(home: &Home, book: &str) -> Vec<String> {

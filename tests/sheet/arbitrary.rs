@@ -279,16 +279,23 @@ fn farm_told() -> impl Strategy<Value = FarmTold> {
             who,
             words
         }),
-        (any_of::<Scope>(), said(), maybe(text()), maybe(text()), option::of(near_day()), maybe(said())).prop_map(
-            |(scope, text, asked_by, why, review_on, vet)| FarmTold::Instructed {
+        (
+            (any_of::<Scope>(), any::<bool>()),
+            said(),
+            maybe(said()),
+            maybe(said()),
+            option::of(near_day()),
+            option::of(maybe(said()))
+        )
+            .prop_map(|((scope, again), text, asked_by, why, review_on, vet)| FarmTold::Instructed {
                 scope,
                 text,
+                again,
                 asked_by,
                 why,
                 review_on,
                 vet
-            }
-        ),
+            }),
         (any_of::<Scope>(), which(), maybe(text()), option::of(near_day())).prop_map(
             |(scope, which, words, review_on)| FarmTold::InstructionReviewed { scope, which, words, review_on }
         ),

@@ -109,9 +109,22 @@ fn an_instruction_that_goes_on_is_written_with_its_words_and_its_day_where_they_
         ("hinds goes on \"as it is\"", "hinds goes on \"as it is\""),
         ("all goes on review in 4 weeks", "all goes on review 11 Jun"),
         // In quotes it is an instruction and not a word about one.
-        ("all \"goes on\" takes no horn", "all \"goes on\" takes no horn"),
-        ("all trim takes-no-horn", "all \"trim\" takes no horn"),
-        ("all \"trim\" review 1 Jun VET Orla", "all \"trim\" review 1 Jun vet \"Orla\""),
+        ("all \"goes on\" by Bo why x takes no horn", "all \"goes on\" by \"Bo\" why \"x\" takes no horn"),
+        ("all trim by Bo why x takes-no-horn", "all \"trim\" by \"Bo\" why \"x\" takes no horn"),
+        (
+            "all \"trim\" BY Bo why x review 1 Jun VET Orla",
+            "all \"trim\" by \"Bo\" why \"x\" review 1 Jun vet \"Orla\"",
+        ),
+        // What a book of before does not know.
+        (
+            "all trim by nobody-named Why-not-told review 1 Jun NO VET NAMED",
+            "all \"trim\" by nobody named why not told review 1 Jun no vet named",
+        ),
+        // In quotes it is a name and a reason.
+        (
+            "all trim by \"nobody named\" why \"not told\" takes no horn",
+            "all \"trim\" by \"nobody named\" why \"not told\" takes no horn",
+        ),
         // Which of several: by its words, by its day, by both.
         ("all \"trim\" goes on", "all \"trim\" goes on"),
         ("all since 2 May goes on \"why\"", "all since 2 May 2026 goes on \"why\""),

@@ -9,7 +9,7 @@ use super::super::ids::{FarmId, RecordId};
 use super::super::instruction::{Given, Instruction, given, last_day, review_on};
 use super::super::known::as_of;
 use super::super::record::Record;
-use super::super::which::{NotOne, Which, meant};
+use super::super::which::{NotOne, Which, alike, meant};
 use super::transcribe::{Snag, SnagWhy};
 use chrono::NaiveDate;
 
@@ -74,6 +74,18 @@ pub(super) fn goes_on(
     Ok(Event::InstructionReviewed { instruction: one.id, review_on: Some(until), words })
 }
 
+/// Whether none for those claws held on that day in the same words.
+pub(super) fn not_twice(
+    farm: FarmId,
+    (scope, text): (Scope, &str),
+    records: &[Record],
+    on: NaiveDate,
+) -> Result<(), Snag> {
+    let held = given(&Standing::of(as_of(records, on)), farm).standing;
+    let one = alike(&held, scope, text, None).map(|one| (one.text.clone(), one.since));
+    one.map_or(Ok(()), |one| Err(Snag { fact: 0, why: SnagWhy::HoldsAlready { scope, one } }))
+}
+
 /// How a sheet of that day says which one is meant: nothing where no other for the same claws held on that day, at its end or before.
 pub(super) fn named(given: &Given, id: RecordId, on: NaiveDate) -> Option<(Scope, Which)> {
     let one = every(given).find(|one| one.id == id)?;
@@ -82,6 +94,13 @@ pub(super) fn named(given: &Given, id: RecordId, on: NaiveDate) -> Option<(Scope
         .filter(|other| other.id != id && other.scope == one.scope && other.since <= on && !ended(other))
         .collect();
     Some((one.scope, Which::of(one, &others)))
+}
+
+/// Whether one given that day is one of several of the same words for those claws that held at its end.
+pub(super) fn held_already(given: &Given, (scope, text): (Scope, &str), on: NaiveDate) -> bool {
+    let ended = |one: &Instruction| given.ended.iter().any(|end| end.was.id == one.id && end.on <= on);
+    let held = every(given).filter(|one| one.since <= on && !ended(one));
+    held.filter(|one| alike(std::slice::from_ref(*one), scope, text, None).is_some()).count() > 1
 }
 
 /// What was told of a farm on that day, the newest first.

@@ -205,8 +205,17 @@ pub enum FarmTold {
     Called { words: String, urgent: bool, caller: String },
     /// It was rung; `who` may be empty.
     Rung { answered: bool, who: String, words: String },
-    /// A standing instruction was given; who asked and why may be empty, and the vet where it takes no horn away.
-    Instructed { scope: Scope, text: String, asked_by: String, why: String, review_on: Option<NaiveDate>, vet: String },
+    /// A standing instruction was given, `again` where one of the same words held for those claws, as two tablets may tell it. Who asked and why are empty where a sheet says that nobody was named and nothing told; the vet is
+    /// empty where it takes no horn away, and none where the sheet says only that no vet is named: records hold no more.
+    Instructed {
+        scope: Scope,
+        text: String,
+        again: bool,
+        asked_by: String,
+        why: String,
+        review_on: Option<NaiveDate>,
+        vet: Option<String>,
+    },
     /// The standing instruction for those claws was looked at again and goes on; the words may be empty.
     InstructionReviewed { scope: Scope, which: Which, words: String, review_on: Option<NaiveDate> },
     /// The standing instruction for those claws was ended.

@@ -4,7 +4,7 @@ use super::super::event::Event;
 use super::super::herd::FarmFact;
 use super::super::instruction::Given;
 use super::FarmTold;
-use super::instruct::named;
+use super::instruct::{held_already, named};
 use chrono::NaiveDate;
 
 /// The words of a sheet of that day for an event about a farm; none for what is no such or has none: its name stands in the head, and of
@@ -18,7 +18,11 @@ pub fn farm_told_of(event: &Event, on: NaiveDate, given: &Given) -> Option<FarmT
         let (scope, which) = named(given, *instruction, on)?;
         return Some(FarmTold::InstructionEnded { scope, which, why: why.clone() });
     }
-    of_itself(event.clone())
+    let mut told = of_itself(event.clone())?;
+    if let FarmTold::Instructed { scope, text, again, .. } = &mut told {
+        *again = held_already(given, (*scope, text), on);
+    }
+    Some(told)
 }
 
 /// What needs no other record to be said.
@@ -40,7 +44,9 @@ fn of_itself(event: Event) -> Option<FarmTold> {
         return Some(FarmTold::Rung { answered, who, words });
     }
     if let Event::Instructed { scope, text, asked_by, why, review_on, vet, .. } = event {
-        return Some(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet });
+        // A record without a vet does not tell whether it was asked if horn is taken away.
+        let vet = Some(vet).filter(|vet| !vet.is_empty());
+        return Some(FarmTold::Instructed { scope, text, again: false, asked_by, why, review_on, vet });
     }
     None
 }

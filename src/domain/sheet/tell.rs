@@ -89,11 +89,15 @@ pub fn tell_farm(told: &FarmTold, farm: FarmId, records: &[Record], then: Then<'
         FarmTold::Changed(change, words) => Event::FarmChanged { farm, change, words },
         FarmTold::Called { words, urgent, caller } => Event::FarmCalled { farm, words, urgent, caller },
         FarmTold::Rung { answered, who, words } => Event::FarmRung { farm, answered, who, words },
-        FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
-            let given = Event::Instructed { farm, scope, text, asked_by, why, review_on, vet };
+        FarmTold::Instructed { scope, text, again, asked_by, why, review_on, vet } => {
+            let vet = vet.unwrap_or_default();
+            let given = Event::Instructed { farm, scope, text: text.clone(), asked_by, why, review_on, vet };
             // One that is in the book was given by the rules of its time.
             if !records.iter().any(|record| record.on == then.on && record.event() == Some(&given)) {
                 instruct::review(review_on, then)?;
+                if !again {
+                    instruct::not_twice(farm, (scope, &text), records, then.on)?;
+                }
             }
             given
         }

@@ -69,6 +69,13 @@ pub enum SnagWhy {
         /// Those that hold.
         hold: Vec<Named>,
     },
+    /// An instruction that holds on that day already, for the same claws in the same words.
+    HoldsAlready {
+        /// For which claws.
+        scope: Scope,
+        /// Its words, and the day it was given.
+        one: Named,
+    },
     /// The day to look at an instruction again is none.
     NoReview {
         /// Why not.

@@ -52,7 +52,9 @@ impl Desk {
             let decision = decide::typed(&self.session, letter);
             self.perform(decision, now);
         }
-        let flow = self.wish(Intent::GoOn, now);
+        // With nothing typed and nothing there, a line goes back: there is no key beside it that could.
+        let empty = text.is_empty() && before.is_empty() && asked.as_ref().is_some_and(|what| !what.may_be_empty());
+        let flow = self.wish(if empty { Intent::Back } else { Intent::GoOn }, now);
         // What does not fit is not left for the next line to follow on; what is asked next has its own words.
         if let Mode::Text { what, text, .. } = &mut self.session.mode
             && Some(&*what) == asked.as_ref()

@@ -93,6 +93,15 @@ pub(super) fn explain(reading: &Reading, file: &str, entry: usize, snag: &Snag) 
             format!("which instruction for {} is meant? those that hold: {}", printed(*scope), held(hold)),
             format!("write its words, or since and its day, behind {0}: {0} since 5 May 2026 goes on", printed(*scope)),
         ),
+        SnagWhy::HoldsAlready { scope, one } => (
+            format!(
+                "an instruction of these words for {} holds already: {}",
+                printed(*scope),
+                held(std::slice::from_ref(one))
+            ),
+            "take the line out; looked at again it goes on, and what is done otherwise is said in other words"
+                .to_string(),
+        ),
         SnagWhy::NoReview { why, within } => (
             match why {
                 NoReview::Gone(day) => format!("the review: {} is not after the sheet's day", print::day(*day)),

@@ -1,7 +1,9 @@
 //! Writes a sheet in its one printed form: place first, then what about it; what was not told is not written.
 
 use super::tokens::{bare_or_quoted, quoted};
-use super::words::{MILKINGS, NO_HORN, OFFS, SHARED, SKIN, TRIMS, first_word, printed};
+use super::words::{
+    AGAIN, MILKINGS, NO_HORN, NO_REASON, NO_VET, NOBODY, OFFS, SHARED, SKIN, TRIMS, first_word, printed,
+};
 use super::{day, medicine, told};
 use crate::domain::anatomy::{Foot, Place};
 use crate::domain::event::PauseWhy;
@@ -249,10 +251,17 @@ fn farm_told(told: &FarmTold, on: NaiveDate) -> String {
             let answer = if *answered { "" } else { "no answer" };
             vec!["rung".to_string(), answer.to_string(), with("by", who), own(words)]
         }
-        FarmTold::Instructed { scope, text, asked_by, why, review_on, vet } => {
-            let given = vec!["instruction".to_string(), printed(*scope), quoted(text)];
-            let horn = if vet.is_empty() { NO_HORN.to_string() } else { with("vet", vet) };
-            [given, vec![with("by", asked_by), with("why", why), review(*review_on, on), horn]].concat()
+        FarmTold::Instructed { scope, text, again, asked_by, why, review_on, vet } => {
+            let again = if *again { AGAIN } else { "" };
+            let given = vec!["instruction".to_string(), printed(*scope), quoted(text), again.to_string()];
+            let by = if asked_by.is_empty() { format!("by {NOBODY}") } else { with("by", asked_by) };
+            let why = if why.is_empty() { NO_REASON.to_string() } else { with("why", why) };
+            let horn = match vet.as_deref() {
+                None => NO_VET.to_string(),
+                Some("") => NO_HORN.to_string(),
+                Some(vet) => with("vet", vet),
+            };
+            [given, vec![by, why, review(*review_on, on), horn]].concat()
         }
         FarmTold::InstructionReviewed { scope, which, words, review_on } => {
             [of_one(*scope, which), vec!["goes on".to_string(), own(words), review(*review_on, on)]].concat()

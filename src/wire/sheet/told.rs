@@ -5,7 +5,7 @@
 use super::Mistake;
 use super::day::{self, Near};
 use super::reader::{Reader, plain};
-use super::words::{NO_HORN, SHARED, all, printed};
+use super::words::{AGAIN, NO_HORN, NO_REASON, NO_VET, NOBODY, SHARED, all, printed};
 use super::{fact, place, thing};
 use crate::domain::anatomy::Place;
 use crate::domain::herd::{Change, FarmFact, Leaving, Scope};
@@ -90,20 +90,27 @@ fn instruction(reader: &mut Reader) -> Result<FarmTold, Mistake> {
     given(reader, scope, text)
 }
 
-/// What is told of an instruction that is given, in any order and each of it once.
+/// What stands behind an instruction, in any order.
+const BEHIND: [&str; 5] = ["by", "why", "review", "vet", NO_HORN];
+
+/// What is told of an instruction that is given, in any order and each of it once: who asked, why and whether it takes horn away
+/// always, as the screens ask it. A sheet that was printed says so where the book knows nobody, no reason or no vet.
 fn given(reader: &mut Reader, scope: Scope, text: String) -> Result<FarmTold, Mistake> {
     let (mut asked_by, mut why, mut review_on, mut horn) = (None, None, None, None);
+    let again = reader.take(AGAIN);
     loop {
         let at = reader.at();
         let (word, twice) = if reader.take("by") {
-            ("by", asked_by.replace(reader.text("the name")?).is_some())
+            ("by", asked_by.replace(who_asked(reader, at)?).is_some())
+        } else if reader.take(NO_REASON) {
+            ("why", why.replace(String::new()).is_some())
         } else if reader.take("why") {
-            ("why", why.replace(reader.text("the reason")?).is_some())
+            ("why", why.replace(reason(reader, at)?).is_some())
         } else if reader.take("review") {
             ("review", review_on.replace(day::to_come(reader)?).is_some())
         } else if let Some(said) = vet(reader)? {
             both(reader, at, horn.as_ref(), &said)?;
-            (if said.is_empty() { NO_HORN } else { "vet" }, horn.replace(said).is_some())
+            (of_horn(&said), horn.replace(said).is_some())
         } else {
             break;
         };
@@ -111,13 +118,14 @@ fn given(reader: &mut Reader, scope: Scope, text: String) -> Result<FarmTold, Mi
             return Err(reader.stumble_at(at, format!("{word} is told twice"), "say it once"));
         }
     }
-    reader.finish(&plain(&["by", "why", "review", "vet", NO_HORN]))?;
+    reader.finish(&plain(&BEHIND))?;
+    let asked_by = asked_by.ok_or_else(|| reader.stumble("who asked for it?", "write by \"NAME\""))?;
+    let why = why.ok_or_else(|| reader.stumble("why is it done?", "write why \"REASON\""))?;
     let instead = || {
         format!("write {NO_HORN}, or vet \"NAME\" where it does: then it is the vet's, with the least sole beside it")
     };
     let vet = horn.ok_or_else(|| reader.stumble("does it take horn away?", instead()))?;
-    let (asked_by, why) = (asked_by.unwrap_or_default(), why.unwrap_or_default());
-    Ok(FarmTold::Instructed { scope, text, asked_by, why, review_on, vet })
+    Ok(FarmTold::Instructed { scope, text, again, asked_by, why, review_on, vet })
 }
 
 /// What became of one that was given: it goes on or is ended; none where neither is said.
@@ -139,11 +147,34 @@ fn of_one(reader: &mut Reader, scope: Scope, words: &str) -> Result<Option<FarmT
     }
 }
 
+/// Who asked for it, behind its word.
+fn who_asked(reader: &mut Reader, at: usize) -> Result<String, Mistake> {
+    if reader.take(NOBODY) {
+        return Ok(String::new());
+    }
+    let who = reader.text("the name")?;
+    has_words(reader, at, who, ("who asked has no name", "write by \"NAME\""))
+}
+
+/// Why it was asked for, behind its word.
+fn reason(reader: &mut Reader, at: usize) -> Result<String, Mistake> {
+    let why = reader.text("the reason")?;
+    has_words(reader, at, why, ("the reason has no words", "write why \"REASON\""))
+}
+
+/// A text with more than blanks in it.
+fn has_words(reader: &Reader, at: usize, text: String, (what, instead): (&str, &str)) -> Result<String, Mistake> {
+    if text.trim().is_empty() { Err(reader.stumble_at(at, what, instead)) } else { Ok(text) }
+}
+
 /// Whether it takes horn away, if that comes next: one that does names the vet, since it is the vet's; empty for one that takes none.
-fn vet(reader: &mut Reader) -> Result<Option<String>, Mistake> {
+/// Of a record without a vet a printed sheet says that none is named.
+fn vet(reader: &mut Reader) -> Result<Option<Option<String>>, Mistake> {
     let at = reader.at();
-    if reader.take(NO_HORN) {
-        return Ok(Some(String::new()));
+    for (said, vet) in [(NO_VET, None), (NO_HORN, Some(String::new()))] {
+        if reader.take(said) {
+            return Ok(Some(vet));
+        }
     }
     if !reader.take("vet") {
         return Ok(None);
@@ -151,16 +182,25 @@ fn vet(reader: &mut Reader) -> Result<Option<String>, Mistake> {
     let vet = reader.text("the vet's name")?;
     match vet.trim().is_empty() {
         true => Err(reader.stumble_at(at, "the vet has no name", format!("write it, or {NO_HORN}"))),
-        false => Ok(Some(vet)),
+        false => Ok(Some(Some(vet))),
+    }
+}
+
+/// The word by which a sheet says it.
+fn of_horn(vet: &Option<String>) -> &'static str {
+    match vet.as_deref() {
+        None => NO_VET,
+        Some("") => NO_HORN,
+        Some(_) => "vet",
     }
 }
 
 /// That it takes horn away and that it takes none cannot both be so.
-fn both(reader: &Reader, at: usize, before: Option<&String>, said: &str) -> Result<(), Mistake> {
-    let word = |vet: &str| if vet.is_empty() { NO_HORN } else { "vet" };
-    match before.filter(|before| before.is_empty() != said.is_empty()) {
+fn both(reader: &Reader, at: usize, before: Option<&Option<String>>, said: &Option<String>) -> Result<(), Mistake> {
+    let before = before.map(of_horn);
+    match before.filter(|before| *before != of_horn(said)) {
         Some(before) => {
-            let what = format!("{} after {}", word(said), word(before));
+            let what = format!("{} after {before}", of_horn(said));
             Err(reader.stumble_at(at, what, "say one of them: with a vet it takes horn away"))
         }
         None => Ok(()),

@@ -102,8 +102,16 @@ pub(super) const MILKINGS: &[(&str, Milking)] = &[
     ("evening-milking", Milking::Evening),
 ];
 
+/// What says of an instruction that it was given though one of the same words held, as two tablets may tell it.
+pub(super) const AGAIN: &str = "again";
 /// What says of an instruction that it takes no horn away.
 pub(super) const NO_HORN: &str = "takes no horn";
+/// What a printed sheet says of one that names no vet: whether it was asked is not in the book.
+pub(super) const NO_VET: &str = "no vet named";
+/// What a printed sheet says, behind `by`, of one of which the book does not know who asked.
+pub(super) const NOBODY: &str = "nobody named";
+/// The same of one of which it does not know why.
+pub(super) const NO_REASON: &str = "why not told";
 
 /// Further words for findings, beside code and full name.
 const FINDING_WORDS: &[(&str, Finding)] = &[
