@@ -32,6 +32,8 @@ pub enum Intent {
     Only,
     /// Look at the map of an earlier turn.
     Last,
+    /// Read the standing instructions whole; once more: back.
+    Always,
     /// Go to the next mark of last time that waits for its answer.
     NextGhost,
     /// Taps on or off.

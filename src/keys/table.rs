@@ -152,6 +152,7 @@ pub static TABLE: &[Row] = &[
 
     row(Intent::NextGhost, "next-ghost", "old mark", "the next mark of last time that waits for its answer", Moves, &[Animal, Foot, Pad, SignOff]),
     row(Intent::Last, "last", "last time", "the map of last time", Moves, &[Animal, Foot, Pad, SignOff, List]),
+    row(Intent::Always, "always", "always", "the standing instructions, whole; once more: back", Moves, &[Animal, Foot, Pad, SignOff, List]),
     row(Intent::Due, "due", "due", "what is due", Moves, NOT_WRITING),
     row(Intent::Ring, "ring", "ring farms", "farms to ring: what is still on, farm by farm", Moves, &[Today, List]),
     row(Intent::Paper, "paper", "take-off", "the take-off list of the farm, page by page, to be photographed", Moves, &[Today, List]),

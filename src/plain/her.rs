@@ -9,12 +9,14 @@ use crate::domain::flag::flags;
 use crate::domain::follow_up::list::DueItem;
 use crate::domain::history::open::{Open, OpenItem};
 use crate::domain::history::{History, Turn};
+use crate::domain::instruction::Instruction;
 use crate::domain::vocabulary::Vocabulary;
 use crate::report::due::reason;
+use crate::report::farm::no_vet;
 use crate::report::words::{self, Words};
 use crate::report::{animal, disagreement, flag};
 use crate::screen::words::{self as says, of};
-use crate::screen::{facts, instructed};
+use crate::screen::{always, facts, instructed};
 use crate::session::mode::Hand;
 use crate::session::{Session, ghost};
 
@@ -82,10 +84,28 @@ fn flagged(session: &Session, history: &History, hand: Hand) -> Vec<Said> {
     here.map(|one| said("flag", flag::line(one, of(session)))).collect()
 }
 
-/// What is always done at what is in the hand.
+/// What is always done at what is in the hand, and how much more there is for the other claw, or for some of the feet while none is up.
 pub fn instructed(session: &Session, hand: Hand) -> Vec<Said> {
-    let here = instructed::here(session, hand).into_iter();
-    here.map(|one| said("always", instructed::whole(session, one))).collect()
+    let here = instructed::here(session, hand).into_iter().map(|one| said("always", instructed::whole(session, one)));
+    let whom = if hand.foot.is_some() { "for the other claw" } else { "for some of the feet" };
+    let more = match instructed::beside(session, hand).len() {
+        0 => None,
+        more => Some(said("always", format!("{more} {whom}: say always"))),
+    };
+    here.chain(more).collect()
+}
+
+/// Every standing instruction, those for what is in the hand first.
+pub fn every_instruction(session: &Session) -> Vec<Said> {
+    let of = |(head, some): (&str, Vec<&Instruction>)| {
+        let line = |one: &Instruction| {
+            let vet = no_vet(one).map_or(String::new(), |none| format!("; {none}"));
+            said(head.to_lowercase(), format!("{}{vet}", instructed::whole(session, one)))
+        };
+        some.into_iter().map(line).collect::<Vec<Said>>()
+    };
+    let all: Vec<Said> = always::grouped(session).into_iter().flat_map(of).collect();
+    if all.is_empty() { vec![said("always", "no standing instruction holds on this farm")] } else { all }
 }
 
 /// Marks of last time that wait for an answer; of one foot where one is named.

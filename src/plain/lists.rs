@@ -315,6 +315,7 @@ pub fn picked(session: &Session, view: &View<'_>) -> Option<Said> {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Text { .. }
         | Mode::Paper { .. }
         | Mode::Totals { .. }

@@ -54,6 +54,7 @@ impl Before {
                     | Mode::Due { .. }
                     | Mode::Ring { .. }
                     | Mode::Last { .. }
+                    | Mode::Always { .. }
                     | Mode::Text { .. }
                     | Mode::Paper { .. }
                     | Mode::Totals { .. }
@@ -157,6 +158,7 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
             let (head, list) = lists::earlier(session, view, *back);
             Answer { now: head, list, then: closes().into() }
         }
+        Mode::Always { .. } => Answer { now: Vec::new(), list: her::every_instruction(session), then: closes().into() },
         Mode::Text { what, .. } => now(question::text(session, what)),
         Mode::Paper { pages, .. } => {
             // A rule across the page is for the eye.

@@ -130,8 +130,23 @@ fn told(what: &str, words: &str) -> String {
 
 /// Since when, by whose wish and why: `since 3 Feb 2026, asked by Marla Tove, because ...`.
 pub fn history(one: &Instruction) -> String {
-    let (by, why) = (told("asked by ", &one.asked_by), told("because ", &one.why));
-    format!("since {}{by}{why}", words::day(one.since))
+    format!("{}, {}", since(one), asked(one))
+}
+
+/// Since when it holds.
+pub fn since(one: &Instruction) -> String {
+    format!("since {}", words::day(one.since))
+}
+
+/// By whose wish and why; of one that was given before that was asked, that nobody said so.
+pub fn asked(one: &Instruction) -> String {
+    let (by, why) = (safe(&one.asked_by), safe(&one.why));
+    match (by.is_empty(), why.is_empty()) {
+        (false, false) => format!("asked by {by}, because {why}"),
+        (false, true) => format!("asked by {by}, nobody said why"),
+        (true, false) => format!("nobody said who asked, because {why}"),
+        (true, true) => "nobody said who asked or why".to_owned(),
+    }
 }
 
 /// When it is to be looked at again, or since when it should have been.
@@ -158,6 +173,11 @@ pub fn what(one: &Instruction, rules: &RuleSet) -> String {
 
 fn horn(one: &Instruction, rules: &RuleSet) -> Option<String> {
     one.takes_horn().then(|| format!("sole at least {} mm, vet {}", rules.sole, safe(&one.vet)))
+}
+
+/// Of one that names no vet, that it names none: whether anybody was asked if it takes horn away is not in the book.
+pub fn no_vet(one: &Instruction) -> Option<String> {
+    (!one.takes_horn()).then(|| "no vet named".to_owned())
 }
 
 /// An instruction in one line: for whom, what, by whose wish, why, and when to look at it again.

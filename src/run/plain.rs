@@ -388,6 +388,7 @@ fn cursor(session: &Session) -> Option<(usize, usize)> {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Text { .. }
         | Mode::Paper { .. }
         | Mode::Totals { .. }

@@ -57,7 +57,7 @@ pub fn draw(
     let others = broken(lines.clone(), columns).len();
     let pinned = match told {
         Told::Nothing => instructed::block(session, view, hand, columns, (all, others)),
-        Told::Done | Told::Dated => instructed::rest(session, hand, told, columns, (all, others)),
+        Told::Words | Told::Dated => instructed::rest(session, view, (hand, told), columns, (all, others)),
         Told::Whole => Vec::new(),
     };
     let room = all.saturating_sub(pinned.len());

@@ -2,6 +2,7 @@
 //!
 //! Row 0 says who and where, the last row what was saved; between them is one screen a mode.
 
+pub mod always;
 mod amend;
 pub mod brief;
 mod cells;
@@ -23,6 +24,7 @@ pub mod lists;
 pub mod of_farm;
 pub mod pad;
 mod page;
+pub mod ranked;
 pub mod ring;
 mod rows;
 pub mod saved;
@@ -110,6 +112,7 @@ pub fn paint(buffer: &mut Buffer, area: Rect, session: &Session, view: &View<'_>
         Mode::Due { cursor, only, .. } => due::draw(buffer, body, theme, session, view, (*cursor, *only)),
         Mode::Ring { lines, cursor, .. } => ring::draw(buffer, body, theme, session, view, (lines, *cursor)),
         Mode::Last { back, top, .. } => last::draw(buffer, area, theme, session, view, (*back, *top)),
+        Mode::Always { top, .. } => always::draw(&mut Page::new(buffer, body, theme), session, view, *top),
         Mode::Paper { pages, page, .. } => {
             lists::paper(&mut Page::new(buffer, body, theme), session, view, (pages, *page))
         }

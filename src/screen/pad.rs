@@ -78,6 +78,7 @@ impl Plan {
             | Mode::Paper { .. }
             | Mode::Totals { .. }
             | Mode::Last { .. }
+            | Mode::Always { .. }
             | Mode::Help { .. } => keys(session, view, (columns, rows), free),
         }
     }

@@ -438,7 +438,7 @@ pub fn key(session: &Session, view: &View<'_>, intent: Intent) -> String {
 pub fn wish(session: &Session, intent: Intent, short: &str) -> String {
     let text = match (&session.mode, intent) {
         // The list is walked by its lines; that of her turns is gone back from.
-        (Mode::Last { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
+        (Mode::Last { .. } | Mode::Always { .. } | Mode::Paper { .. } | Mode::Totals { .. }, Intent::GoOn) => "back",
         (Mode::Card { .. } | Mode::Herd { page: Page::Her(_), .. }, Intent::GoOn) => "change",
         (Mode::Herd { page: Page::List, .. }, Intent::GoOn) => "take it?",
         (Mode::Due { .. }, Intent::GoOn) if session.crush.is_some() => "back",

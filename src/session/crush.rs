@@ -404,6 +404,7 @@ fn next_of_foot(under: &Mode) -> Next {
         | Mode::Paper { .. }
         | Mode::Totals { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Text { .. }
         | Mode::Help { .. } => Next::Mode(under.clone()),
     }

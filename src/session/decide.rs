@@ -125,6 +125,7 @@ fn of(session: &Session, intent: Intent, stamp: &Stamp) -> Decision {
         | Mode::Herd { .. }
         | Mode::Due { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Paper { .. }
         | Mode::Totals { .. }
         | Mode::Help { .. } => lists::decide(session, intent),
@@ -168,6 +169,7 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
+            | Mode::Always { .. }
             | Mode::Paper { .. }
             | Mode::Totals { .. }
             | Mode::Text { .. } => go(Mode::Help { top: 0, under: here() }),
@@ -187,6 +189,8 @@ fn anywhere(session: &Session, intent: Intent, stamp: &Stamp) -> Option<Decision
         Intent::Last if session.crush.is_some() && !matches!(session.mode, Mode::Last { .. }) => {
             go(Mode::Last { back: 0, top: 0, under: here() })
         }
+        Intent::Always if matches!(session.mode, Mode::Always { .. }) => go(below(&session.mode)),
+        Intent::Always if session.farm.is_some() => go(Mode::Always { top: 0, under: here() }),
         Intent::NextGhost if session.crush.is_some() => Some(ghost::next(session)),
         Intent::Who if let Some(other) = session.other_recorder() => {
             Some(Decision::Go(Next::Do(Effect::Amend(amend::Read::By(other)))))

@@ -34,6 +34,7 @@ fn page(session: &Session) -> usize {
         | Mode::Ring { .. }
         | Mode::Totals { .. }
         | Mode::Text { .. }
+        | Mode::Always { .. }
         | Mode::Help { .. } => PAGE,
     }
 }
@@ -72,7 +73,7 @@ fn moved(session: &Session, by: impl Fn(usize) -> usize) -> Decision {
         Mode::Card { cursor, .. } => (cursor, farm_card::lines(session).len()),
         Mode::Herd { page, cursor, .. } => (cursor, herd::count(session, page)),
         Mode::Due { cursor, only, .. } => (cursor, due(session, *only).items.len() + reviews(session, *only).len()),
-        Mode::Help { top, .. } | Mode::Last { top, .. } => (top, usize::MAX),
+        Mode::Help { top, .. } | Mode::Last { top, .. } | Mode::Always { top, .. } => (top, usize::MAX),
         Mode::Paper { pages, page, .. } => (page, pages.len()),
         Mode::Today { .. }
         | Mode::Walk(_)
@@ -117,6 +118,7 @@ fn open(session: &Session) -> Decision {
         Mode::Card { cursor, .. } => farm_card::open(session, *cursor),
         Mode::Herd { page, cursor, .. } => herd::open(session, page, *cursor),
         Mode::Last { under, .. }
+        | Mode::Always { under, .. }
         | Mode::Paper { under, .. }
         | Mode::Totals { under, .. }
         | Mode::Help { under, .. } => Decision::Go(Next::Mode((**under).clone())),

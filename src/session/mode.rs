@@ -210,6 +210,13 @@ pub enum Mode {
         /// Where it was opened.
         under: Box<Mode>,
     },
+    /// The standing instructions, whole.
+    Always {
+        /// First line shown.
+        top: usize,
+        /// Where it was opened.
+        under: Box<Mode>,
+    },
     /// A text is typed.
     Text {
         /// What for.
@@ -268,6 +275,7 @@ impl Mode {
             | Mode::Herd { .. }
             | Mode::Due { .. }
             | Mode::Last { .. }
+            | Mode::Always { .. }
             | Mode::Paper { .. }
             | Mode::Totals { .. } => Context::List,
             Mode::Text { .. } => Context::Text,
@@ -284,6 +292,7 @@ impl Mode {
             | Mode::Due { under, .. }
             | Mode::Ring { under, .. }
             | Mode::Last { under, .. }
+            | Mode::Always { under, .. }
             | Mode::Text { under, .. }
             | Mode::Paper { under, .. }
             | Mode::Totals { under, .. }

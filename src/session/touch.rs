@@ -78,6 +78,7 @@ fn line(session: &Session, index: usize, stamp: &Stamp) -> Tapped {
         | Mode::Pad { .. }
         | Mode::SignOff { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Text { .. }
         | Mode::Paper { .. }
         | Mode::Totals { .. }
@@ -108,6 +109,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
+            | Mode::Always { .. }
             | Mode::Text { .. }
             | Mode::Paper { .. }
             | Mode::Totals { .. }
@@ -123,6 +125,7 @@ fn on_the_map(session: &Session, place: Place) -> Tapped {
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Text { .. }
         | Mode::Paper { .. }
         | Mode::Totals { .. }

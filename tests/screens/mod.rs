@@ -7,6 +7,7 @@ mod lists;
 mod number;
 pub mod pads;
 mod pictures;
+mod ranked;
 mod regions;
 mod sixteen;
 mod sizes;

@@ -11,7 +11,7 @@ use ratatui::style::Color;
 const MAP: BuiltIn = BuiltIn::TwoHands;
 
 /// Keys that lead from Today into every mode.
-pub const MODES: [&str; 31] = [
+pub const MODES: [&str; 32] = [
     "",
     "1 3",
     "9 9",
@@ -32,6 +32,7 @@ pub const MODES: [&str; 31] = [
     "1 3 8 2 Enter 7 + 2",
     "1 3 8 2 Enter v",
     "1 3 8 2 Enter l",
+    "1 3 8 2 Enter 7 Tab",
     "1 3 8 2 Enter n x",
     "1 3 8 2 Enter Enter",
     "1 3 8 2 Enter 7 h",

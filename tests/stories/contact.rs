@@ -5,6 +5,7 @@ use crate::screens::world::screen;
 use crushbook::domain::contact::{Contact, No};
 use crushbook::domain::event::{Event, PutDetail};
 use crushbook::domain::farm_card::Line;
+use crushbook::domain::herd::FarmFact;
 use crushbook::domain::record::Record;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::contact::Refused as Why;
@@ -219,6 +220,32 @@ fn who_asks_for_an_instruction_is_picked_from_the_farms_people() {
     assert!(matches!(records[0].event(), Some(Event::Instructed { asked_by, .. }) if asked_by == "Tom"), "{records:?}");
     let records = wrote(&mut rig, "f 7 5 l o w Enter 0 B o Enter x Enter 1 1");
     assert!(matches!(records[0].event(), Some(Event::Instructed { asked_by, .. }) if asked_by == "Bo"), "{records:?}");
+}
+
+/// Whom the farm says to ask for is offered too, behind its people, so that those stay on the keys that they have everywhere.
+#[test]
+fn whom_to_ask_for_is_offered_where_it_is_asked_who_asks_for_an_instruction() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    on_the_card(&mut rig, Line::Fact(FarmFact::Contact));
+    rig.press(&format!("Enter {} Enter Backspace", typed("Hester Vale")));
+    let records = wrote(&mut rig, "f 7 4 l o w Enter 1 x Enter 1 1");
+    let asked = |records: &[Record]| match records[0].event() {
+        Some(Event::Instructed { asked_by, .. }) => asked_by.clone(),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(asked(&records), "Hester Vale", "there is nobody else");
+    tell(&mut rig, "Tom", "takes wraps off", "");
+    rig.press("f 7 5 l o w Enter");
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        let shown = screen(&rig, MAP, size);
+        assert!(shown.contains("Tom") && shown.contains("Hester"), "{size:?}\n{shown}");
+    }
+    assert_eq!(asked(&wrote(&mut rig, "2 x Enter 1 1")), "Hester Vale");
+    assert_eq!(asked(&wrote(&mut rig, "f 7 6 l o w Enter 1 x Enter 1 1")), "Tom");
+    // Told of as one of its people she is offered once.
+    tell(&mut rig, "hester vale", "", "");
+    rig.press("f 7 7 l o w Enter 3");
+    assert!(matches!(rig.notice(), Some(Notice::Refused(Refusal::NoSuchChoice))), "{:?}", rig.notice());
 }
 
 #[test]

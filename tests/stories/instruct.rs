@@ -14,6 +14,7 @@ use crushbook::domain::instruction::NoReview;
 use crushbook::domain::record::Record;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::session::farm_card::lines;
+use crushbook::session::instruct::Refused as No;
 use crushbook::session::lists::{due, reviews};
 use crushbook::session::mode::{Mode, Only};
 use crushbook::session::of_farm::Refused;
@@ -84,11 +85,11 @@ fn one_that_takes_horn_away_is_not_written_without_the_vet() {
     let mut rig = Rig::with(MAP, &["12"]);
     let before = rig.held();
     rig.press(&format!("{TOLD} 2"));
-    // Nothing typed keeps nothing.
+    // Nothing typed keeps nothing, and it is said what is missing.
     assert_eq!(wrote(&mut rig, "Enter"), []);
-    assert!(matches!(rig.mode(), Mode::Pad { .. }), "what was said is kept, and asked about again: {:?}", rig.mode());
+    assert!(screen(&rig, MAP, (60, 20)).contains("say which vet: it takes horn away"), "{:?}", rig.notice());
     assert_eq!(rig.held(), before);
-    let records = wrote(&mut rig, "2 I v o Enter 1");
+    let records = wrote(&mut rig, "I v o Enter 1");
     assert!(matches!(records[0].event(), Some(Event::Instructed { vet, .. }) if vet == "Ivo"), "{records:?}");
     assert!(rig.session().instructions[0].takes_horn());
 }
@@ -101,9 +102,7 @@ fn going_on_where_a_key_is_asked_for_goes_one_step_back_and_loses_nothing() {
     // From the day too, and with nothing typed from each text to the one before it.
     rig.press("Enter 1 Enter Enter");
     assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "long track"), "{:?}", rig.mode());
-    rig.press(
-        "Backspace Backspace Backspace Backspace Backspace Backspace Backspace Backspace Backspace Backspace Enter",
-    );
+    rig.press(&["Backspace"; 11].join(" "));
     assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "Bo"), "{:?}", rig.mode());
     rig.press("Backspace Backspace Backspace");
     assert!(matches!(rig.mode(), Mode::Text { text, .. } if text == "lower"), "{:?}", rig.mode());
@@ -217,7 +216,8 @@ fn from_today_it_is_changed_in_one_press_and_both_are_on_the_card() {
 fn it_is_ended_with_its_reason_and_not_without() {
     let mut rig = Rig::at(MAP, "Threlmarsh");
     assert_eq!(wrote(&mut rig, "f 8 4 Enter"), []);
-    let records = wrote(&mut rig, "f 8 4 s o u n d Enter");
+    assert!(screen(&rig, MAP, (60, 20)).contains("say why it is ended"), "{:?}", rig.notice());
+    let records = wrote(&mut rig, "s o u n d Enter");
     assert!(matches!(records[0].event(), Some(Event::InstructionEnded { why, .. }) if why == "sound"), "{records:?}");
     assert_eq!(rig.session().instructions, []);
     // Nothing is to be reviewed any more, and the menu has no row for it.
@@ -351,9 +351,96 @@ fn in_lines_a_review_is_told_and_answered_and_an_instruction_given() {
     assert!(told.contains("standing instruction, vet Ivo Lask, review 12 Aug 2026: leave"), "{told}");
     let one = rig.session().instructions.last().expect("given");
     assert_eq!((one.asked_by.as_str(), one.vet.as_str(), one.scope), ("Marla", "Ivo Lask", Scope::InnerHind));
-    // Said when that claw comes into the hand, and not before.
-    assert!(!rig.line("999 add").contains("always:"));
-    assert!(!rig.line("lh").contains("always:"));
+    // Said whole when that claw comes into the hand; before that only that there is one.
+    let told = rig.line("999 add");
+    assert!(told.contains("always: 2 for some of the feet: say always") && !told.contains("leave the heel"), "{told}");
+    let told = rig.line("lh");
+    assert!(told.contains("always: 1 for the other claw: say always") && !told.contains("leave the heel"), "{told}");
+    let told = rig.line("always");
+    for part in [
+        "at the other claw: inner hind, sole at least 5 mm, vet Ivo Lask: leave the",
+        "asked by Marla, because thin",
+        "at other feet: inner front, sole at least 5 mm, vet Ivo Lask: leave the",
+    ] {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+    assert!(told.contains("next: an empty line: back"), "{told}");
+    rig.line("");
     let told = rig.line("Right");
     assert!(told.contains("always: inner hind, sole at least 5 mm, vet Ivo Lask: leave the heel"), "{told}");
+}
+
+/// Who asked, why and the vet are asked for until they are said; what was told before stays.
+#[test]
+fn going_on_with_nothing_typed_says_what_is_missing_and_stays() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    let before = rig.held();
+    for (keys, said) in [
+        ("f 7 4 Enter", "say what is to be done"),
+        ("Space Enter", "say what is to be done"),
+        ("l o w Enter Enter", "say who asks for it"),
+        ("B o Enter Enter", "say why"),
+        ("Space Space Enter", "say why"),
+        ("x Enter 1 4 Enter", "say a day: day month"),
+        ("Backspace Backspace 2 Enter", "say which vet"),
+    ] {
+        rig.press(keys);
+        for size in [(60, 20), (80, 24), (120, 40)] {
+            let shown = screen(&rig, MAP, size);
+            assert!(shown.contains(said), "{keys} at {size:?}: {:?}\n{shown}", rig.mode());
+        }
+        assert!(matches!(rig.mode(), Mode::Text { .. } | Mode::Pad { .. }), "{keys}: {:?}", rig.mode());
+    }
+    assert_eq!(rig.held(), before);
+    // Going back is another key, and nothing of what was said is lost.
+    let records = wrote(&mut rig, "Backspace 1 1");
+    let Some(Event::Instructed { text, asked_by, why, vet, .. }) = records[0].event() else { panic!("{records:?}") };
+    assert_eq!((text.as_str(), asked_by.as_str(), why.as_str(), vet.as_str()), ("low", "Bo", "x", ""));
+}
+
+#[test]
+fn in_lines_an_empty_line_goes_back_where_there_is_no_key_beside_it() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    let told = lines_of(&mut rig, &["farm 7", "4", "lower"]);
+    assert!(told.contains("who asks for it") && told.contains("an empty line keeps nothing"), "{told}");
+    let told = rig.line("");
+    assert!(told.contains("what is to be done") && told.contains("now: lower"), "{told}");
+}
+
+#[test]
+fn the_same_for_the_same_feet_is_refused_where_its_words_are_typed() {
+    let mut rig = Rig::with(MAP, &["12"]);
+    wrote(&mut rig, &format!("{TOLD} 1 1"));
+    let held = rig.held();
+    rig.press("f 7 4 Space L O W e r Enter");
+    let shown = screen(&rig, MAP, (60, 20));
+    assert!(shown.contains("outer hind: holds already, since 2 May 2026"), "{shown}");
+    assert!(matches!(rig.mode(), Mode::Text { .. }), "what was typed stands there: {:?}", rig.mode());
+    assert_eq!(rig.held(), held);
+    // A letter more is another; so are the same words for other feet.
+    let records = wrote(&mut rig, "s Enter B o Enter x Enter 1 1");
+    assert!(matches!(records[0].event(), Some(Event::Instructed { text, .. }) if text == "LOWers"), "{records:?}");
+    let records = wrote(&mut rig, "f 7 5 l o w e r Enter B o Enter x Enter 1 1");
+    assert_eq!(records.len(), 1);
+    assert_eq!(rig.session().instructions.len(), 3);
+}
+
+/// One that is changed ends as the other begins: its own words may stay, the words of another that holds may not be taken.
+#[test]
+fn one_that_is_changed_may_keep_its_words_and_not_take_those_of_another() {
+    let mut rig = Rig::at(MAP, "Threlmarsh");
+    let records = wrote(&mut rig, "f 8 3 Enter Enter Enter 2 Enter 1");
+    assert_eq!(records.len(), 2, "{records:?}");
+    wrote(&mut rig, "f 7 7 l o w Enter 0 B o Enter x Enter 1 1");
+    wrote(&mut rig, "f 7 7 h i g h Enter 0 B o Enter x Enter 1 1");
+    assert_eq!(rig.session().instructions.len(), 3, "{:?}", rig.mode());
+    rig.press("f 6");
+    let walk = to(&rig, |line| *line == Line::Standing(2));
+    rig.press(&format!("{walk} Enter 3 {} l o w Enter", ["Backspace"; 4].join(" ")));
+    assert!(
+        matches!(rig.notice(), Some(Notice::Refused(Refusal::Farm(Refused::Instruct(No::HoldsAlready(_, _)))))),
+        "{:?} {:?}",
+        rig.notice(),
+        rig.mode()
+    );
 }

@@ -17,7 +17,7 @@ pub const WORN: &str = "964000000000007";
 pub const UNWORN: &str = "964 000000123456";
 
 /// Keys from Today to a place, and its name; `@` is a reading of [`UNWORN`].
-const PLACES: [(&str, &str); 103] = [
+const PLACES: [(&str, &str); 104] = [
     ("", "today"),
     ("1 3", "today"),
     ("v", "farms"),
@@ -87,6 +87,7 @@ const PLACES: [(&str, &str); 103] = [
     ("1 3 8 2 Enter h", "help"),
     ("1 3 8 2 Enter d", "due"),
     ("1 3 8 2 Enter l", "last"),
+    ("1 3 8 2 Enter 7 Tab", "always"),
     ("1 3 8 2 Enter n s o r e", "text"),
     ("1 3 8 2 Enter Enter", "sign-off"),
     ("1 3 8 2 Enter Enter 1", "settle"),
@@ -130,7 +131,7 @@ const OF_TWINS: [(&str, &str); 2] = [("w", "twice"), ("w 2 1 2 Enter", "which")]
 const OF_TWO_DAYS: [(&str, &str); 2] = [("", "which visit"), ("Backspace 7 Enter", "which visit")];
 
 /// Every name there is. A new mode or question is missed by the compiler in [`name`], and then here.
-const NAMES: [&str; 78] = [
+const NAMES: [&str; 79] = [
     "who records",
     "today",
     "farms",
@@ -139,6 +140,7 @@ const NAMES: [&str; 78] = [
     "due",
     "ring",
     "last",
+    "always",
     "text",
     "paper",
     "totals",
@@ -227,6 +229,7 @@ pub fn name(mode: &Mode) -> &'static str {
         Mode::Due { .. } => "due",
         Mode::Ring { .. } => "ring",
         Mode::Last { .. } => "last",
+        Mode::Always { .. } => "always",
         Mode::Text { .. } => "text",
         Mode::Paper { .. } => "paper",
         Mode::Totals { .. } => "totals",

@@ -85,6 +85,7 @@ fn under(session: &Session) -> Mode {
         | Mode::Due { .. }
         | Mode::Ring { .. }
         | Mode::Last { .. }
+        | Mode::Always { .. }
         | Mode::Paper { .. }
         | Mode::Totals { .. }
         | Mode::Help { .. } => session.mode.clone(),

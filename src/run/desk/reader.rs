@@ -116,6 +116,7 @@ impl Desk {
             | Mode::Due { .. }
             | Mode::Ring { .. }
             | Mode::Last { .. }
+            | Mode::Always { .. }
             | Mode::Paper { .. }
             | Mode::Totals { .. }
             | Mode::Help { .. } => None,
