@@ -242,10 +242,10 @@ pub enum Command {
         /// The farm; may be left out where the book holds one farm only
         #[arg(long, value_name = "FARM")]
         farm: Option<String>,
-        /// Who asked for it
+        /// Who asked for it; said of each that is given
         #[arg(long, value_name = "NAME", default_value = "")]
         by: String,
-        /// Why
+        /// Why it is done; said of each that is given. With --goes-on what was seen
         #[arg(long, value_name = "TEXT", default_value = "")]
         why: String,
         /// The day to look at it again
