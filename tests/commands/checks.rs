@@ -248,6 +248,6 @@ fn what_is_told_of_an_instruction_stands_in_any_order() {
     let line = "told instruction all \"trim long\" takes no horn review 1 Jun why \"white line\" by \"Hester\"";
     enter(&home, &sheet(line)).well();
     let printed = run(&home, &["farm", "Lintel", "--as", "sheet"]).well();
-    let wanted = "told instruction all \"trim long\" by \"Hester\" why \"white line\" review 1 Jun takes no horn\n";
+    let wanted = "told instruction all \"trim long\" by \"Hester\" why \"white line\" review 1 Jun no vet named\n";
     assert!(printed.contains(wanted), "{printed}");
 }

@@ -111,7 +111,7 @@ fn files_that_cannot_be_read_are_named() {
 #[test]
 fn an_instruction_and_a_vet_s_answer_go_in_once_and_only_where_there_was_something_before() {
     let home = Home::new();
-    let lines = "told instruction inner front \"leave the wall\" review 5 Aug takes no horn\ntold instruction inner front ended \"reviewed\"\n\n\
+    let lines = "told instruction inner front \"leave the wall\" by \"Marla\" why \"white line\" review 5 Aug takes no horn\ntold instruction inner front ended \"reviewed\"\n\n\
                  animal 12\n  LH vet tract\n  signed\n\ntold 12 LH vet answered \"seen at noon\"\n";
     let sheet = format!("farm Lintel\nday 7 May 2026\n\n{lines}");
     assert_eq!(
