@@ -126,7 +126,7 @@ const TOLD: &[(&str, usize, &[&str])] = &[
     ("told instruction all \"a\" since 1 May 2026", 43, &["write one of: goes on, ended"]),
     ("told instruction all \"a\" since 1 May 2026 stays", 43, &["\"stays\" is no word about an instruction"]),
     ("told instruction all \"a\" becuase \"b\"", 26, &["becuase", "write one of: by, why, review, vet"]),
-    ("told instruction all \"a\" by \"b\" becuase \"c\"", 33, &["becuase", "write one of: why, review, vet"]),
+    ("told instruction all \"a\" by \"b\" becuase \"c\"", 33, &["becuase", "write one of: by, why, review, vet"]),
     ("told instruction all ended by \"Tom\"", 28, &["by", "too much"]),
     ("told instruction all goes on review 1 May 2026", 37, &["before the sheet's own"]),
     ("told instruction all goes on reveiw 1 Jun", 30, &["reveiw", "did you mean review?"]),
