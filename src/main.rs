@@ -5,6 +5,7 @@ use crushbook::command::cli::{Cli, Command, refused};
 use crushbook::command::fault::Fault;
 use crushbook::command::log::{Line, Log};
 use crushbook::command::place::state_folder;
+use crushbook::command::recorder::Recorder;
 use crushbook::command::{Next, World, run};
 use crushbook::run::trial::open_trial;
 use crushbook::run::{crash, open_lines, open_screens};
@@ -35,7 +36,7 @@ fn main() -> ExitCode {
 fn go(cli: &Cli, log: &Log) -> Result<u8, Fault> {
     let asked = Asked::default();
     let mut world = World {
-        by: None,
+        by: Recorder::default(),
         now: clock::now(),
         input: &mut stdin(),
         out: &mut stdout(),

@@ -5,6 +5,7 @@ use crate::rounds::{Outcome, timed};
 use chrono::{DateTime, FixedOffset};
 use crushbook::command::World;
 use crushbook::command::demo::fill;
+use crushbook::command::recorder::Recorder;
 use std::io;
 use std::path::Path;
 use std::time::Duration;
@@ -14,7 +15,7 @@ pub fn enter(folder: &Path) -> Outcome<(usize, Duration)> {
     let mut store = open(&folder.join("sample"))?;
     let now: DateTime<FixedOffset> = DateTime::parse_from_rfc3339("2026-05-14T09:00:00+01:00")?;
     let mut world = World {
-        by: None,
+        by: Recorder::default(),
         now,
         input: &mut io::empty(),
         out: &mut io::sink(),

@@ -27,7 +27,8 @@ pub struct Cli {
     /// Look at the book as at the end of that day: 2026-05-14 or "14 May 2026"
     #[arg(long, global = true, value_name = "DATE", value_parser = day)]
     pub today: Option<NaiveDate>,
-    /// Who records what is written; where the book knows one person only, it is that one
+    /// Who records what is written; where the book knows one person only, it is that one; where it knows
+    /// several, whatever writes asks for it
     #[arg(long, global = true, value_name = "NAME")]
     pub recorded_by: Option<String>,
     /// Say it in the words of this region, whatever the practice's file says

@@ -2,6 +2,7 @@
 //! mistake anywhere leaves nothing in the book.
 
 use super::farm::{Farms, people};
+use super::recorder::Recorder;
 use super::rules::in_force_on;
 use crate::domain::event::Event;
 use crate::domain::farm::facts;
@@ -38,8 +39,8 @@ pub struct Desk<'s> {
     next: RecordId,
     tick: u64,
     people: BTreeMap<String, PersonId>,
-    /// Who records where a sheet names nobody.
-    recorder: Option<PersonId>,
+    /// Whoever was named for sheets that name nobody.
+    named: Option<PersonId>,
     /// Farms, those begun here too.
     pub farms: Farms,
     read: BTreeMap<RecordId, Vec<Record>>,
@@ -72,7 +73,7 @@ impl<'s> Desk<'s> {
             next: store.next_id(),
             tick: store.tick(),
             people,
-            recorder: None,
+            named: None,
             farms,
             read: BTreeMap::new(),
             called: BTreeMap::new(),
@@ -83,8 +84,20 @@ impl<'s> Desk<'s> {
     }
 
     /// The same, where a sheet that names nobody is that person's.
-    pub fn of(self, recorder: Option<PersonId>) -> Desk<'s> {
-        Desk { recorder, ..self }
+    pub fn of(self, named: Option<PersonId>) -> Desk<'s> {
+        Desk { named, ..self }
+    }
+
+    /// How many records were written out.
+    pub fn written(&self) -> usize {
+        self.out.len()
+    }
+
+    /// Who records where a sheet names nobody: whoever was named for it, else whoever alone is known so far, the sheets before it
+    /// included.
+    pub fn recorder(&self) -> Recorder {
+        let people = self.people.iter().map(|(name, person)| (*person, name.as_str()));
+        self.named.map_or_else(|| Recorder::supposed(people), Recorder::Named)
     }
 
     /// All that was written out, in order.
@@ -148,10 +161,10 @@ impl<'s> Desk<'s> {
         (!self.people.contains_key(name)).then(|| self.people.keys().cloned().collect())
     }
 
-    /// The person of that name, begun where nobody is called so; for no name whoever the desk is of.
+    /// The person of that name, begun where nobody is called so; for no name whoever records then.
     pub fn person(&mut self, name: &str, on: NaiveDate) -> Result<Option<PersonId>, StoreError> {
         if name.is_empty() {
-            return Ok(self.recorder);
+            return Ok(self.recorder().person());
         }
         if let Some(known) = self.people.get(name) {
             return Ok(Some(*known));

@@ -5,6 +5,7 @@ use super::desk::{Day, Desk, Known};
 use super::entered::{Entered, New, say};
 use super::fault::Fault;
 use super::odd::{self, Odd};
+use super::recorder::{OPTION, Recorder, listed};
 use super::{World, note, place, today};
 use crate::domain::event::Event;
 use crate::domain::farm::{checked, is_called};
@@ -32,6 +33,7 @@ use crate::wire::envelope::encode;
 use crate::wire::error::plain;
 use crate::wire::sheet::{Mistake, Reading, explain, read};
 use chrono::NaiveDate;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// A sheet that was read, and where its farm is named.
@@ -87,7 +89,7 @@ fn write_out(
     (new_farm, today): (bool, NaiveDate),
 ) -> Result<Written, Fault> {
     given.sort_by_key(|given| given.reading.sheet.on);
-    let mut desk = Desk::new(store, world.now)?.of(world.by);
+    let mut desk = Desk::new(store, world.now)?.of(world.by.named());
     let (mut entered, mut mistakes) = (Vec::new(), Vec::new());
     for sheet in &given {
         let mut one = enter_sheet(&mut desk, sheet, new_farm, &mut mistakes)?;
@@ -131,6 +133,7 @@ pub fn enter_sheet(
         mistakes.push(mistake(given, given.farm_line, what, why.to_owned()));
         return Ok(entered);
     }
+    let (before, recorder) = (desk.written(), desk.recorder());
     let by_line = given.reading.by.unwrap_or(given.farm_line);
     let Some(by) = person(desk, (given, by_line), &sheet.by, &mut entered.odd, mistakes)? else { return Ok(entered) };
     let day = Day { on: sheet.on, by };
@@ -149,7 +152,12 @@ pub fn enter_sheet(
         clerk.line(entry, line)?;
     }
     clerk.of_visit()?;
-    Ok(clerk.entered)
+    let entered = clerk.entered;
+    // A sheet of which all is in the book already asks nobody.
+    if let (Recorder::Unsaid(names), true) = (recorder, sheet.by.is_empty() && desk.written() > before) {
+        mistakes.push(by_whom(given, &names));
+    }
+    Ok(entered)
 }
 
 /// The person of a name on a line of a sheet; what is odd about it is added to the list. None where the name cannot be kept.
@@ -483,6 +491,12 @@ fn to_come(given: &Given, today: NaiveDate) -> Mistake {
     let day = words::day(given.reading.sheet.on);
     let what = format!("{day} is still to come: today is {}", words::day(today));
     mistake(given, given.reading.day, what, "correct the day; where today is wrong, say it with --today".to_owned())
+}
+
+/// Who wrote it down is said on the sheet, or for all that do not say it.
+fn by_whom(given: &Given, names: &BTreeSet<String>) -> Mistake {
+    let what = format!("who records is not said, and several do: {}", listed(names));
+    mistake(given, given.reading.day, what, format!("write by and the name below the day, or add {OPTION} NAME"))
 }
 
 fn mistake(given: &Given, line: usize, what: String, suggestion: String) -> Mistake {

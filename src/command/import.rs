@@ -4,6 +4,7 @@
 use super::bring::{Told, bring};
 use super::cli::Cli;
 use super::fault::Fault;
+use super::recorder::Recorder;
 use super::{World, place};
 use crate::store::error::Problem;
 use crate::wire::envelope::Raw;
@@ -71,7 +72,8 @@ pub fn take_in(cli: &Cli, world: &mut World, sources: &[Source], lost: &dyn Fn(&
     let told = Told::new(bytes.unwrap_or(0));
     let mut nothing = io::empty();
     let mut input: Option<&mut dyn Read> = Some(&mut *world.input);
-    let mut world = World { input: &mut nothing, out: &mut *world.out, err: &mut *world.err, ..*world };
+    let mut world =
+        World { input: &mut nothing, out: &mut *world.out, err: &mut *world.err, by: Recorder::default(), ..*world };
     let mut records = sources.iter().flat_map(|source| {
         let from: Box<dyn Read> = match (source.bytes, input.take()) {
             (None, Some(input)) => Box::new(input),

@@ -38,6 +38,7 @@ pub mod place;
 pub mod practice;
 pub mod press;
 pub mod progress;
+pub mod recorder;
 pub mod renumber;
 pub mod rescue;
 pub mod restore;
@@ -52,7 +53,6 @@ pub mod visit;
 pub mod visits;
 pub mod walk;
 
-use crate::domain::ids::PersonId;
 use crate::domain::practice::Practice;
 use crate::domain::record::Moment;
 use crate::keys::keymap::Keymap;
@@ -63,6 +63,7 @@ use crate::store::error::Problem;
 use chrono::NaiveDate;
 use cli::{Cli, Command};
 use fault::Fault;
+use recorder::Recorder;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
@@ -71,8 +72,8 @@ use tempfile::TempDir;
 pub struct World<'w> {
     /// What the clock says.
     pub now: Moment,
-    /// Who records what a command writes; none where nobody is known to. Found where a book is opened.
-    pub by: Option<PersonId>,
+    /// Who records what a command writes. Found where a book is opened; asked by `recorder::said_who` alone.
+    pub by: Recorder,
     /// Input, read where a file is called `-`.
     pub input: &'w mut dyn Read,
     /// Where answers go.

@@ -1,20 +1,16 @@
 //! Where the book and the keys are kept, and opening the book that is meant.
 
 use super::cli::Cli;
-use super::farm::people;
 use super::fault::Fault;
+use super::recorder::Recorder;
 use super::{World, note, practice};
-use crate::domain::ids::PersonId;
-use crate::domain::twice::folded;
 use crate::report::safe::safe;
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::store::medium::{Medium, hand_beside, is_file};
 use crate::store::open::random;
-use crate::wire::error::plain;
 use etcetera::BaseStrategy;
 use etcetera::base_strategy::Xdg;
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// The files that are used where none is named.
@@ -92,7 +88,7 @@ pub fn with_book<T>(
     work: impl FnOnce(&mut Store, &mut World) -> Result<T, Fault>,
 ) -> Result<T, Fault> {
     let mut store = open(cli, world)?;
-    let done = recorder(&store, cli.recorded_by.as_deref()).and_then(|by| {
+    let done = Recorder::of(&store, cli.recorded_by.as_deref()).and_then(|by| {
         world.by = by;
         work(&mut store, world)
     });
@@ -100,40 +96,6 @@ pub fn with_book<T>(
     let done = done?;
     closed?;
     Ok(done)
-}
-
-/// Who records: whoever was named, else the one person the book knows. Whoever it does not know is named on the screens or on a
-/// sheet, so that a slip of the pen begins nobody.
-fn recorder(store: &Store, named: Option<&str>) -> Result<Option<PersonId>, Fault> {
-    let people = people(store)?;
-    let Some(named) = named else {
-        // One person who was named twice, and joined, is one.
-        let names: BTreeSet<&String> = people.values().collect();
-        return Ok(if names.len() == 1 { people.keys().next().copied() } else { None });
-    };
-    let meant = people.iter().find(|(_, name)| folded(name) == folded(named)).map(|(person, _)| *person);
-    meant.map(Some).ok_or_else(|| {
-        let known: BTreeSet<&str> = people.values().map(String::as_str).collect();
-        let known: Vec<&str> = known.into_iter().collect();
-        let hint = match known.is_empty() {
-            true => "The book knows nobody who records yet: they are named on the screens, or on a sheet.".to_owned(),
-            false => {
-                format!("The book knows: {}. Others are named on the screens, or on a sheet.", plain(&known.join(", ")))
-            }
-        };
-        Fault::usage(format!("nobody who records is called {}", plain(named)), hint)
-    })
-}
-
-/// Whether it is known who records, or the book knows nobody: what is told of a visit is by somebody. Errors: it knows several.
-pub fn said_who(store: &Store, world: &World) -> Result<(), Fault> {
-    let names: BTreeSet<String> = people(store)?.into_values().collect();
-    if world.by.is_some() || names.is_empty() {
-        return Ok(());
-    }
-    let known: Vec<&str> = names.iter().map(String::as_str).collect();
-    let hint = format!("Say it with --recorded-by: {}; nothing was written.", plain(&known.join(", ")));
-    Err(Fault::usage("who records is not said", hint))
 }
 
 /// The bytes of a file. Errors: it cannot be read, or is none: a pipe would be waited for without an end.

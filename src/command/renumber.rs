@@ -3,7 +3,7 @@
 use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
-use super::twice::write;
+use super::press::press;
 use super::{World, note, place, today};
 use crate::domain::event::Event;
 use crate::domain::history::History;
@@ -50,7 +50,7 @@ pub fn renumber(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, 
         let odd = doubtful(&event, &history, today(cli, world));
         let before = called(&history.labels);
         let after = called(&labels);
-        write(store, cli, world, animal.0, event)?;
+        press(store, cli, world, vec![(animal.0, event)])?;
         writeln!(world.out, "{before} is now {after}")?;
         for (value, what) in odd {
             writeln!(world.err, "crushbook: \"{}\": {what}", safe(&value))?;

@@ -4,13 +4,14 @@
 use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
-use super::{World, place, today};
+use super::press::press;
+use super::{World, place};
 use crate::domain::event::Event;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::history::standing::Standing;
 use crate::domain::ids::{FarmId, RecordId};
 use crate::domain::known::as_of;
-use crate::domain::record::{Record, Stamp};
+use crate::domain::record::Record;
 use crate::report::safe::safe;
 use crate::report::words;
 use crate::store::Store;
@@ -59,9 +60,7 @@ fn adopt(
         return Err(Fault::failed(what, "crushbook rules prints those in force.").because(causes));
     }
     let text = String::from_utf8_lossy(&bytes).into_owned();
-    let stamp =
-        Stamp { next: store.next_id(), tick: store.tick(), by: world.by, now: world.now, on: today(cli, world) };
-    store.append(&stamp.press([(RecordId::PRACTICE, Event::RulesAdopted { farm, text })]))?;
+    press(store, cli, world, vec![(RecordId::PRACTICE, Event::RulesAdopted { farm, text })])?;
     writeln!(world.out, "adopted; the due list goes by it from now on")?;
     Ok(())
 }

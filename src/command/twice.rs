@@ -4,12 +4,13 @@ use super::cli::{Cli, TwiceWhat};
 use super::farm::{Farms, of_records};
 use super::fault::Fault;
 use super::form::ListForm;
+use super::press::press;
 use super::{World, json, note, place, practice, rules, today};
 use crate::domain::event::Event;
 use crate::domain::history::standing::Standing;
 use crate::domain::history::{History, Join};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
-use crate::domain::record::{Record, Stamp};
+use crate::domain::record::Record;
 use crate::domain::twice::{self, Apart, Called, Kind, Pair, Sketch};
 use crate::report;
 use crate::report::safe::safe;
@@ -135,7 +136,7 @@ fn decide(
             (about, Event::KeptApart { one, other }, "kept apart")
         }
     };
-    write(store, cli, world, about, event)?;
+    press(store, cli, world, vec![(about, event)])?;
     writeln!(world.out, "{said}: {}", safe(&pair.called))?;
     Ok(())
 }
@@ -159,7 +160,7 @@ fn join_named(
     }
     // The very entries that bear these labels are joined, so that each can be parted again.
     let (first, second) = twice::in_order(entry(store, one, first)?, entry(store, other, second)?);
-    write(store, cli, world, first, Event::Joined { one: first, other: second })?;
+    press(store, cli, world, vec![(first, Event::Joined { one: first, other: second })])?;
     writeln!(world.out, "joined: {} and {}", safe(one), safe(other))?;
     Ok(())
 }
@@ -181,7 +182,7 @@ fn part(store: &mut Store, cli: &Cli, world: &mut World, which: &str, farm: Opti
         && let Ok((_, Pair { joined: Some(joined), kind, one, called, .. })) = numbered(&pairs, which)
     {
         let about = if *kind == Kind::People { RecordId::PRACTICE } else { *one };
-        write(store, cli, world, about, Event::Parted { joined: *joined })?;
+        press(store, cli, world, vec![(about, Event::Parted { joined: *joined })])?;
         writeln!(world.out, "taken apart: {}", safe(called))?;
         return Ok(());
     }
@@ -195,19 +196,9 @@ fn part(store: &mut Store, cli: &Cli, world: &mut World, which: &str, farm: Opti
         let hint = "crushbook animal shows what she was joined with.";
         return Err(Fault::failed(format!("{} was not joined with another", safe(which)), hint));
     };
-    write(store, cli, world, animal.0, Event::Parted { joined: *id })?;
+    press(store, cli, world, vec![(animal.0, Event::Parted { joined: *id })])?;
     writeln!(world.out, "taken apart: {}", safe(which))?;
     Ok(())
-}
-
-/// Writes one record about somebody.
-///
-/// # Errors
-/// What the store says.
-pub fn write(store: &mut Store, cli: &Cli, world: &World, about: RecordId, event: Event) -> Result<(), StoreError> {
-    let (next, tick) = (store.next_id(), store.tick());
-    let stamp = Stamp { next, tick, by: world.by, now: world.now, on: today(cli, world) };
-    store.append(&stamp.press([(about, event)]))
 }
 
 /// Animals of a farm that may be one.

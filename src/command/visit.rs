@@ -112,7 +112,6 @@ pub fn visit(cli: &Cli, world: &mut World, farm: Option<&str>, told: &VisitTold,
         let visits = at.visits(store, world)?;
         if let Some(wish) = told.wish() {
             let facts = at.facts(store, world, &visits, wish)?;
-            place::said_who(store, world)?;
             press(store, cli, world, facts)?;
             writeln!(world.out, "Written. crushbook undo{} takes it back.", option(&at.name))?;
         }

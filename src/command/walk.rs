@@ -7,12 +7,12 @@ use super::fault::Fault;
 use super::form::TableForm;
 use super::herd::{named, option};
 use super::json::{table, written};
+use super::press::stamp;
 use super::{World, animal, note, place, practice, rules, today};
 use crate::domain::event::Event;
 use crate::domain::follow_up::rules::Rules;
 use crate::domain::herd::{FarmFact, Herd, Labels};
 use crate::domain::ids::{AnimalId, FarmId, RecordId};
-use crate::domain::record::Stamp;
 use crate::domain::sheet::of::called;
 use crate::domain::treatment::{Gait, GaitScale};
 use crate::domain::vocabulary::Vocabulary;
@@ -21,7 +21,7 @@ use crate::report::safe::safe;
 use crate::report::walk::text;
 use crate::store::Store;
 use crate::wire::walk_list::{Scored, read};
-use chrono::{NaiveDate, SubsecRound};
+use chrono::NaiveDate;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -167,8 +167,7 @@ fn write(
     walk: &Walk,
     scores: &[(Who, &Scored)],
 ) -> Result<String, Fault> {
-    let (next, tick, now) = (store.next_id(), store.tick(), world.now.trunc_subsecs(0));
-    let stamp = Stamp { next, tick, by: world.by, now, on };
+    let next = store.next_id();
     let mut facts: Vec<(RecordId, Event)> = Vec::new();
     let (mut known, mut new, mut unchanged) = (0, 0, 0);
     for (who, one) in scores {
@@ -201,7 +200,8 @@ fn write(
         let said = if said.is_empty() { "No line is in that walk".to_owned() } else { said.join(", ") };
         return Ok(format!("{said}. Nothing was written."));
     }
-    enter::take(store, &stamp.press(facts), world)?;
+    let records = stamp(store, world, on)?.press(facts);
+    enter::take(store, &records, world)?;
     Ok(format!("{}. crushbook undo{} takes it back.", said.join(", "), option(&farm.name)))
 }
 

@@ -87,7 +87,7 @@ fn a_book_that_holds_more_is_kept_unless_that_is_said_and_then_set_aside() {
     let name = backups(&home, ".").remove(0);
     home.write(
         "more.txt",
-        "farm Quillbarrow\nday 14 May 2026\nanimal 1382\n  all four trimmed nothing found\n  signed\n",
+        "farm Quillbarrow\nday 14 May 2026\nby Ann\nanimal 1382\n  all four trimmed nothing found\n  signed\n",
     );
     run(&home, &["enter", "more.txt"]).well();
     let said = run(&home, &["restore", &name]).complained(1);

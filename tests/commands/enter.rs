@@ -185,7 +185,7 @@ fn herd_sheet(lines: &str) -> String {
 fn a_number_one_slip_from_one_of_the_herd_is_begun_new_and_warned_of() {
     let home = Home::with_herd();
     let enter = |lines: &str| {
-        let arguments = ["enter", "-", "--book", "herd.book", "--today", TODAY];
+        let arguments = ["enter", "-", "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
         home.run_with(&arguments, &herd_sheet(lines))
     };
     let turn = |number: &str| format!("animal {number}\n  all four trimmed nothing found\n  signed\n");
@@ -203,7 +203,19 @@ fn a_number_one_slip_from_one_of_the_herd_is_begun_new_and_warned_of() {
     let said = enter(&turn("77001")).well();
     assert!(said.contains("new animal 77001 (input:4)"), "{said}");
     // Said to be none, she is on no list of who is here.
-    home.run(&["gone", "1328", "--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY]).well();
+    home.run(&[
+        "gone",
+        "1328",
+        "--farm",
+        "Quillbarrow",
+        "--book",
+        "herd.book",
+        "--today",
+        TODAY,
+        "--recorded-by",
+        "Ann",
+    ])
+    .well();
     let herd = home.run(&["herd", "--farm", "Quillbarrow", "--book", "herd.book", "--as", "csv"]).well();
     let is_there = |number: &str| herd.lines().any(|line| line.starts_with(&format!("{number},")));
     assert!(is_there("1382") && !is_there("1328"), "{herd}");

@@ -5,6 +5,7 @@ use crate::support::tablet::{day, moment};
 use clap::Parser;
 use crushbook::command::cli::Cli;
 use crushbook::command::fault::Fault;
+use crushbook::command::recorder::Recorder;
 use crushbook::command::{Next, World, run};
 use std::cell::Cell;
 use std::fs;
@@ -212,7 +213,7 @@ fn watched(home: &Home, stop_after: usize) -> (Result<u8, Fault>, String, String
         (asked.get() > stop_after).then_some(2)
     };
     let mut world = World {
-        by: None,
+        by: Recorder::default(),
         now: moment(day(1)),
         input: &mut input,
         out: &mut out,

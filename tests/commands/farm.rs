@@ -2,7 +2,7 @@
 
 use super::home::{Home, TODAY};
 
-const BOOK: [&str; 4] = ["--book", "herd.book", "--today", TODAY];
+const BOOK: [&str; 6] = ["--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
 
 fn run(home: &Home, arguments: &[&str]) -> super::home::Said {
     home.run(&[arguments, &BOOK].concat())
@@ -249,7 +249,7 @@ fn of_two_for_the_same_feet_it_is_said_which_one_is_meant() {
     assert!(instruct(&["hinds", "--goes-on"]).well().contains("Goes on: Trim long at the toe\n"));
     // Two tablets gave the same words; in one book they are told by their days.
     let later = |book: &str, arguments: &[&str]| {
-        let book = ["--farm", "Oddenfold", "--book", book, "--today", "2026-05-16"];
+        let book = ["--farm", "Oddenfold", "--book", book, "--today", "2026-05-16", "--recorded-by", "Ann"];
         home.run(&[&["instruct", "hinds"][..], arguments, &book].concat())
     };
     later("other.book", &[&["trim long at the toe", "--takes-no-horn"][..], &ASKED].concat()).well();

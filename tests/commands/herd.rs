@@ -4,7 +4,7 @@ use super::home::{Home, TODAY};
 use crate::store::disk::Dice;
 use std::process::{Command, Stdio};
 
-const FARM: [&str; 6] = ["--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY];
+const FARM: [&str; 8] = ["--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
 
 /// One changed lactation, one newcomer, everybody else missing.
 const LIST: &str = "number,lactation,group\n1371,4,\n1372,,\n1412,0,heifers\n";
@@ -141,7 +141,7 @@ fn what_a_list_began_is_not_taken_back_once_more_was_written_of_it() {
         "farm Quillbarrow\nday 14 May 2026\n\nanimal 1412\n  LH wrap blue off by 16 May by \"Tom\"\n  signed\n",
     );
     run(&home, &["enter", "day.txt"]).code.expect("entered");
-    home.run(&["enter", "day.txt", "--book", "herd.book", "--today", TODAY]).well();
+    home.run(&["enter", "day.txt", "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"]).well();
     let before = records(&home);
     let said = run(&home, &["undo", "--yes"]).complained(1);
     assert!(said.contains("more was written since of 1412, whom this began"), "{said}");
@@ -152,7 +152,7 @@ fn what_a_list_began_is_not_taken_back_once_more_was_written_of_it() {
 fn the_herd_written_out_and_taken_in_again_changes_nothing() {
     let home = Home::with_herd();
     for farm in ["Quillbarrow", "Threlmarsh", "Oddenfold"] {
-        let book = ["--farm", farm, "--book", "herd.book", "--today", TODAY];
+        let book = ["--farm", farm, "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
         let text = home.run(&[&["herd", "--as", "csv"][..], &book].concat()).well();
         assert!(text.starts_with("number,tag,electronic number,name,breed,born,lactation,calved,"), "{text}");
         assert_eq!(text.matches("\r\n").count(), text.matches('\n').count(), "CR LF ends every line");

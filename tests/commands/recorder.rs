@@ -50,14 +50,14 @@ fn a_name_that_nobody_bears_begins_nobody() {
     let home = Home::new();
     home.write("anns.txt", ANNS);
     home.run(&["enter", "anns.txt", "--book", "b.book", "--today", TODAY]).well();
-    let before = home.run(&["export", "--book", "b.book", "--to", "-"]).well();
+    let before = home.run(&["export", "--book", "b.book"]).well();
     for name in ["Anne", "", "\u{1b}[2J"] {
         let said = home.run(&["visit", "--begin", "--book", "b.book", "--today", TODAY, "--recorded-by", name]);
         assert_eq!(said.code, Some(2), "{said:?}");
         assert!(said.err.contains("nobody who records is called") && said.err.contains("knows: Ann"), "{said:?}");
         assert!(!said.err.contains('\u{1b}'), "{said:?}");
     }
-    assert_eq!(home.run(&["export", "--book", "b.book", "--to", "-"]).well(), before, "nothing was written");
+    assert_eq!(home.run(&["export", "--book", "b.book"]).well(), before, "nothing was written");
     // In an empty book nobody is known yet.
     let said = home.run(&["visits", "--book", "new.book", "--recorded-by", "Ann"]);
     assert!(said.code == Some(2) && said.err.contains("named on the screens, or on a sheet"), "{said:?}");
@@ -96,4 +96,134 @@ fn a_turn_on_paper_may_be_handed_over_and_is_the_same_turn_when_it_is_entered_ag
     let printed =
         home.run(&["animal", "7", "--farm", "Lintel", "--book", "b.book", "--today", TODAY, "--as", "sheet"]).well();
     assert_eq!(printed, back);
+}
+
+/// A book that knows Ann and Jory, with a list, a walk and rules to be taken.
+fn two_known() -> Home {
+    let home = Home::new();
+    home.write("anns.txt", ANNS);
+    home.write("jorys.txt", JORYS);
+    home.write("list.csv", "number,group\n7,high\n8,high\n");
+    home.write("walk.txt", "7 2\n");
+    home.write("rules.toml", "[wrap]\noff = 2\n");
+    home.write("nobodys.txt", NOBODYS);
+    home.run(&["enter", "anns.txt", "jorys.txt", "--book", "b.book", "--today", "2026-05-15"]).well();
+    home
+}
+
+const BOOK: [&str; 4] = ["--book", "b.book", "--today", "2026-05-15"];
+
+/// Every way in which a command writes, in an order in which each can.
+const WRITES: &[&[&str]] = &[
+    &["enter", "nobodys.txt"],
+    &["farm", "Hollow", "--note", "gate at the back"],
+    &["farm", "Hollow", "--contact-named", "Tom", "--contact-phone", "0700 1"],
+    &["instruct", "hinds", "long toes", "--takes-no-horn"],
+    &["instruct", "hinds", "--goes-on"],
+    &["instruct", "hinds", "--end", "sound"],
+    &["called", "7 is lame", "--about", "7", "--farm", "Hollow"],
+    &["changed", "mats", "sand"],
+    &["herd", "list.csv", "--take", "all", "--farm", "Hollow"],
+    &["herd", "list.csv", "--take", "good", "--new-farm", "--farm", "Lintel"],
+    &["walk", "Hollow", "walk.txt"],
+    &["renumber", "7", "--number", "70", "--farm", "Hollow"],
+    &["gone", "8", "--farm", "Hollow"],
+    &["gone", "8", "--back", "--farm", "Hollow"],
+    &["undo", "--yes", "--farm", "Hollow"],
+    &["visit", "Hollow", "--begin"],
+    &["visit", "Hollow", "--close-all-the-same"],
+    &["rules", "rules.toml"],
+    &["twice", "join", "70", "8", "--farm", "Hollow"],
+    &["twice", "part", "8", "--farm", "Hollow"],
+];
+
+/// Records, each as the exchange file has it.
+fn records(home: &Home) -> Vec<serde_json::Value> {
+    let all = home.run(&["export", "--book", "b.book"]).out;
+    let lines = all.lines().map(|line| serde_json::from_str(line).expect("JSON"));
+    lines.filter(|line: &serde_json::Value| line["kind"].is_string()).collect()
+}
+
+#[test]
+fn whatever_a_command_writes_is_by_somebody_where_several_are_known() {
+    let home = two_known();
+    let is_jory = |record: &&serde_json::Value| record["fact"]["name"] == "Jory";
+    let jory = records(&home).iter().find(is_jory).expect("he is known")["id"].clone();
+    for words in WRITES {
+        let before = records(&home);
+        let said = home.run(&[words, &BOOK[..]].concat());
+        assert!(said.err.contains("who records is not said"), "{words:?} {said:?}");
+        assert!(said.err.contains("Ann, Jory") && said.err.contains("--recorded-by"), "{words:?} {said:?}");
+        // A sheet is a file with a mistake in it; a command is typed wrongly.
+        assert_eq!(said.code, Some(if words[0] == "enter" { 1 } else { 2 }), "{words:?} {said:?}");
+        assert_eq!(records(&home), before, "{words:?} wrote");
+        let said = home.run(&[words, &BOOK[..], &["--recorded-by", "jory"]].concat());
+        assert_eq!(said.code, Some(0), "{words:?} {said:?}");
+        let mut written = records(&home);
+        written.retain(|record| !before.contains(record));
+        assert!(!written.is_empty(), "{words:?} wrote nothing");
+        assert!(written.iter().all(|record| record["by"] == jory), "{words:?} {written:#?}");
+    }
+}
+
+/// What only reads, and what would write nothing new.
+const READS: &[&[&str]] = &[
+    &["enter", "anns.txt"],
+    &["due"],
+    &["animal", "7"],
+    &["visits"],
+    &["visit", "Hollow"],
+    &["farm"],
+    &["farm", "Hollow", "--name", "Hollow"],
+    &["herd", "--farm", "Hollow"],
+    &["herd", "list.csv", "--farm", "Hollow"],
+    &["walk", "Hollow"],
+    &["rules"],
+    &["twice"],
+    &["totals"],
+    &["day-list"],
+    &["take-off-list"],
+];
+
+#[test]
+fn whoever_only_reads_is_not_asked_nor_is_a_sheet_that_is_in_the_book() {
+    let home = two_known();
+    let before = records(&home);
+    for words in READS {
+        home.run(&[words, &BOOK[..]].concat()).well();
+    }
+    assert_eq!(records(&home), before);
+    // What would be taken back is shown to anybody, and what is in the book already is taken by nobody.
+    for (words, then) in [
+        (&["herd", "list.csv", "--take", "all", "--farm", "Hollow"][..], &["undo", "--farm", "Hollow"][..]),
+        (&["enter", "nobodys.txt"], &["enter", "nobodys.txt"]),
+        (&["herd", "list.csv", "--farm", "Hollow"], &["herd", "list.csv", "--take", "all", "--farm", "Hollow"]),
+    ] {
+        home.run(&[words, &BOOK[..], &["--recorded-by", "Ann"]].concat()).well();
+        let before = records(&home);
+        home.run(&[then, &BOOK[..]].concat()).well();
+        assert_eq!(records(&home), before);
+    }
+}
+
+#[test]
+fn sheets_that_are_entered_together_are_asked_as_if_one_came_after_the_other() {
+    let home = two_known();
+    let sheets = ["anns.txt", "jorys.txt", "nobodys.txt"];
+    let enter = |sheets: &[&str], book: &str, more: &[&str]| {
+        home.run(&[&["enter"], sheets, &["--book", book, "--today", "2026-05-15"], more].concat())
+    };
+    // Hers and his make two of them before the day on which nobody wrote a name.
+    let said = enter(&sheets, "new.book", &[]).complained(1);
+    assert!(said.contains("nobodys.txt:2:1: who records is not said, and several do: Ann, Jory"), "{said}");
+    let visits = |book: &str| home.json(&["visits", "--book", book])["visits"].as_array().expect("a list").len();
+    assert_eq!(visits("new.book"), 0, "nothing was entered");
+    // With hers alone it is hers.
+    enter(&["anns.txt", "nobodys.txt"], "one.book", &[]).well();
+    let began = home.json(&["visits", "--book", "one.book"]);
+    assert_eq!((&began["visits"][0]["by"], &began["visits"][1]["by"]), (&"Ann".into(), &"Ann".into()), "{began}");
+    // A sheet that says whose it is is not given to another.
+    enter(&["jorys.txt"], "one.book", &["--recorded-by", "Ann"]).well();
+    let began = home.json(&["visits", "--book", "one.book"]);
+    assert_eq!(began["visits"][1]["by"], "Jory", "{began}");
 }

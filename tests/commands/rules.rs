@@ -7,7 +7,7 @@ fn due(home: &Home) -> String {
 }
 
 fn rules(home: &Home, more: &[&str]) -> String {
-    home.run(&[&["rules", "--book", "herd.book", "--today", TODAY], more].concat()).well()
+    home.run(&[&["rules", "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"], more].concat()).well()
 }
 
 #[test]

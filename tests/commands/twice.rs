@@ -23,6 +23,11 @@ fn run(home: &Home, arguments: &[&str]) -> String {
     home.run(&all).well()
 }
 
+/// The same, where Ann writes.
+fn write(home: &Home, arguments: &[&str]) -> String {
+    run(home, &[arguments, &["--recorded-by", "Ann"]].concat())
+}
+
 #[test]
 fn farms_and_people_written_in_two_ways_are_listed_and_joined_and_every_list_shows_one() {
     let home = twice_entered();
@@ -32,7 +37,7 @@ fn farms_and_people_written_in_two_ways_are_listed_and_joined_and_every_list_sho
     let due = run(&home, &["due"]);
     assert_eq!((due.matches("\nBrackenhope\n").count(), due.matches("\nBracken-Hope\n").count()), (1, 1), "{due}");
 
-    assert_eq!(run(&home, &["twice", "join", "1"]), "joined: Bracken-Hope\n");
+    assert_eq!(write(&home, &["twice", "join", "1"]), "joined: Bracken-Hope\n");
     let due = run(&home, &["due"]);
     assert_eq!((due.matches("\nBrackenhope\n").count(), due.matches("\nBracken-Hope\n").count()), (1, 0), "{due}");
     assert_eq!(due.matches("blue wrap").count(), 2, "neither wrap is lost nor doubled: {due}");
@@ -44,7 +49,7 @@ fn farms_and_people_written_in_two_ways_are_listed_and_joined_and_every_list_sho
     assert!(run(&home, &["totals"]).contains("Brackenhope"));
     // A rule adopted for either holds for both.
     home.write("rules.toml", "[wrap]\noff = 2\n");
-    run(&home, &["rules", "rules.toml", "--farm", "Bracken-Hope"]);
+    write(&home, &["rules", "rules.toml", "--farm", "Bracken-Hope"]);
     assert!(run(&home, &["rules", "--farm", "Brackenhope"]).contains("off = 2"));
 
     // A sheet under the second name finds the animal of the first.
@@ -52,13 +57,13 @@ fn farms_and_people_written_in_two_ways_are_listed_and_joined_and_every_list_sho
         "late.txt",
         "farm Bracken-Hope\nday 13 May 2026\n\nanimal 1382\n  LH lifted\n  LH wrap off bare skin sound\n  signed\n",
     );
-    assert!(run(&home, &["enter", "late.txt"]).contains("1 in the crush"));
+    assert!(write(&home, &["enter", "late.txt"]).contains("1 in the crush"));
     assert_eq!(run(&home, &["due"]).matches("blue wrap").count(), 1);
 
     let list = run(&home, &["twice"]);
     assert!(list.starts_with("1  2 people may be one"), "{list}");
     assert!(list.contains("\n2  2 farms were joined: Brackenhope\n"), "{list}");
-    assert_eq!(run(&home, &["twice", "part", "2"]), "taken apart: Brackenhope\n");
+    assert_eq!(write(&home, &["twice", "part", "2"]), "taken apart: Brackenhope\n");
     assert!(run(&home, &["twice"]).starts_with("1  2 farms may be one"));
     home.run(&["check", "--book", "b"]).well();
 }
@@ -66,10 +71,10 @@ fn farms_and_people_written_in_two_ways_are_listed_and_joined_and_every_list_sho
 #[test]
 fn kept_apart_is_a_fact_and_a_wrong_number_says_what_to_do() {
     let home = twice_entered();
-    run(&home, &["twice", "keep-apart", "1"]);
+    write(&home, &["twice", "keep-apart", "1"]);
     let list = run(&home, &["twice"]);
     assert!(list.starts_with("1  2 people may be one"), "{list}");
-    run(&home, &["twice", "join", "1"]);
+    write(&home, &["twice", "join", "1"]);
     // By whom the first sheet says it was, both are called now.
     let sheet = run(&home, &["animal", "77", "--farm", "Bracken-Hope", "--as", "sheet"]);
     assert!(sheet.contains("\nby Ann\n"), "{sheet}");
@@ -84,13 +89,13 @@ fn kept_apart_is_a_fact_and_a_wrong_number_says_what_to_do() {
 #[test]
 fn two_animals_are_joined_by_name_and_parted_and_are_as_before() {
     let home = twice_entered();
-    run(&home, &["twice", "join", "1"]);
+    write(&home, &["twice", "join", "1"]);
     let both = |home: &Home| {
         [["animal", "1382"], ["animal", "77"]]
             .map(|name| home.json(&[&name[..], &["--farm", "Brackenhope", "--book", "b"]].concat()))
     };
     let before = both(&home);
-    assert_eq!(run(&home, &["twice", "join", "1382", "77", "--farm", "Brackenhope"]), "joined: 1382 and 77\n");
+    assert_eq!(write(&home, &["twice", "join", "1382", "77", "--farm", "Brackenhope"]), "joined: 1382 and 77\n");
     let [one, other] = both(&home);
     assert_eq!(one, other);
     assert_eq!(
@@ -102,7 +107,7 @@ fn two_animals_are_joined_by_name_and_parted_and_are_as_before() {
     assert!(text.contains("Joined with another entry of hers on 14 May 2026"), "{text}");
     let said = home.run(&["twice", "join", "1382", "77", "--book", "b", "--farm", "Brackenhope"]).complained(1);
     assert!(said.contains("are one already"), "{said}");
-    assert_eq!(run(&home, &["twice", "part", "77", "--farm", "Brackenhope"]), "taken apart: 77\n");
+    assert_eq!(write(&home, &["twice", "part", "77", "--farm", "Brackenhope"]), "taken apart: 77\n");
     assert_eq!(before, both(&home));
     let said = home.run(&["twice", "part", "77", "--book", "b", "--farm", "Brackenhope"]).complained(1);
     assert!(said.contains("77 was not joined"), "{said}");

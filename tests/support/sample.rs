@@ -4,6 +4,7 @@ use super::tablet::moment;
 use chrono::NaiveDate;
 use crushbook::command::World;
 use crushbook::command::demo;
+use crushbook::command::recorder::Recorder;
 use crushbook::domain::history::History;
 use crushbook::domain::history::open::Open;
 use crushbook::domain::ids::FarmId;
@@ -66,7 +67,7 @@ pub fn farm(name: &str) -> &'static Farm {
 pub fn fill(store: &mut Store) {
     let (mut input, mut out, mut err) = (std::io::empty(), Vec::new(), Vec::new());
     let mut world = World {
-        by: None,
+        by: Recorder::default(),
         now: moment(today()),
         input: &mut input,
         out: &mut out,

@@ -9,6 +9,7 @@ use super::cli::{Cli, Take};
 use super::farm::Farms;
 use super::fault::Fault;
 use super::form::TableForm;
+use super::recorder::said_who;
 use super::{World, enter, note, place, practice, today};
 use crate::domain::farm::checked;
 use crate::domain::herd::{FarmFact, Labels};
@@ -159,7 +160,7 @@ fn against(
     let today = today(cli, world);
     let meant = meant(store, world, asked)?;
     let (id, tick, now) = (store.next_id(), store.tick(), world.now.trunc_subsecs(0));
-    let stamp = Stamp { next: id, tick, by: world.by, now, on: today };
+    let stamp = Stamp { next: id, tick, by: world.by.person(), now, on: today };
     let about = written::Meant { farm: meant.farm, name: &meant.name, herd: &meant.herd };
     let against = Against::of(&stamp, (name, list), about, practice::words(cli, world)?);
     let (told, bad) = (against.told(name, &meant.name, today), &against.bad);
@@ -171,6 +172,7 @@ fn against(
             return Err(Fault::failed(what, hint).because(against.bad_lines.clone()));
         }
         Some(Take::All | Take::Good) if !against.preview.is_empty() => {
+            said_who(world)?;
             enter::take(store, &against.written, world)?;
             true
         }
