@@ -78,7 +78,7 @@ pub fn write(
     Ok(())
 }
 
-/// The visits of a farm as they are on a day.
+/// The visits of a farm as they were known on a day.
 ///
 /// # Errors
 /// What the store says.
@@ -87,7 +87,7 @@ pub fn on_day(store: &Store, farm: FarmId, on: NaiveDate) -> Result<(Visits, Vec
     let (rows, more) = store.day(farm, on)?;
     problems.extend(more);
     let turns = rows.iter().map(|row| row.visit).filter(|visit| visit.0 != RecordId::PRACTICE).collect();
-    Ok((Visits::of(log(records, farm), &turns, on), problems))
+    Ok((Visits::of(log(as_of(&records, on), farm), &turns, on), problems))
 }
 
 /// Adds up a visit, the turns of all its days up to one; its own days and any other that has turns of it.
@@ -107,7 +107,7 @@ pub fn of_visit(
         problems.extend(problem);
     }
     let came: BTreeSet<AnimalId> = rows.iter().map(|row| row.animal).collect();
-    let (histories, more) = histories(store, &came)?;
+    let (histories, more) = histories(store, &came, until)?;
     problems.extend(more);
     let is_of = |turn: &&Turn| turn.visit == visit.id && turn.on <= until;
     let turns =
@@ -139,12 +139,17 @@ pub fn of_visit(
 
 type Histories = Vec<(AnimalId, History)>;
 
-fn histories(store: &Store, animals: &BTreeSet<AnimalId>) -> Result<(Histories, Vec<Problem>), StoreError> {
+/// These animals as they were known at the end of a day: what was done in a turn that went on later is counted then.
+fn histories(
+    store: &Store,
+    animals: &BTreeSet<AnimalId>,
+    until: NaiveDate,
+) -> Result<(Histories, Vec<Problem>), StoreError> {
     let (mut histories, mut problems) = (Vec::new(), Vec::new());
     for animal in animals {
         let (records, more) = store.records(animal.0)?;
         problems.extend(more);
-        histories.push((*animal, History::of(records, *animal)));
+        histories.push((*animal, History::of(as_of(&records, until), *animal)));
     }
     Ok((histories, problems))
 }
@@ -171,7 +176,7 @@ fn herd_on(store: &Store, farm: FarmId, day: NaiveDate) -> Result<(Histories, Ve
 pub fn of_day(store: &Store, farm: FarmId, on: NaiveDate) -> Result<(Totals, Vec<Problem>), StoreError> {
     let (rows, mut problems) = store.day(farm, on)?;
     let animals: BTreeSet<AnimalId> = rows.iter().map(|row| row.animal).collect();
-    let (histories, more) = histories(store, &animals)?;
+    let (histories, more) = histories(store, &animals, on)?;
     problems.extend(more);
     let turns = histories
         .iter()

@@ -9,7 +9,10 @@ use super::json::{table, written};
 use super::{World, note, place, today};
 use crate::domain::herd::FarmFact;
 use crate::domain::history::TurnState;
-use crate::domain::ids::{AnimalId, FarmId, VisitId};
+use crate::domain::history::standing::Standing;
+use crate::domain::ids::{AnimalId, FarmId, PersonId, VisitId};
+use crate::domain::known::as_of;
+use crate::domain::recorders::Recorders;
 use crate::domain::visit_log::{Cleaned, State, Visit, visits as of_farm};
 use crate::domain::visit_sum::VisitSum;
 use crate::domain::vocabulary::Vocabulary;
@@ -32,7 +35,7 @@ pub fn visits(cli: &Cli, world: &mut World, farm: Option<&str>, form: TableForm)
         let lines = lines(store, world, only, today(cli, world))?;
         match form {
             TableForm::Text => write!(world.out, "{}", text(&lines))?,
-            TableForm::Csv => write!(world.out, "{}", table(&FIELDS, &rows(&lines))?)?,
+            TableForm::Csv => write!(world.out, "{}", table(&FIELDS, &cells(&lines))?)?,
             TableForm::Json => writeln!(world.out, "{}", written(&json!({ "visits": rows(&lines) })))?,
         }
         Ok(())
@@ -51,7 +54,16 @@ fn lines(store: &Store, world: &mut World, only: Option<FarmId>, until: NaiveDat
         let (rows, problems) = store.days(farm.farm)?;
         note(world, &problems)?;
         let mut seen: BTreeMap<VisitId, (BTreeSet<AnimalId>, BTreeSet<AnimalId>)> = BTreeMap::new();
-        for row in rows {
+        let records = as_of(&records, until);
+        let mut recorders = Recorders::default();
+        recorders.hear(&Standing::of(records.clone()));
+        for animal in rows.iter().map(|row| row.animal).collect::<BTreeSet<_>>() {
+            let (hers, problems) = store.records(animal.0)?;
+            note(world, &problems)?;
+            recorders.hear(&Standing::of(as_of(&hers, until)));
+        }
+        let recorded = recorders.by_visit();
+        for row in rows.iter().filter(|row| row.on <= until) {
             let (all, signed) = seen.entry(row.visit).or_default();
             all.insert(row.animal);
             if row.state == TurnState::Signed {
@@ -64,7 +76,7 @@ fn lines(store: &Store, world: &mut World, only: Option<FarmId>, until: NaiveDat
             lines.push(Line {
                 farm: farm.name.clone(),
                 address: address.map_or(String::new(), |(_, words)| words.clone()),
-                by: visit.by.and_then(|by| names.get(&by).cloned()).unwrap_or_default(),
+                by: named(recorded.get(&visit.id).map_or(&[], Vec::as_slice), &names),
                 visit,
                 animals: all.len(),
                 signed: signed.len(),
@@ -75,8 +87,19 @@ fn lines(store: &Store, world: &mut World, only: Option<FarmId>, until: NaiveDat
     Ok(lines)
 }
 
+/// The names of these people; whoever was named twice, and joined, is one.
+fn named(people: &[PersonId], names: &BTreeMap<PersonId, String>) -> Vec<String> {
+    let mut named: Vec<String> = Vec::new();
+    for name in people.iter().filter_map(|person| names.get(person)) {
+        if !named.contains(name) {
+            named.push(name.clone());
+        }
+    }
+    named
+}
+
 /// Fields of a visit, in the order of a table.
-const FIELDS: [&str; 14] = [
+const FIELDS: [&str; 15] = [
     "farm",
     "address",
     "date",
@@ -91,14 +114,25 @@ const FIELDS: [&str; 14] = [
     "cleaned_before",
     "cleaned_after",
     "state",
+    "recorded_by",
 ];
 
 fn rows(lines: &[Line]) -> Vec<Value> {
     lines.iter().map(row).collect()
 }
 
+/// The same for a table, in which all names are one cell.
+fn cells(lines: &[Line]) -> Vec<Value> {
+    let mut rows = rows(lines);
+    for (row, line) in rows.iter_mut().zip(lines) {
+        row["recorded_by"] = json!(line.by.join("; "));
+    }
+    rows
+}
+
 /// `farm, address, date, why, from, to, by, animals, done`, `last_date` of its days, `herd` (whole or selected), `cleaned_before`
-/// and `cleaned_after` as day and time, `state` (open, paused, closed); what is not known is null.
+/// and `cleaned_after` as day and time, `state` (open, paused, closed), `recorded_by` with everybody who recorded, of whom `by` is the
+/// first; what is not known is null.
 fn row(line: &Line) -> Value {
     let Visit { on, why, from, to, .. } = line.visit;
     let visit = &line.visit;
@@ -110,7 +144,7 @@ fn row(line: &Line) -> Value {
         "why": why.word(),
         "from": from.map(|time| time.format("%H:%M").to_string()),
         "to": to.map(|time| time.format("%H:%M").to_string()),
-        "by": told(&line.by),
+        "by": line.by.first(),
         "animals": line.animals,
         "done": line.signed,
         "last_date": visit.last().to_string(),
@@ -118,6 +152,7 @@ fn row(line: &Line) -> Value {
         "cleaned_before": visit.cleaned_before.map(moment),
         "cleaned_after": visit.cleaned_after.map(moment),
         "state": state(visit.state),
+        "recorded_by": line.by,
     })
 }
 

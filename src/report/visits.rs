@@ -13,8 +13,8 @@ pub struct Line {
     pub farm: String,
     /// Its address; empty where nobody told it.
     pub address: String,
-    /// Who began the visit; empty where nobody was named.
-    pub by: String,
+    /// Who recorded in the visit, in the order of their first records; empty where nobody was named.
+    pub by: Vec<String>,
     /// The visit.
     pub visit: Visit,
     /// Animals that came.
@@ -45,7 +45,7 @@ fn cells(line: &Line) -> [String; 9] {
         what(visit),
         time(visit.from),
         time(visit.to),
-        safe(&line.by),
+        safe(&line.by.join(", ")),
         line.animals.to_string(),
         line.signed.to_string(),
         cleaned(visit),

@@ -113,3 +113,40 @@ fn a_foot_that_was_only_lifted_before_she_got_away_is_not_looked_at() {
     let map = home.run(&["animal", "7", "--book", "b.book", "--today", TODAY]).well();
     assert_eq!(map.matches("[=]").count(), 1, "{map}");
 }
+
+/// Of two days: on the second the one that got away comes again, it is told that it was the whole herd, and the visit is closed.
+const TWO_DAYS: [&str; 2] = [
+    "farm Hollow\nday 12 May 2026\nby Ann\nvisit set aside\n\nanimal 1\n  all four trimmed nothing found\n  signed\n\n\
+     animal 2\n  LH lifted trimmed nothing found\n  got away\n",
+    "farm Hollow\nday 13 May 2026\nby Ann\nvisit whole herd cleaned after gone on closed\n\n\
+     animal 2\n  all four trimmed nothing found\n  RH inner block wood\n  signed\n",
+];
+
+#[test]
+fn a_visit_of_two_days_looked_at_as_of_the_first_tells_nothing_of_the_second() {
+    let home = Home::new();
+    let told = |day: &str| {
+        let [visit, totals] = ["visit", "totals"].map(|command| {
+            let said = home.run(&[command, "--book", "b.book", "--today", day, "--as", "json"]).well();
+            serde_json::from_str::<serde_json::Value>(&said).expect("JSON")
+        });
+        assert_eq!(visit, totals, "of a day with one visit");
+        visit
+    };
+    home.write("first.txt", TWO_DAYS[0]);
+    home.run(&["enter", "first.txt", "--book", "b.book", "--today", TODAY]).well();
+    let first = told("2026-05-12");
+    let count = |of: &serde_json::Value, what: &str| of[what].as_u64().expect("a count");
+    let counts = |of: &serde_json::Value| ["animals", "feet_lifted", "blocks"].map(|what| count(of, what));
+    // Four feet of the one, one of the other.
+    assert_eq!(counts(&first), [2, 5, 0]);
+    assert_eq!((&first["visits"][0]["state"], &first["visits"][0]["waits"][0]), (&"paused".into(), &"2".into()));
+    home.write("second.txt", TWO_DAYS[1]);
+    home.run(&["enter", "second.txt", "--book", "b.book", "--today", TODAY]).well();
+    assert_eq!(told("2026-05-12"), first, "whatever was told since");
+    let both = told("2026-05-13");
+    assert_eq!(counts(&both), [2, 9, 1]);
+    let visit = &both["visits"][0];
+    assert_eq!((&visit["state"], &visit["herd"]), (&"closed".into(), &"whole".into()), "{visit:#}");
+    assert_eq!(visit["dates"], serde_json::json!(["2026-05-12", "2026-05-13"]));
+}
