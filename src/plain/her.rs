@@ -151,8 +151,8 @@ fn degree(told: Degree) -> String {
 
 /// Who is in the crush, and the foot and claw in the hand, in one line.
 pub fn hand(session: &Session, hand: Hand) -> Option<Said> {
-    let (crush, turn) = session.turn()?;
-    let number = crate::report::due::called(&crush.history.labels);
+    let (_, turn) = session.turn()?;
+    let number = crate::report::due::called(&session.her_labels());
     let Some(foot) = hand.foot else {
         return Some(said("hand", format!("{number}, no foot up, {}", done(turn, session))));
     };

@@ -198,8 +198,8 @@ fn today(session: &Session, view: &View<'_>, was: Option<&Mode>, (typed, cursor)
     let picked = || lists::picked(session, view).filter(|_| typed.is_empty() || cursor > 0);
     let next = || super::help::next(session);
     let mut answer = Answer::default();
-    if let Some(crush) = session.crush.as_ref().filter(|_| session.is_moving()) {
-        let number = crate::report::due::called(&crush.history.labels);
+    if session.is_moving() && session.crush.is_some() {
+        let number = crate::report::due::called(&session.her_labels());
         answer.now.push(said("number", format!("not {number}: type her real number; what is written goes with her")));
     }
     if !typed.is_empty() {

@@ -92,8 +92,7 @@ impl Room {
     }
 
     fn with(text: Rect, number: Rect, spare: u16, session: &Session, view: &View<'_>) -> (Room, Plan) {
-        let label = session.crush.as_ref().map_or("", |crush| crush.history.labels.number.as_str());
-        let figures = figures::fitted(label, number.width, number.height).unwrap_or_default();
+        let figures = figures::fitted(&session.her_number(), number.width, number.height).unwrap_or_default();
         let used = u16::try_from(figures.len()).unwrap_or(number.height);
         let number = Rect { height: used, ..number };
         // Where the number stands above the small feet, the words keep their room.

@@ -43,10 +43,10 @@ fn facts(session: &Session) -> Vec<Vec<String>> {
     let only = |text: String| vec![text];
     let farm = session.farm.as_ref().map_or("no farm", |farm| farm.name.as_str()).to_owned();
     let day = session.today.format("%-d %b").to_string();
-    let Some(crush) = &session.crush else {
+    if session.crush.is_none() {
         return [Some(safe(&farm)), recorder(session), Some(day)].into_iter().flatten().map(only).collect();
-    };
-    let labels = &crush.history.labels;
+    }
+    let labels = session.her_labels();
     let number = if labels.number.is_empty() { "no number" } else { &labels.number };
     let who = format!("{number} {}", labels.name).trim_end().to_owned();
     let stands = day_line::head(session.day.list(), whole_herd(session)).to_vec();

@@ -153,8 +153,8 @@ fn still_here(page: &mut Page<'_>, session: &Session, key: &str) {
 
 /// Whose turn is to be moved, where the number was wrong.
 fn moving(session: &Session) -> Option<String> {
-    let crush = session.crush.as_ref().filter(|_| session.is_moving())?;
-    Some(safe(&crush.history.labels.number))
+    session.crush.as_ref().filter(|_| session.is_moving())?;
+    Some(safe(&session.her_labels().number))
 }
 
 /// What is typed: in big figures where there is room, else in one line.

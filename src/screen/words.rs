@@ -274,7 +274,7 @@ fn wrapped_now(session: &Session, ask: &Ask) -> Option<Foot> {
 
 /// Why the number is doubted.
 fn doubt(session: &Session, act: &Act) -> String {
-    let number = session.crush.as_ref().map_or("", |crush| crush.history.labels.number.as_str());
+    let number = session.her_labels().number;
     let why = match act {
         Act::Seen(Item::Known(put), _) => match crate::session::choices::on(session, *put) {
             Some(put) => format!("{} {} should be on", of(session).foot_of(put.place()), of(session).put(&put)),
@@ -282,7 +282,7 @@ fn doubt(session: &Session, act: &Act) -> String {
         },
         _ => "the book knows of none".to_owned(),
     };
-    format!("{why}. Is this {}?", safe(number))
+    format!("{why}. Is this {}?", safe(&number))
 }
 
 fn about(session: &Session, id: crate::domain::ids::RecordId) -> String {

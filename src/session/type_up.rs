@@ -4,6 +4,7 @@
 use super::decide::{Decision, Effect, Next};
 use super::{Refusal, Session};
 use crate::domain::day::gone_by;
+use crate::domain::herd::Labels;
 use crate::domain::ids::{FarmId, RecordId};
 use chrono::NaiveDate;
 
@@ -43,6 +44,28 @@ impl Session {
     /// The day it really is, whatever paper is typed up.
     pub fn really(&self) -> NaiveDate {
         self.paper.unwrap_or(self.today)
+    }
+
+    /// What whoever is in the crush is called, as it is told: on paper of a day on which she bore no number or no name yet, the one she
+    /// bears now, in brackets.
+    pub fn her_labels(&self) -> Labels {
+        self.labels(|now| format!("({now})"))
+    }
+
+    /// The number of whoever is in the crush; on paper of a day on which she bore none yet, the one she bears now.
+    pub fn her_number(&self) -> String {
+        self.labels(str::to_owned).number
+    }
+
+    fn labels(&self, later: impl Fn(&str) -> String) -> Labels {
+        let Some(crush) = &self.crush else { return Labels::default() };
+        let then = crush.history.labels.clone();
+        let line = self.herd.iter().find(|line| crush.history.animals.contains(&line.id));
+        let Some(Labels { number, name, .. }) = line.map(|line| &line.labels).filter(|_| self.paper.is_some()) else {
+            return then;
+        };
+        let known = |then: String, now: &str| if then.is_empty() && !now.is_empty() { later(now) } else { then };
+        Labels { number: known(then.number, number), name: known(then.name, name), ..then }
     }
 }
 

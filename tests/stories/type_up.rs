@@ -12,9 +12,9 @@ use crushbook::command::farm::people;
 use crushbook::command::sheets::{Around, of_farm, sheets};
 use crushbook::domain::day::NoDay;
 use crushbook::domain::event::Event;
-use crushbook::domain::herd::{FarmFact, Scope};
+use crushbook::domain::herd::{FarmFact, Labels, Scope};
 use crushbook::domain::history::History;
-use crushbook::domain::ids::{FarmId, RecordId};
+use crushbook::domain::ids::{AnimalId, FarmId, RecordId};
 use crushbook::domain::record::{Record, Stamp};
 use crushbook::domain::treatment::{GaitScale, Put};
 use crushbook::keys::keymap::BuiltIn;
@@ -458,4 +458,43 @@ fn paper_of_a_day_before_a_rule_changed_is_typed_as_enter_takes_it() {
     player.play("farm pick-3 pick-7 farm pick-5");
     assert_eq!((player.rig.session().today, &player.stuck), (sample::today(), &Vec::new()));
     assert_eq!(printed(&in_memory(&player.rig.every()), on), entered);
+}
+
+/// Begun on 3 May by her tag; only on 10 May her number and her name are told.
+fn numbered_later(farm: FarmId) -> Vec<Record> {
+    let id = RecordId { series: 700, seq: 1 };
+    let animal = AnimalId(id);
+    let tagged = Labels { tag: "XX 12 7".to_owned(), ..Labels::default() };
+    let numbered = Labels { number: "7712".to_owned(), name: "Moss".to_owned(), ..tagged.clone() };
+    let all = [
+        ("2026-05-03", Event::AnimalBegun { farm, labels: tagged }),
+        ("2026-05-10", Event::Renumbered { animal, labels: numbered }),
+    ];
+    let press = |(at, (on, event)): (u64, (&str, Event))| {
+        let on: NaiveDate = on.parse().expect("a day");
+        let next = RecordId { series: 700, seq: at + 1 };
+        Stamp { next, tick: 900_000 + at, by: None, now: moment(on), on }.press([(id, event)])
+    };
+    (0..).zip(all).flat_map(press).collect()
+}
+
+#[test]
+fn who_had_no_number_that_day_is_called_by_her_number_of_now_in_brackets() {
+    let mut rig = Rig::at(MAP, "Quillbarrow");
+    let farm = rig.session().farm.as_ref().expect("open").id;
+    rig.take(&numbered_later(farm));
+    // Today, and on paper of a day before she bore it and of one after.
+    for (keys, name) in [("", " 7712 Moss "), ("f 5 7 Enter ", " (7712) (Moss) "), ("f 5 1 1 Enter ", " 7712 Moss ")] {
+        let mut rig = rig.copy();
+        rig.open();
+        rig.press(&format!("{keys}7 7 1 2 Enter"));
+        assert!(matches!(rig.mode(), Mode::Crush(_)), "{:?} {:?}", rig.mode(), rig.notice());
+        for size in [(60, 20), (80, 24), (120, 40)] {
+            let picture = screen(&rig, MAP, size);
+            assert!(picture.starts_with(name), "{picture}");
+            assert!(!picture.contains("no number"), "{picture}");
+        }
+        let told = rig.line("1");
+        assert!(told.contains(&format!("{}, LH up", name.trim())), "{told}");
+    }
 }

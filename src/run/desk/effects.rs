@@ -175,7 +175,7 @@ impl Desk {
     pub(super) fn let_go(&mut self) -> Result<(), StoreError> {
         let left = self.session.turn().filter(|(_, turn)| turn.state == TurnState::Signed).map(|(crush, turn)| {
             let lines = herd::left_on(crush, turn.id, &self.session);
-            if lines.is_empty() { format!("{} done", crush.history.labels.number) } else { lines.join("  +  ") }
+            if lines.is_empty() { format!("{} done", self.session.her_labels().number) } else { lines.join("  +  ") }
         });
         let saved = if let Some(Notice::Saved { at, .. }) = &self.session.notice { Some(*at) } else { None };
         self.session.crush = None;
