@@ -354,9 +354,16 @@ impl Clerk<'_, '_> {
         let sheet = &self.given.reading.sheet;
         let known =
             visits(self.desk.records(self.farm.0)?.to_vec(), self.farm).into_iter().find(|known| known.id == visit);
-        let why = (sheet.why == VisitWhy::CallOut).then_some(VisitWord::CallOut);
-        let why = why.filter(|word| known.as_ref().is_none_or(|known| !known.says(*word)));
-        for word in why.into_iter().chain(sheet.visit.iter().copied()) {
+        let call_out = (sheet.why == VisitWhy::CallOut).then_some(VisitWord::CallOut);
+        let is_new = |word: &VisitWord| match word {
+            VisitWord::Routine | VisitWord::CallOut => known.as_ref().is_none_or(|known| !known.says(*word)),
+            VisitWord::WholeHerd
+            | VisitWord::Selected
+            | VisitWord::CleanedBefore
+            | VisitWord::CleanedAfter
+            | VisitWord::GoneOn => true,
+        };
+        for word in call_out.into_iter().chain(sheet.visit.iter().copied()).filter(is_new) {
             let event = Event::VisitDescribed { visit, word };
             if !self.desk.holds(self.farm.0, self.day.on, &event)? {
                 self.entered.told += 1;

@@ -89,20 +89,52 @@ pub fn of_farm(records: Vec<Record>, (id, farm): (FarmId, &str), people: &BTreeM
     let standing = Standing::of(records.clone());
     let given = given(&standing, id);
     let log: BTreeMap<VisitId, Visit> = visits(records, id).into_iter().map(|visit| (visit.id, visit)).collect();
-    let mut days: BTreeMap<(NaiveDate, String), Sheet> = BTreeMap::new();
+    let (mut days, mut begun) = (BTreeMap::new(), BTreeMap::new());
     for record in standing.about(id.0) {
         let Some(event) = record.event() else { continue };
         let by = record.by.and_then(|by| people.get(&by)).cloned().unwrap_or_default();
         let day = (record.on, by.clone());
+        note_visit(&mut begun, record, &day);
         let sheet = days.entry(day).or_insert_with(|| page(farm, record.on, by, (None, Vec::new())));
         sheet.lines.extend(farm_told_of(event, record.on, &given).map(Line::Farm));
         hear(sheet, event, &log);
+    }
+    for (page, _) in begun.values().filter(|(_, told)| *told) {
+        say_routine(&mut days, page);
     }
     // A routine visit of which nothing was told begins with its first animal.
     let says = |sheet: &Sheet| {
         !sheet.lines.is_empty() || !sheet.visit.is_empty() || sheet.ended.is_some() || sheet.why != VisitWhy::Routine
     };
     days.into_values().filter(says).collect()
+}
+
+/// A day, and who recorded on it: a page of its own.
+type Day = (NaiveDate, String);
+
+/// Notes on which page a visit began, and whether anything more was told of it.
+fn note_visit(begun: &mut BTreeMap<VisitId, (Day, bool)>, record: &Record, page: &Day) {
+    match record.event() {
+        Some(Event::VisitBegun { .. }) => {
+            begun.insert(VisitId(record.id), (page.clone(), false));
+        }
+        Some(Event::VisitDescribed { visit, .. } | Event::VisitPaused { visit } | Event::VisitClosed { visit }) => {
+            begun.entry(*visit).and_modify(|(_, told)| *told = true);
+        }
+        Some(_) | None => {}
+    }
+}
+
+/// Says of a visit that it is routine, where no other word of its first day makes one before its end is told: so the farm's own
+/// sheets make it anew.
+fn say_routine(days: &mut BTreeMap<Day, Sheet>, begun: &Day) {
+    let tells = |sheet: &Sheet| sheet.why != VisitWhy::Routine || !sheet.visit.is_empty() || sheet.ended.is_some();
+    let first = days.iter().find(|(page, sheet)| page.0 == begun.0 && tells(sheet));
+    let makes = first.is_some_and(|(_, sheet)| sheet.ended != Some(VisitEnd::Closed) || !sheet.visit.is_empty());
+    let page = first.map_or(begun, |(page, _)| page.min(begun)).clone();
+    if let Some(sheet) = days.get_mut(&page).filter(|_| !makes) {
+        sheet.visit.insert(0, VisitWord::Routine);
+    }
 }
 
 /// Takes in what an event of that day tells of a visit, as far as a sheet has words for it.

@@ -308,10 +308,17 @@ fn a_visit_is_closed_in_a_sheet_as_by_the_command_of_its_day() {
     assert!(facts(&home, "a.book").iter().any(|fact| fact.contains("visit-closed")));
     for book in ["a.book", "b.book"] {
         let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", book]).well();
-        assert_eq!(printed, "farm Lintel\nday 1 May 2026\nvisit closed\n");
+        assert_eq!(printed, "farm Lintel\nday 1 May 2026\nvisit routine closed\n");
         let hers = home.run(&["animal", "12", "--as", "sheet", "--book", book]).well();
         assert!(hers.contains("day 1 May 2026\nvisit closed\n\nanimal 12\n"), "{hers}");
     }
+    // Alone it makes the same visit, into which her sheet then comes.
+    let of_farm = "farm Lintel\nday 1 May 2026\nvisit routine closed\n";
+    assert!(!enter(&home, "c.book", of_farm).well().contains("already"));
+    assert_eq!(enter(&home, "c.book", of_farm).well(), "Lintel, FRI 1 May 2026: already entered\n");
+    assert_eq!(home.run(&["farm", "Lintel", "--as", "sheet", "--book", "c.book"]).well(), of_farm);
+    enter(&home, "c.book", &closed).well();
+    assert_eq!(facts(&home, "c.book"), facts(&home, "a.book"));
     // There is none to close any more, and none began where it was refused.
     for day in ["30 Apr 2026", "3 May 2026"] {
         let said = enter(&home, "a.book", &format!("farm Lintel\nday {day}\nvisit closed\n")).complained(1);
@@ -319,6 +326,40 @@ fn a_visit_is_closed_in_a_sheet_as_by_the_command_of_its_day() {
         assert!(said.contains("leave out closed"), "{day}: {said}");
     }
     assert_eq!(facts(&home, "a.book"), facts(&home, "b.book"));
+}
+
+#[test]
+fn the_farms_own_sheets_make_a_routine_visit_that_somebody_else_closed_or_that_was_closed_on_a_later_day() {
+    let home = Home::new();
+    let anns = DAY.replace("2026\n\n", "2026\nby Ann\n\n");
+    // Whoever stands later among the sheets of a day closes it, or begins it.
+    for (begins, closes, pages) in [
+        ("Ann", "Zoe", ["by Ann\nvisit routine", "by Zoe\nvisit closed"].as_slice()),
+        ("Zoe", "Ann", &["by Ann\nvisit routine closed"]),
+    ] {
+        let (book, other) = (format!("{begins}.book"), format!("{begins}-other.book"));
+        enter(&home, &book, &anns.replace("Ann", begins)).well();
+        enter(&home, &book, &format!("farm Lintel\nday 1 May 2026\nby {closes}\nvisit closed\n")).well();
+        let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", &book]).well();
+        let wanted: Vec<String> = pages.iter().map(|page| format!("farm Lintel\nday 1 May 2026\n{page}\n")).collect();
+        assert_eq!(printed, wanted.join("\n"));
+        enter(&home, &other, &printed).well();
+        assert_eq!(states(&home, &other), ["2026-05-01 closed"]);
+        let again = home.run(&["farm", "Lintel", "--as", "sheet", "--book", &other]).well();
+        assert_eq!(again, printed);
+    }
+    // Left without a word, and closed on the day after; nothing is told of the first day.
+    enter(&home, "late.book", DAY).well();
+    enter(&home, "late.book", "farm Lintel\nday 2 May 2026\nvisit closed\n").well();
+    let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", "late.book"]).well();
+    assert_eq!(printed, "farm Lintel\nday 1 May 2026\nvisit routine\n\nfarm Lintel\nday 2 May 2026\nvisit closed\n");
+    enter(&home, "late-other.book", &format!("{printed}\n{DAY}")).well();
+    assert_eq!(facts(&home, "late-other.book"), facts(&home, "late.book"));
+    // Told of a call-out that it was routine after all: one word more, as the command writes it.
+    enter(&home, "call.book", "farm Lintel\nday 3 May 2026\nvisit call out\n").well();
+    enter(&home, "call.book", "farm Lintel\nday 3 May 2026\nvisit routine\n").well();
+    let visits = home.json(&["visits", "--book", "call.book"]);
+    assert_eq!((visits["visits"].as_array().map(Vec::len), &visits["visits"][0]["why"]), (Some(1), &"routine".into()));
 }
 
 #[test]

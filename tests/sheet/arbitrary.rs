@@ -328,9 +328,16 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
     let rest = [VisitWord::CleanedBefore, VisitWord::CleanedAfter, VisitWord::GoneOn];
     let visit =
         (herd, subsequence(rest.to_vec(), 0..=3)).prop_map(|(herd, rest)| herd.into_iter().chain(rest).collect());
+    // That it is routine is said or left out; a call-out is always said.
+    let said = |why: VisitWhy, is_said: bool| (is_said && why == VisitWhy::Routine).then_some(VisitWord::Routine);
+    let visit = (visit, any::<bool>());
     let ended = option::of(any_of::<VisitEnd>());
-    (text(), any_of::<VisitWhy>(), (visit, ended), maybe(text()), vec(line, 0..6))
-        .prop_map(|(farm, why, (visit, ended), by, lines)| Sheet { farm, on: today(), by, why, visit, ended, lines })
+    (text(), any_of::<VisitWhy>(), (visit, ended), maybe(text()), vec(line, 0..6)).prop_map(
+        move |(farm, why, ((words, is_said), ended), by, lines): (_, _, ((Vec<VisitWord>, bool), _), _, _)| {
+            let visit = said(why, is_said).into_iter().chain(words).collect();
+            Sheet { farm, on: today(), by, why, visit, ended, lines }
+        },
+    )
 }
 
 proptest! {

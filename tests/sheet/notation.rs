@@ -88,7 +88,8 @@ fn the_sheet_of_the_readme_is_free_of_mistakes() {
 fn the_words_of_a_visit_come_in_any_order_and_print_in_one() {
     for (written, wanted) in [
         ("visit call-out", "visit call out"),
-        ("visit routine", ""),
+        ("visit routine", "visit routine"),
+        ("visit closed, routine", "visit routine closed"),
         ("visit cleaned after, whole herd, call out", "visit call out whole herd cleaned after"),
         ("visit gone-on selected", "visit selected gone on"),
         ("visit set-aside, gone on", "visit gone on set aside"),

@@ -160,7 +160,7 @@ fn visit(reader: &mut Reader, head: &mut Head) -> Result<(), Mistake> {
         }
     }
     head.why = if told.contains(&VisitWord::CallOut) { VisitWhy::CallOut } else { VisitWhy::Routine };
-    told.retain(|word| !matches!(word, VisitWord::Routine | VisitWord::CallOut));
+    told.retain(|word| *word != VisitWord::CallOut);
     told.sort();
     head.visit = told;
     Ok(())
