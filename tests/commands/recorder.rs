@@ -222,8 +222,28 @@ fn sheets_that_are_entered_together_are_asked_as_if_one_came_after_the_other() {
     enter(&["anns.txt", "nobodys.txt"], "one.book", &[]).well();
     let began = home.json(&["visits", "--book", "one.book"]);
     assert_eq!((&began["visits"][0]["by"], &began["visits"][1]["by"]), (&"Ann".into(), &"Ann".into()), "{began}");
+    // His day makes two of them, in a book that knew her alone.
+    enter(&["anns.txt"], "two.book", &[]).well();
+    let said = enter(&["jorys.txt", "nobodys.txt"], "two.book", &[]).complained(1);
+    assert!(said.contains("several do: Ann, Jory"), "{said}");
     // A sheet that says whose it is is not given to another.
     enter(&["jorys.txt"], "one.book", &["--recorded-by", "Ann"]).well();
     let began = home.json(&["visits", "--book", "one.book"]);
     assert_eq!(began["visits"][1]["by"], "Jory", "{began}");
+}
+
+#[test]
+fn one_person_who_is_in_the_book_twice_and_joined_need_not_be_named() {
+    let home = Home::new();
+    home.write("anns.txt", ANNS);
+    home.write("ann.txt", &JORYS.replace("Jory", "ann"));
+    home.run(&["enter", "anns.txt", "ann.txt", "--book", "b.book", "--today", "2026-05-15"]).well();
+    let note = |words: &str| home.run(&[&["farm", "Hollow", "--note", words], &BOOK[..]].concat());
+    assert!(note("a gate").complained(2).contains("--recorded-by: Ann, ann"));
+    home.run(&[&["twice", "join", "1", "--recorded-by", "Ann"], &BOOK[..]].concat()).well();
+    note("a gate").well();
+    // Her sheets without a name, too.
+    home.write("nobodys.txt", NOBODYS);
+    home.run(&[&["enter", "nobodys.txt"], &BOOK[..]].concat()).well();
+    assert_eq!(began(&home), ["Ann", "Ann", "Ann"]);
 }

@@ -3,10 +3,13 @@
 use super::rig::Rig;
 use super::touch::tap;
 use crate::screens::world::screen;
+use crate::support::tablet::moment;
 use crushbook::domain::anatomy::Foot;
 use crushbook::domain::event::Event;
-use crushbook::domain::ids::PersonId;
-use crushbook::domain::record::Record;
+use crushbook::domain::ids::{PersonId, RecordId};
+use crushbook::domain::record::{Record, Stamp};
+use crushbook::keys::context::Context;
+use crushbook::keys::intent::Intent;
 use crushbook::keys::keymap::BuiltIn;
 use crushbook::run::desk::Flow;
 use crushbook::session::mode::Mode;
@@ -71,6 +74,7 @@ fn whoever_goes_back_writes_nothing_and_loses_no_digit() {
     // And what was wished then is not done later, when somebody is named for another reason.
     rig.press("Backspace y 1");
     assert_eq!((by(&rig), rig.held(), rig.session().crush.is_none()), (Some("Ann"), held, true));
+    assert!(!rig.session().asks_who() && matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
 }
 
 #[test]
@@ -164,4 +168,61 @@ fn a_third_is_named_in_the_menu_of_the_visit() {
     rig.press("y");
     assert_eq!(by(&rig), Some("Ben"), "the last two hand over to each other");
     assert!(matches!(rig.mode(), Mode::Today { .. }), "{:?}", rig.mode());
+}
+
+/// Brings an animal in and lets her get away at once.
+fn came(rig: &mut Rig, number: &str) {
+    let away = MAP.keymap().keys_for(Context::Animal, Intent::GotAway).remove(0);
+    rig.press(&format!("{number} Enter {away}"));
+    assert!(rig.session().crush.is_none(), "{number}: {:?}", rig.mode());
+}
+
+#[test]
+fn after_a_dead_battery_it_is_who_recorded_last_that_day_however_many_came_before() {
+    let mut rig = Rig::with(MAP, &["1", "2", "3", "4", "5", "6", "7"]);
+    for number in ["1", "2", "3", "4", "5"] {
+        came(&mut rig, number);
+    }
+    rig.press("y B e n Enter");
+    came(&mut rig, "6");
+    rig.pull_battery();
+    assert_eq!(by(&rig), Some("Ben"), "the newest of them counts");
+    rig.press("y");
+    assert_eq!(by(&rig), Some("Ann"), "and one key hands over");
+    came(&mut rig, "7");
+    rig.pull_battery();
+    assert_eq!(by(&rig), Some("Ann"), "whoever wrote last, not whoever wrote of another");
+}
+
+#[test]
+fn who_recorded_on_another_day_is_not_handed_over_to() {
+    let mut rig = two_known();
+    rig.press("7 Enter 1");
+    assert_eq!(by(&rig), Some("Ann"));
+    rig.pull_battery();
+    assert_eq!((by(&rig), rig.session().other_recorder()), (Some("Ann"), None));
+}
+
+#[test]
+fn while_paper_is_typed_up_who_records_today_goes_on_after_a_dead_battery() {
+    let mut rig = Rig::with(MAP, &["7"]);
+    rig.press("y B e n Enter");
+    came(&mut rig, "7");
+    rig.press("f 5 Enter");
+    assert!(rig.session().paper.is_some(), "{:?} {:?}", rig.mode(), rig.notice());
+    rig.pull_battery();
+    assert!(rig.session().paper.is_some());
+    assert_eq!(by(&rig), Some("Ben"), "not whoever recorded on the day of the paper");
+}
+
+#[test]
+fn one_person_whom_two_tablets_named_is_one_and_nobody_is_asked() {
+    let mut rig = Rig::with(MAP, &["7"]);
+    let next = RecordId { series: 700, seq: 1 };
+    let stamp = Stamp { next, tick: 900_000, by: None, now: moment(rig.today), on: rig.today };
+    rig.take(&stamp.press([(RecordId::PRACTICE, Event::PersonBegun { name: "Ann".to_owned() })]));
+    rig.pass(1);
+    assert_eq!(rig.session().people.len(), 2);
+    rig.press("7 Enter");
+    assert!(rig.session().crush.is_some() && by(&rig) == Some("Ann"), "{:?}", rig.mode());
 }
