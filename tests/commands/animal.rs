@@ -34,7 +34,7 @@ fn as_sheets_she_goes_into_another_book_the_same() {
             let sheets = home.run(&["animal", number, "--farm", farm, "--book", "herd.book", "--as", "sheet"]).well();
             // What their list told is by nobody: once several are known there, it is said whose it is now.
             let enter = ["enter", "-", "--new-farm", "--book", "other.book", "--today", TODAY, "--recorded-by", "Ann"];
-            let enter = if knows_ann { &enter[..] } else { &enter[..6] };
+            let enter = if knows_ann { &enter[..] } else { &enter[..7] };
             home.run_with(enter, &sheets).done();
             knows_ann = true;
             let [mut one, mut other] =
