@@ -28,9 +28,9 @@ fn it_is_the_one_whom_the_book_knows_or_whoever_is_named() {
         let words: Vec<&str> = words.iter().map(String::as_str).collect();
         home.run(&[&words[..], &["--book", "b.book", "--today", "2026-05-15"], more].concat())
     };
-    run(&enter("anns.txt"), &[]).well();
+    run(&enter("anns.txt"), &[]).done();
     // The only one: of a sheet without a name too.
-    run(&enter("nobodys.txt"), &[]).well();
+    run(&enter("nobodys.txt"), &[]).done();
     assert_eq!(began(&home), ["Ann", "Ann"]);
     // Two are known: nobody is guessed, and whoever is named is found as it is said.
     let said = run(&enter("jorys.txt"), &[]);
@@ -49,7 +49,7 @@ fn it_is_the_one_whom_the_book_knows_or_whoever_is_named() {
 fn a_name_that_nobody_bears_begins_nobody() {
     let home = Home::new();
     home.write("anns.txt", ANNS);
-    home.run(&["enter", "anns.txt", "--book", "b.book", "--today", TODAY]).well();
+    home.run(&["enter", "anns.txt", "--book", "b.book", "--today", TODAY]).done();
     let before = home.run(&["export", "--book", "b.book"]).well();
     for name in ["Anne", "", "\u{1b}[2J"] {
         let said = home.run(&["visit", "--begin", "--book", "b.book", "--today", TODAY, "--recorded-by", name]);
@@ -92,7 +92,7 @@ fn a_turn_on_paper_may_be_handed_over_and_is_the_same_turn_when_it_is_entered_ag
     assert_eq!(home.run(&["animal", "7", "--book", "b.book", "--today", TODAY, "--as", "sheet"]).well(), BOTH);
     // And whoever signs is told too, where it went back.
     let back = BOTH.replace("farm Hollow", "farm Lintel").replace("  signed", "  handed over to \"Ann\"\n  signed");
-    home.run_with(&["enter", "-", "--new-farm", "--book", "b.book", "--today", TODAY], &back).well();
+    home.run_with(&["enter", "-", "--new-farm", "--book", "b.book", "--today", TODAY], &back).done();
     let printed =
         home.run(&["animal", "7", "--farm", "Lintel", "--book", "b.book", "--today", TODAY, "--as", "sheet"]).well();
     assert_eq!(printed, back);
@@ -107,7 +107,7 @@ fn two_known() -> Home {
     home.write("walk.txt", "7 2\n");
     home.write("rules.toml", "[wrap]\noff = 2\n");
     home.write("nobodys.txt", NOBODYS);
-    home.run(&["enter", "anns.txt", "jorys.txt", "--book", "b.book", "--today", "2026-05-15"]).well();
+    home.run(&["enter", "anns.txt", "jorys.txt", "--book", "b.book", "--today", "2026-05-15"]).done();
     home
 }
 
@@ -118,7 +118,7 @@ const WRITES: &[&[&str]] = &[
     &["enter", "nobodys.txt"],
     &["farm", "Hollow", "--note", "gate at the back"],
     &["farm", "Hollow", "--contact-named", "Tom", "--contact-phone", "0700 1"],
-    &["instruct", "hinds", "long toes", "--takes-no-horn"],
+    &["instruct", "hinds", "long toes", "--by", "Hester", "--why", "stones", "--takes-no-horn"],
     &["instruct", "hinds", "--goes-on"],
     &["instruct", "hinds", "--end", "sound"],
     &["called", "7 is lame", "--about", "7", "--farm", "Hollow"],
@@ -219,15 +219,15 @@ fn sheets_that_are_entered_together_are_asked_as_if_one_came_after_the_other() {
     let visits = |book: &str| home.json(&["visits", "--book", book])["visits"].as_array().expect("a list").len();
     assert_eq!(visits("new.book"), 0, "nothing was entered");
     // With hers alone it is hers.
-    enter(&["anns.txt", "nobodys.txt"], "one.book", &[]).well();
+    enter(&["anns.txt", "nobodys.txt"], "one.book", &[]).done();
     let began = home.json(&["visits", "--book", "one.book"]);
     assert_eq!((&began["visits"][0]["by"], &began["visits"][1]["by"]), (&"Ann".into(), &"Ann".into()), "{began}");
     // His day makes two of them, in a book that knew her alone.
-    enter(&["anns.txt"], "two.book", &[]).well();
+    enter(&["anns.txt"], "two.book", &[]).done();
     let said = enter(&["jorys.txt", "nobodys.txt"], "two.book", &[]).complained(1);
     assert!(said.contains("several do: Ann, Jory"), "{said}");
     // A sheet that says whose it is is not given to another.
-    enter(&["jorys.txt"], "one.book", &["--recorded-by", "Ann"]).well();
+    enter(&["jorys.txt"], "one.book", &["--recorded-by", "Ann"]).done();
     let began = home.json(&["visits", "--book", "one.book"]);
     assert_eq!(began["visits"][1]["by"], "Jory", "{began}");
 }
@@ -237,13 +237,13 @@ fn one_person_who_is_in_the_book_twice_and_joined_need_not_be_named() {
     let home = Home::new();
     home.write("anns.txt", ANNS);
     home.write("ann.txt", &JORYS.replace("Jory", "ann"));
-    home.run(&["enter", "anns.txt", "ann.txt", "--book", "b.book", "--today", "2026-05-15"]).well();
+    home.run(&["enter", "anns.txt", "ann.txt", "--book", "b.book", "--today", "2026-05-15"]).done();
     let note = |words: &str| home.run(&[&["farm", "Hollow", "--note", words], &BOOK[..]].concat());
     assert!(note("a gate").complained(2).contains("--recorded-by: Ann, ann"));
     home.run(&[&["twice", "join", "1", "--recorded-by", "Ann"], &BOOK[..]].concat()).well();
     note("a gate").well();
     // Her sheets without a name, too.
     home.write("nobodys.txt", NOBODYS);
-    home.run(&[&["enter", "nobodys.txt"], &BOOK[..]].concat()).well();
+    home.run(&[&["enter", "nobodys.txt"], &BOOK[..]].concat()).done();
     assert_eq!(began(&home), ["Ann", "Ann", "Ann"]);
 }

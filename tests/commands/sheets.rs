@@ -248,8 +248,8 @@ fn of_two_instructions_for_the_same_feet_a_sheet_says_which_is_meant() {
 fn a_sheet_that_says_nothing_of_who_why_or_horn_is_refused_with_what_to_write() {
     let home = Home::new();
     for (behind, said) in [
-        ("", "input:3:34: who asked for it?; write by \"NAME\" behind the instruction"),
-        (" by \"Hester\"", "input:3:46: why is it done?; write why \"REASON\" behind who asked"),
+        ("", "input:3:34: who asked for it?; write by \"NAME\""),
+        (" by \"Hester\"", "input:3:46: why is it done?; write why \"REASON\""),
         (
             " by \"Hester\" why \"stones\"",
             "input:3:59: does it take horn away?; write takes no horn, or vet \"NAME\" where it does",
@@ -338,26 +338,26 @@ fn the_farms_own_sheets_make_a_routine_visit_that_somebody_else_closed_or_that_w
         ("Zoe", "Ann", &["by Ann\nvisit routine closed"]),
     ] {
         let (book, other) = (format!("{begins}.book"), format!("{begins}-other.book"));
-        enter(&home, &book, &anns.replace("Ann", begins)).well();
-        enter(&home, &book, &format!("farm Lintel\nday 1 May 2026\nby {closes}\nvisit closed\n")).well();
+        enter(&home, &book, &anns.replace("Ann", begins)).done();
+        enter(&home, &book, &format!("farm Lintel\nday 1 May 2026\nby {closes}\nvisit closed\n")).done();
         let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", &book]).well();
         let wanted: Vec<String> = pages.iter().map(|page| format!("farm Lintel\nday 1 May 2026\n{page}\n")).collect();
         assert_eq!(printed, wanted.join("\n"));
-        enter(&home, &other, &printed).well();
+        enter(&home, &other, &printed).done();
         assert_eq!(states(&home, &other), ["2026-05-01 closed"]);
         let again = home.run(&["farm", "Lintel", "--as", "sheet", "--book", &other]).well();
         assert_eq!(again, printed);
     }
     // Left without a word, and closed on the day after; nothing is told of the first day.
-    enter(&home, "late.book", DAY).well();
-    enter(&home, "late.book", "farm Lintel\nday 2 May 2026\nvisit closed\n").well();
+    enter(&home, "late.book", DAY).done();
+    enter(&home, "late.book", "farm Lintel\nday 2 May 2026\nvisit closed\n").done();
     let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", "late.book"]).well();
     assert_eq!(printed, "farm Lintel\nday 1 May 2026\nvisit routine\n\nfarm Lintel\nday 2 May 2026\nvisit closed\n");
-    enter(&home, "late-other.book", &format!("{printed}\n{DAY}")).well();
+    enter(&home, "late-other.book", &format!("{printed}\n{DAY}")).done();
     assert_eq!(facts(&home, "late-other.book"), facts(&home, "late.book"));
     // Told of a call-out that it was routine after all: one word more, as the command writes it.
-    enter(&home, "call.book", "farm Lintel\nday 3 May 2026\nvisit call out\n").well();
-    enter(&home, "call.book", "farm Lintel\nday 3 May 2026\nvisit routine\n").well();
+    enter(&home, "call.book", "farm Lintel\nday 3 May 2026\nvisit call out\n").done();
+    enter(&home, "call.book", "farm Lintel\nday 3 May 2026\nvisit routine\n").done();
     let visits = home.json(&["visits", "--book", "call.book"]);
     assert_eq!((visits["visits"].as_array().map(Vec::len), &visits["visits"][0]["why"]), (Some(1), &"routine".into()));
 }
@@ -367,7 +367,7 @@ fn a_visit_of_before_is_closed_on_its_last_day_or_on_a_day_of_its_own() {
     let home = Home::new();
     let aside = DAY.replace("2026\n\n", "2026\nvisit set aside\n\n");
     let last = LATER.replace("gone on", "cleaned after, gone on, closed");
-    enter(&home, "a.book", &format!("{aside}\n{last}")).well();
+    enter(&home, "a.book", &format!("{aside}\n{last}")).done();
     assert_eq!(states(&home, "a.book"), ["2026-05-01 closed"]);
     let printed = home.run(&["farm", "Lintel", "--as", "sheet", "--book", "a.book"]).well();
     let both = "farm Lintel\nday 1 May 2026\nvisit set aside\n\nfarm Lintel\nday 5 May 2026\nvisit cleaned after gone on closed\n";

@@ -53,7 +53,7 @@ fn everybody_who_recorded_in_a_visit_is_named_in_the_order_in_which_they_first_d
     let home = Home::new();
     for sheet in SHARED {
         home.write("day.txt", sheet);
-        home.run(&["enter", "day.txt", "--new-farm", "--book", "b.book", "--today", TODAY]).well();
+        home.run(&["enter", "day.txt", "--new-farm", "--book", "b.book", "--today", TODAY]).done();
     }
     let visits = |words: &[&str]| home.run(&[&["visits", "--book", "b.book"], words].concat()).well();
     let json: serde_json::Value = serde_json::from_str(&visits(&["--as", "json", "--today", TODAY])).expect("JSON");
@@ -74,7 +74,7 @@ fn everybody_who_recorded_in_a_visit_is_named_in_the_order_in_which_they_first_d
         "more.txt",
         "farm Hollow\nday 14 May 2026\nby ann\nvisit gone on\n\nanimal 3\n  hinds trimmed nothing found\n  signed\n",
     );
-    home.run(&["enter", "more.txt", "--book", "b.book", "--today", TODAY]).well();
+    home.run(&["enter", "more.txt", "--book", "b.book", "--today", TODAY]).done();
     assert!(visits(&["--today", TODAY]).contains("  Ann, Jory, Cyril, Dina, ann  3 "));
     home.run(&["twice", "join", "1", "--recorded-by", "Ann", "--book", "b.book", "--today", TODAY]).well();
     assert!(visits(&["--today", TODAY]).contains("  Ann, Jory, Cyril, Dina  3 "));
