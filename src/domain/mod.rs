@@ -16,6 +16,7 @@ pub mod farm_call;
 pub mod farm_card;
 pub mod finding;
 pub mod flag;
+pub mod flood;
 pub mod follow_up;
 pub mod her_days;
 pub mod herd;

@@ -1,6 +1,7 @@
 //! Body of the fuzz target for herd lists: any bytes as two lists of one farm, read, compared and taken.
 
 use super::herd_csv::{HerdList, read, rows};
+use super::plain_text::decode;
 use super::table;
 use crate::domain::herd::{Herd, Labels};
 use crate::domain::herd_list::column::Column;
@@ -16,16 +17,17 @@ use chrono::NaiveDate;
 const DAY: NaiveDate = NaiveDate::from_ymd_opt(2026, 5, 14).expect("a day");
 
 /// Any bytes, cut in two at a line that begins with `%`: each part is a list. No problem is without its line and none of its
-/// words moves a cursor; a line counts once; a list taken twice changes nothing; and the herd written out and read again is the
+/// words moves a cursor; a row stands on the line it is told with; a line counts once; a list taken twice changes nothing; and the herd written out and read again is the
 /// herd.
 pub fn fuzz_herd(bytes: &[u8]) {
     let cut = bytes.windows(2).position(|two| two == b"\n%").unwrap_or(bytes.len());
     let (first, then) = bytes.split_at(cut);
     let mut herd = Vec::new();
     for part in [first, then.strip_prefix(b"\n%").unwrap_or(then)] {
+        let lines = lines(part);
         for figures in [Figures::Unsaid, Figures::DayFirst, Figures::MonthFirst] {
             let list = read(part, "fuzz", figures);
-            well_told(&list);
+            well_told(&list, &lines);
             let preview = compare(&list.rows, &list.unread, &herd, DAY);
             counted(&list, &preview, &herd);
             take(&mut herd, &preview);
@@ -38,7 +40,20 @@ pub fn fuzz_herd(bytes: &[u8]) {
     written_and_read(&herd);
 }
 
-fn well_told(list: &HerdList) {
+/// The lines of a list as an editor shows them.
+fn lines(part: &[u8]) -> Vec<String> {
+    let text = decode(part).0.replace("\r\n", "\n").replace('\r', "\n");
+    text.split('\n').map(str::to_owned).collect()
+}
+
+fn well_told(list: &HerdList, lines: &[String]) {
+    let mut met = 0;
+    for row in &list.rows {
+        assert!(met < row.line, "rows stand in the order of their lines");
+        met = row.line;
+        let line = usize::try_from(row.line).ok().and_then(|line| lines.get(line - 1));
+        assert!(line.is_some_and(|line| !line.trim().is_empty()), "row {} stands on its line", row.line);
+    }
     for problem in list.problems.iter().chain(&list.broken) {
         assert!(problem.line > 0, "a problem says its line");
         assert!(!problem.to_string().chars().any(char::is_control), "a message moves no cursor");

@@ -3,8 +3,11 @@
 //! A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a line end for a formula and runs it, whoever
 //! wrote it. So such a cell gets a `'` before it, which a spreadsheet shows as text; read here it is taken away again. A
 //! cell that has such marks of its own before one of those gets one more, so that nothing is lost either way.
+//!
+//! Where a spreadsheet is to keep a number as text, people have it write `="1376"`: that is 1376.
 
 use super::error::WireError;
+use std::borrow::Cow;
 
 /// Writes rows, the head first. Errors: none that a table of text can have; the csv writer's own words otherwise.
 pub fn write(rows: &[Vec<String>]) -> Result<String, WireError> {
@@ -22,11 +25,15 @@ pub fn neutral(cell: &str) -> String {
     if runs(cell) { format!("'{cell}") } else { cell.to_owned() }
 }
 
-/// A cell as it was before [`neutral`].
-pub fn restored(cell: &str) -> &str {
+/// A cell as it was before [`neutral`], or before a spreadsheet was told that it is text.
+pub fn restored(cell: &str) -> Cow<'_, str> {
+    let as_text = cell.strip_prefix("=\"").and_then(|rest| rest.strip_suffix('"'));
+    if let Some(text) = as_text {
+        return Cow::Owned(text.replace("\"\"", "\""));
+    }
     match cell.strip_prefix('\'') {
-        Some(rest) if runs(rest) => rest,
-        Some(_) | None => cell,
+        Some(rest) if runs(rest) => Cow::Borrowed(rest),
+        Some(_) | None => Cow::Borrowed(cell),
     }
 }
 

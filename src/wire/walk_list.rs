@@ -10,6 +10,7 @@
 //! words for both, blank lines and what stands behind `#` do not count. Every mistake is listed with its line; whose number it is,
 //! and whether the score is on the farm's scale, is not told here.
 
+use super::plain_text::{NO_TEXT, is_no_text};
 use super::table::restored;
 use crate::domain::letters::is_unseen;
 
@@ -42,8 +43,11 @@ pub struct Mistake {
 /// Words that stand above the two columns.
 const HEADS: [&str; 5] = ["score", "gait", "mobility", "locomotion", "lameness"];
 
-/// Reads a walk. Never stops at the first mistake.
+/// Reads a walk. Never stops at the first mistake; what is plainly no text is one.
 pub fn read(bytes: &[u8]) -> (Vec<Scored>, Vec<Mistake>) {
+    if is_no_text(bytes) {
+        return (Vec::new(), vec![Mistake { line: 1, value: String::new(), why: NO_TEXT.to_owned() }]);
+    }
     let text = String::from_utf8_lossy(bytes);
     let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
     let (mut scored, mut mistakes) = (Vec::new(), Vec::new());
@@ -77,24 +81,25 @@ fn one(text: &str) -> Result<(String, u8), (String, &'static str)> {
         .ok_or_else(|| (seen(text), "number and score are two words: 1394 2"))?;
     let number = cell(number.trim_end_matches(|letter: char| letter.is_whitespace() || is_between(letter)));
     let score = cell(score);
-    let digit = score.parse::<u8>().map_err(|_| (seen(score), "the last word of a line is the score, a digit"))?;
+    let digit = score.parse::<u8>().map_err(|_| (seen(&score), "the last word of a line is the score, a digit"))?;
     if number.is_empty() {
         return Err((seen(text), "there is a score and no number before it"));
     }
     if number.chars().any(|letter| is_unseen(letter) || is_between(letter) || letter == '"') {
-        return Err((seen(number), "that is no number of an animal"));
+        return Err((seen(&number), "that is no number of an animal"));
     }
     if number.chars().count() > LONGEST {
-        return Err((seen(number), "no number is so long"));
+        return Err((seen(&number), "no number is so long"));
     }
-    Ok((number.to_owned(), digit))
+    Ok((number, digit))
 }
 
 /// What a cell of a table holds: without quotes, and as it was before a spreadsheet was kept from running it.
-fn cell(text: &str) -> &str {
+fn cell(text: &str) -> String {
     let text = text.trim();
-    let bare = text.strip_prefix('"').and_then(|text| text.strip_suffix('"')).unwrap_or(text);
-    restored(bare.trim())
+    let quoted = text.strip_prefix('"').and_then(|text| text.strip_suffix('"'));
+    let bare = quoted.map_or(text.to_owned(), |text| text.replace("\"\"", "\""));
+    restored(bare.trim()).trim().to_owned()
 }
 
 /// What stands there, in letters that can be seen, and not all of a long line.

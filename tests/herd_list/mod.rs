@@ -5,6 +5,7 @@ mod cells;
 mod compared;
 mod doubtful;
 mod labels;
+mod text;
 mod two_tablets;
 mod written;
 mod year;
