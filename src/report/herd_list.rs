@@ -1,5 +1,6 @@
 //! What a herd list would change, as text: everything by name, before anything is written.
 
+use crate::domain::flood;
 use crate::domain::herd_list::Row;
 use crate::domain::herd_list::column::Column;
 use crate::domain::herd_list::compare::Preview;
@@ -19,6 +20,8 @@ pub struct Told<'t> {
     pub farm: &'t str,
     /// The day.
     pub today: NaiveDate,
+    /// Its columns, and the names of those that are not known.
+    pub columns: (&'t [Column], &'t [String]),
     /// What it would change.
     pub preview: &'t Preview,
     /// What each animal of the farm is called.
@@ -50,7 +53,8 @@ impl Told<'_> {
     /// The whole of it.
     pub fn text(&self) -> String {
         let head = format!(
-            "{} against {} on {}:\n{}\n",
+            "{}{} against {} on {}:\n{}\n",
+            self.numberless(),
             safe(self.list),
             safe(self.farm),
             words::day(self.today),
@@ -59,11 +63,25 @@ impl Told<'_> {
         let parts = [
             part("NEW", &self.newcomers()),
             part("CHANGED", &self.changed()),
-            part("BAD, AND NOT TAKEN", self.bad),
+            part("BAD, AND NOT TAKEN", &flood::told(self.bad)),
             part("DOUBTFUL, AND TAKEN ALL THE SAME", self.doubts),
             part("MISSING FROM THE LIST, AND KEPT", &self.missing()),
         ];
         head + &parts.concat()
+    }
+
+    /// Before all else where nothing of the list is read as a number: whoever is new would have none.
+    fn numberless(&self) -> String {
+        let (columns, left_out) = self.columns;
+        if columns.contains(&Column::Number) {
+            return String::new();
+        }
+        let names: Vec<String> = left_out.iter().map(|name| format!("\"{}\"", safe(name))).collect();
+        let left_out = match names.is_empty() {
+            true => "whoever is new on it has none".to_owned(),
+            false => format!("left out: {}. Call the one that holds them number", flood::told(&names).join(", ")),
+        };
+        format!("NO COLUMN OF NUMBERS IS KNOWN; {left_out}.\n")
     }
 
     fn newcomers(&self) -> Vec<String> {

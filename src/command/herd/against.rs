@@ -24,6 +24,8 @@ const LISTED: usize = 3;
 
 /// What a list would change, and what is wrong with it.
 pub struct Against {
+    /// Columns of the list, and names of columns that are not known.
+    pub columns: (Vec<Column>, Vec<String>),
     /// What would change.
     pub preview: Preview,
     /// The same as records, one press; none where it changes nothing.
@@ -55,6 +57,7 @@ impl Against {
             on: on.filter(|(_, on)| !on.is_empty()).collect(),
             called: meant.herd.iter().map(|her| (her.known.animal, called(&her.history.labels))).collect(),
             doubts: doubtful(name, list, &preview.clashes, stamp.on),
+            columns: (list.columns.clone(), list.left_out.clone()),
             bad_lines: bad.iter().map(ToString::to_string).collect(),
             preview,
             written,
@@ -64,8 +67,8 @@ impl Against {
 
     /// The same for people.
     pub fn told<'t>(&'t self, list: &'t str, farm: &'t str, today: NaiveDate) -> Told<'t> {
-        let Against { preview, bad_lines: bad, doubts, called, on, .. } = self;
-        Told { list, farm, today, preview, called, on, bad, doubts }
+        let Against { preview, bad_lines: bad, doubts, called, on, columns: (columns, left_out), .. } = self;
+        Told { list, farm, today, columns: (columns, left_out), preview, called, on, bad, doubts }
     }
 }
 
@@ -76,7 +79,8 @@ pub fn unsure(file: &str, list: &HerdList, preview: &Preview) -> Vec<String> {
     let unread = list.problems.iter().filter(|problem| problem.column == "all" || is_number(&problem.column));
     causes.extend(unread.map(ToString::to_string));
     causes.extend(preview.clashes.iter().map(|clash| format!("{file}:{}: {}", clash.line, clash.why)));
-    if list.rows.is_empty() && list.unread.is_empty() {
+    causes.extend(list.tall.iter().map(|tall| format!("{file}: {tall}")));
+    if list.broken.is_empty() && list.rows.is_empty() && list.unread.is_empty() {
         causes.push(format!("{file} names no animal"));
     }
     causes

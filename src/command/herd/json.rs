@@ -36,7 +36,7 @@ pub fn field(column: Column) -> String {
     column.word().replace(' ', "_")
 }
 
-/// A list against the herd: `farm, list, date, taken, new[]` with `line` and all columns, `changed[]` with `animal, line,
+/// A list against the herd: `farm, list, date, taken, columns[]` of it that are known, `left_out[]` that are not, `new[]` with `line` and all columns, `changed[]` with `animal, line,
 /// changes[]` of `column, was, now`, `same`, `missing[]` with `animal, on[]`, `bad[]` with `line, column, value, why`, and
 /// `doubtful[]` in words.
 pub fn preview(told: &Told<'_>, bad: &[RowProblem], taken: bool) -> Value {
@@ -63,6 +63,7 @@ pub fn preview(told: &Told<'_>, bad: &[RowProblem], taken: bool) -> Value {
     );
     json!({
         "farm": told.farm, "list": told.list, "date": told.today.to_string(), "taken": taken,
+        "columns": told.columns.0.iter().map(|column| field(*column)).collect::<Vec<String>>(), "left_out": told.columns.1,
         "new": new.collect::<Vec<Value>>(), "changed": changed.collect::<Vec<Value>>(), "same": told.preview.same,
         "missing": missing.collect::<Vec<Value>>(), "bad": bad.collect::<Vec<Value>>(), "doubtful": told.doubts,
     })
