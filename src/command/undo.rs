@@ -105,14 +105,16 @@ impl Written {
         Some(last)
     }
 
-    /// Whoever was begun by a press and has more recorded since; taken back, that would be about nobody.
+    /// Whoever was begun by a press and has more recorded since; taken back, that would be about nobody. What was taken back again
+    /// does not stand, and that it was says nothing more of her.
     fn gone_on(&self, press: &[&Record]) -> Option<String> {
         let begun = press
             .iter()
             .filter(|record| matches!(record.event(), Some(Event::AnimalBegun { .. } | Event::FarmBegun { .. })));
         let more = |record: &&&Record| {
-            let speaks = |other: &Record| {
-                other.about == record.id || other.event().and_then(Event::also_about) == Some(record.id)
+            let speaks = |other: &Record| match other.event() {
+                Some(Event::Undone { .. }) => false,
+                event => other.about == record.id || event.and_then(Event::also_about) == Some(record.id),
             };
             self.all().any(|other| speaks(other) && other.press_id() != record.press_id())
         };

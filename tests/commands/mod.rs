@@ -26,6 +26,7 @@ mod rules;
 mod sheets;
 mod totals;
 mod twice;
+mod undo;
 mod usage;
 mod visit;
 mod visits;
