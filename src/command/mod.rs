@@ -40,6 +40,7 @@ pub mod press;
 pub mod progress;
 pub mod recorder;
 pub mod renumber;
+mod renumbered;
 pub mod rescue;
 pub mod restore;
 pub mod rules;

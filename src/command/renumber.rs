@@ -4,20 +4,21 @@ use super::cli::Cli;
 use super::farm::Farms;
 use super::fault::Fault;
 use super::press::press;
+use super::renumbered::say;
 use super::{World, note, place, today};
 use crate::domain::event::Event;
+use crate::domain::herd::Labels;
 use crate::domain::history::History;
 use crate::domain::label::{Label, bears};
 use crate::domain::sheet::check::doubtful;
 use crate::domain::vocabulary::Vocabulary;
-use crate::report::due::called;
 use crate::report::safe::safe;
 use crate::wire::error::plain;
 
 /// Writes what is new on an animal.
 ///
 /// # Errors
-/// An animal that is not there; a number that another wears; what cannot be kept as one.
+/// An animal that is not there; a number that another wears; what cannot be kept as one; nothing that she would be called by.
 pub fn renumber(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, new: &NewLabels) -> Result<(), Fault> {
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
@@ -46,12 +47,15 @@ pub fn renumber(cli: &Cli, world: &mut World, number: &str, farm: Option<&str>, 
                 ));
             }
         }
+        if labels == Labels::default() {
+            let hint =
+                "Nothing was written. Say first what she is called instead: --number, --tag, --electronic or --name.";
+            return Err(Fault::usage(format!("nothing would be left that {} is called by", safe(number)), hint));
+        }
         let event = Event::Renumbered { animal, labels: labels.clone() };
         let odd = doubtful(&event, &history, today(cli, world));
-        let before = called(&history.labels);
-        let after = called(&labels);
         press(store, cli, world, vec![(animal.0, event)])?;
-        writeln!(world.out, "{before} is now {after}")?;
+        say(world, &history.labels, &labels)?;
         for (value, what) in odd {
             writeln!(world.err, "crushbook: \"{}\": {what}", safe(&value))?;
         }

@@ -2,8 +2,10 @@
 
 use crate::domain::anatomy::Place;
 use crate::domain::case::Case;
+use crate::domain::electronic::{self, Doubt};
 use crate::domain::event::{Event, Item};
 use crate::domain::herd::{FarmFact, Herd, Labels, Status};
+use crate::domain::herd_list::doubt::{What, tag};
 use crate::domain::history::open::OpenItem;
 use crate::domain::history::{Found, PutView};
 use crate::domain::ids::{AnimalId, PutId, RecordId};
@@ -58,7 +60,7 @@ fn named(session: &Session, record: &Record, event: &Event) -> String {
         return format!("new animal {}", called(labels)).trim_end().to_owned();
     }
     let said = if let Event::Renumbered { labels, .. } = event {
-        format!("now {}", worn(labels))
+        format!("{}now {}", doubt(labels), worn(labels))
     } else if let Event::Described { herd, .. } = event {
         stands(herd)
     } else if let Event::ToldOff { item, .. } = event {
@@ -116,6 +118,24 @@ fn number(session: &Session, animal: AnimalId) -> String {
     let listed = session.herd.iter().find(|line| line.id == animal).map(|line| &line.labels);
     let open = session.open.iter().find(|open| open.animal == animal).map(|open| &open.labels);
     crush.map(|crush| &crush.history.labels).or(listed).or(open).map_or(String::new(), called)
+}
+
+/// What is doubtful about a tag or an electronic number of hers; before all else and short, since the line may be longer than the screen.
+fn doubt(labels: &Labels) -> String {
+    let tag = match tag(&labels.tag) {
+        Some(What::TagCheck(fits)) => Some(format!("tag's check should be {fits}")),
+        Some(What::TagDigits(count)) => Some(format!("GB tag of {count} digits, not 12")),
+        Some(other) => Some(other.to_string()),
+        None => None,
+    };
+    let electronic = electronic::doubt(&labels.electronic).filter(|_| !labels.electronic.is_empty());
+    let electronic = electronic.map(|doubt| match doubt {
+        Doubt::Length(count) => format!("{count} digits, not {}", electronic::DIGITS),
+        Doubt::TooHigh => "electronic no. too high".to_owned(),
+        Doubt::Test => "999 is for tests".to_owned(),
+    });
+    let said = [tag, electronic].into_iter().flatten().map(|what| format!("DOUBTFUL: {what}; "));
+    said.collect()
 }
 
 /// All that she wears now.

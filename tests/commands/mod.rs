@@ -21,6 +21,7 @@ mod log;
 mod manual;
 mod practice;
 mod recorder;
+mod renumber;
 mod rescue;
 mod rules;
 mod sheets;

@@ -121,7 +121,10 @@ fn renumbered_the_old_number_finds_her_and_a_sheet_typed_late_under_it_too() {
     home.run(&["enter", "a.txt", "--book", "b", "--today", TODAY]).well();
     let said = home.run(&["renumber", "1382", "--number", "77", "--book", "b"]).complained(1);
     assert!(said.contains("another animal of Brackenhope is called 77") && said.contains("twice join"), "{said}");
-    assert_eq!(run(&home, &["renumber", "1382", "--number", "2044", "--tag", "XX 9"]), "1382 is now 2044\n");
+    assert_eq!(
+        run(&home, &["renumber", "1382", "--number", "2044", "--tag", "XX 9"]),
+        "1382 is now 2044, tag now XX 9\n"
+    );
     let text = run(&home, &["animal", "1382"]);
     assert!(
         text.starts_with("1382 is now 2044.\n2044, Brackenhope\n") && text.contains("Called 1382 until 14 May 2026"),
@@ -139,7 +142,8 @@ fn renumbered_the_old_number_finds_her_and_a_sheet_typed_late_under_it_too() {
     assert_eq!(run(&home, &["renumber", "77", "--number", "2044", "--shared"]), "77 is now 2044\n");
     let said = home.run(&["animal", "2044", "--book", "b"]).complained(1);
     assert!(said.contains("2 animals of Brackenhope are called 2044"), "{said}");
-    assert_eq!(run(&home, &["renumber", "XX 9", "--number", ""]), "2044 is now XX 9\n");
+    let said = run(&home, &["renumber", "XX 9", "--number", ""]);
+    assert_eq!(said, "2044 is now XX 9, no number any more: she is called by her tag\n");
     let said = home.run(&["renumber", "XX 9", "--book", "b"]).complained(2);
     assert!(said.contains("Say what is new"), "{said}");
 }

@@ -17,6 +17,7 @@ mod farm_call;
 mod ghosts;
 mod herd;
 mod instruct;
+mod label_doubt;
 mod left;
 mod of_farm;
 mod of_herd;
