@@ -31,6 +31,7 @@ use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
 use crate::wire::envelope::encode;
 use crate::wire::error::plain;
+use crate::wire::plain_text::{NO_TEXT, is_no_text};
 use crate::wire::sheet::{Mistake, Reading, explain, read};
 use chrono::NaiveDate;
 use std::collections::BTreeSet;
@@ -530,9 +531,10 @@ fn text_of(file: &Path, world: &mut World) -> Result<String, Fault> {
     } else {
         super::place::read_file(file).map(|read| bytes = read)
     };
-    read.map_err(|why| {
-        Fault::failed(format!("{} cannot be read: {why}", name_of(file)), "Check the name of the sheet.")
-    })?;
+    read.map_err(|why| super::place::unread(&name_of(file), "a sheet", &why))?;
+    if is_no_text(&bytes) {
+        return Err(Fault::failed(format!("{}: {NO_TEXT}", name_of(file)), "Nothing was entered."));
+    }
     String::from_utf8(bytes).map_err(|why| {
         let before = &why.as_bytes()[..why.utf8_error().valid_up_to()];
         let line = 1 + before.iter().filter(|byte| **byte == b'\n').count();

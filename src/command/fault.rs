@@ -1,5 +1,6 @@
 //! The one place that turns any error into what went wrong, why, and what to do next.
 
+use crate::domain::flood;
 use crate::domain::letters::has_unseen;
 use crate::report::safe::safe;
 use crate::store::error::StoreError;
@@ -63,14 +64,14 @@ impl Fault {
         }
     }
 
-    /// Writes it for a person. Errors: those of the writer.
+    /// Writes it for a person, of many causes the first. Errors: those of the writer.
     pub fn write(&self, to: &mut dyn Write) -> io::Result<()> {
         if self.kind == Kind::ReaderGone {
             return Ok(());
         }
         writeln!(to, "crushbook: {}", safe(&self.what))?;
-        for cause in &self.causes {
-            writeln!(to, "  {}", safe(cause))?;
+        for cause in flood::told(&self.causes) {
+            writeln!(to, "  {}", safe(&cause))?;
         }
         if !self.hint.is_empty() {
             writeln!(to, "{}", safe(&self.hint))?;

@@ -41,7 +41,7 @@ pub struct Asked<'a> {
 /// # Errors
 /// An animal that is not there, or has left already; a list that cannot be read, or has a bad row.
 pub fn gone(cli: &Cli, world: &mut World, farm: Option<&str>, asked: &Asked<'_>) -> Result<(), Fault> {
-    let list = asked.missing_from.map(|file| named(file, world)).transpose()?;
+    let list = asked.missing_from.map(|file| named(file, world, "a herd list")).transpose()?;
     place::with_book(cli, world, |store, world| {
         let (farm, name, herd) = herd_of(store, world, farm)?;
         let words = practice::words(cli, world)?;

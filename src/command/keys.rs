@@ -102,7 +102,7 @@ fn named(keymap: &Keymap, words: Words, world: &mut World) -> Result<(), Fault> 
 const NAME: usize = 60;
 
 fn read(file: &Path) -> Result<Keymap, Fault> {
-    let (name, bytes) = place::named_file(file)?;
+    let (name, bytes) = place::named_file(file, "a keymap")?;
     let (keymap, problems) = load_or(&name, &bytes, BuiltIn::TwoHands);
     if problems.is_empty() {
         return Ok(keymap);

@@ -103,18 +103,29 @@ pub fn read_file(file: &Path) -> std::io::Result<Vec<u8>> {
     match is_file(file) {
         Ok(true) => std::fs::read(file),
         Ok(false) => Err(std::io::ErrorKind::NotFound.into()),
+        Err(StoreError::IsFolder(_)) => Err(std::io::ErrorKind::IsADirectory.into()),
         Err(error) => Err(std::io::Error::other(error.to_string())),
     }
 }
 
-/// A file that was named: what it is called in a sentence, and its bytes. Errors: it cannot be read.
-pub fn named_file(file: &Path) -> Result<(String, Vec<u8>), Fault> {
+/// A file that was named: what it is called in a sentence, and its bytes. `wanted` is what it should be. Errors: it cannot be read.
+pub fn named_file(file: &Path, wanted: &str) -> Result<(String, Vec<u8>), Fault> {
     let name = file.display().to_string();
-    let bytes = read_file(file).map_err(|why| {
-        let hint = "Check the name, or ask its owner for the right to read.";
-        Fault::failed(format!("{name} cannot be read: {why}"), hint)
-    })?;
+    let bytes = read_file(file).map_err(|why| unread(&name, wanted, &why))?;
     Ok((name, bytes))
+}
+
+/// That a file cannot be read, and what to do.
+pub fn unread(name: &str, wanted: &str, why: &std::io::Error) -> Fault {
+    match why.kind() {
+        std::io::ErrorKind::IsADirectory => {
+            Fault::failed(format!("{name} is a folder, and {wanted} is wanted"), "Name a file in it.")
+        }
+        _ => {
+            let hint = "Check the name, or ask its owner for the right to read.";
+            Fault::failed(format!("{name} cannot be read: {why}"), hint)
+        }
+    }
 }
 
 /// `crushbook folders`: prints them.

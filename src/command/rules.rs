@@ -51,7 +51,7 @@ fn adopt(
     file: &Path,
     farm: Option<FarmId>,
 ) -> Result<(), Fault> {
-    let (name, bytes) = place::named_file(file)?;
+    let (name, bytes) = place::named_file(file, "a file of rules")?;
     let over = if farm.is_some() { rules.practice.clone() } else { RuleSet::default() };
     let (_, problems) = read(&name, &bytes, &over);
     if !problems.is_empty() {

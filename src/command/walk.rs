@@ -40,7 +40,7 @@ struct Farm {
 /// # Errors
 /// An unknown farm; of a walk any line that cannot be taken.
 pub fn walk(cli: &Cli, world: &mut World, farm: &str, file: Option<&Path>, form: TableForm) -> Result<(), Fault> {
-    let list = file.map(|file| named(file, world)).transpose()?;
+    let list = file.map(|file| named(file, world, "the list of a walk")).transpose()?;
     place::with_book(cli, world, |store, world| {
         let (farms, problems) = Farms::of(store)?;
         note(world, &problems)?;

@@ -32,3 +32,4 @@ mod usage;
 mod visit;
 mod visits;
 mod walk;
+mod wrong_file;

@@ -437,7 +437,7 @@ fn a_file_that_cannot_be_read_says_why_and_the_files_stay() {
     std::fs::File::create(&large).and_then(|file| file.set_len(50_000_000)).expect("made");
     let rows: [(PathBuf, &str); 3] = [
         (folder.path().join("nowhere.csv"), "cannot be read"),
-        (folder.path().to_owned(), "is a folder"),
+        (folder.path().to_owned(), "is a folder: type a list in it"),
         (large, "has 50 MB, and a herd list at most 8"),
     ];
     for (path, wanted) in rows {

@@ -61,7 +61,7 @@ pub fn herd(cli: &Cli, world: &mut World, asked: &Asked<'_>) -> Result<u8, Fault
         let hint = "Leave the list away to have the herd as it is, or write the preview as text or json.";
         return Err(Fault::usage("csv is a form of the herd, and a list was named", hint));
     }
-    let (name, bytes) = named(file, world)?;
+    let (name, bytes) = named(file, world, "a herd list")?;
     let list = read(&bytes, &name, asked.figures);
     for notice in &list.notices {
         writeln!(world.err, "crushbook: {}: {}", safe(&name), safe(notice))?;
@@ -74,10 +74,10 @@ pub fn herd(cli: &Cli, world: &mut World, asked: &Asked<'_>) -> Result<u8, Fault
     place::with_book(cli, world, |store, world| against(store, cli, world, asked, (&name, &list)))
 }
 
-/// The list's name without its folders, and its bytes; `-` is the input.
-pub fn named(file: &Path, world: &mut World) -> Result<(String, Vec<u8>), Fault> {
+/// The list's name without its folders, and its bytes; `-` is the input. `wanted` is what it should be.
+pub fn named(file: &Path, world: &mut World, wanted: &str) -> Result<(String, Vec<u8>), Fault> {
     if file != Path::new("-") {
-        let (_, bytes) = place::named_file(file)?;
+        let (_, bytes) = place::named_file(file, wanted)?;
         let name = file.file_name().unwrap_or(file.as_os_str());
         return Ok((name.to_string_lossy().into_owned(), bytes));
     }

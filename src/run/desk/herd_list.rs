@@ -6,6 +6,7 @@ use super::Desk;
 use crate::command::herd::against::{Against, has_days, unsure};
 use crate::command::herd::known::herd_of;
 use crate::command::place::read_file;
+use crate::domain::flood;
 use crate::domain::herd_list::figures::Figures;
 use crate::domain::herd_list::written::Meant;
 use crate::domain::record::Moment;
@@ -18,6 +19,7 @@ use crate::store::Store;
 use crate::store::error::StoreError;
 use crate::wire::herd_csv::{HerdList, read};
 use std::fs::{metadata, read_dir};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// Largest file that is read as a herd list: a line of all columns has some 150 bytes, so that is a herd of fifty thousand.
@@ -137,11 +139,11 @@ impl Desk {
         let said = |line: &String| safe(&format!("{name}: {line}"));
         let notices = list.notices.iter().map(said);
         if !list.broken.is_empty() {
-            let why = list.broken.iter().map(|problem| safe(&problem.to_string()));
+            let why: Vec<String> = list.broken.iter().map(|problem| safe(&problem.to_string())).collect();
             let lines = [format!("{} IS NO HERD LIST, and nothing can be taken of it", safe(name))];
             return Some(Offered {
                 name: name.clone(),
-                lines: lines.into_iter().chain(why).chain(notices).collect(),
+                lines: lines.into_iter().chain(flood::told(&why)).chain(notices).collect(),
                 preview: Default::default(),
                 bad: list.broken.len(),
                 days: false,
@@ -205,7 +207,10 @@ fn bytes_of(file: &Path) -> Result<(String, Vec<u8>), String> {
         let (has, most) = (about.len() / 1_000_000, MOST_BYTES / 1_000_000);
         return Err(format!("{named} has {has} MB, and a herd list at most {most}: is it another file?"));
     }
-    let bytes = read_file(file).map_err(|why| safe(&format!("{named} cannot be read: {why}; check its name")))?;
+    let bytes = read_file(file).map_err(|why| match why.kind() {
+        ErrorKind::IsADirectory => format!("{named} is a folder: type a list in it"),
+        _ => safe(&format!("{named} cannot be read: {why}; check its name")),
+    })?;
     Ok((name_of(file), bytes))
 }
 
