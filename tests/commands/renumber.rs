@@ -3,7 +3,8 @@
 use super::home::{Home, TODAY};
 
 fn renumber(home: &Home, told: &[&str]) -> super::home::Said {
-    home.run(&[&["renumber"], told, &["--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY]].concat())
+    let book = ["--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
+    home.run(&[&["renumber"], told, &book].concat())
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::home::{Home, TODAY};
 
-const BOOK: [&str; 4] = ["--book", "herd.book", "--today", TODAY];
+const BOOK: [&str; 6] = ["--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
 
 fn run(home: &Home, arguments: &[&str]) -> super::home::Said {
     home.run(&[arguments, &["--farm", "Quillbarrow"], &BOOK].concat())

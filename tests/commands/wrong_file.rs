@@ -2,7 +2,7 @@
 
 use super::home::{Home, Said, TODAY};
 
-const BOOK: [&str; 4] = ["--book", "herd.book", "--today", TODAY];
+const BOOK: [&str; 6] = ["--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"];
 
 /// Every reader of text, with what it wants.
 const READERS: [(&[&str], &str); 6] = [
