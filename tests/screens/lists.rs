@@ -147,7 +147,7 @@ fn the_card_says_how_many_lines_are_below_the_edge() {
     for size in [SMALL, (80, 24), (120, 40)] {
         let mut rig = six_days_later(MAP);
         // A telephone number, and another one since: the earlier stands on a line of its own.
-        rig.press("f 6 Down Enter 1 Enter Enter Backspace 2 Enter");
+        rig.press("f 6 Down Enter 0 1 6 3 2 Enter Enter Backspace 3 Enter");
         let all = lines(rig.session()).len();
         for cursor in 0..all {
             let mut session = rig.session().clone();
