@@ -90,16 +90,40 @@ fn the_same_book_gives_the_same_calendar() {
     assert_eq!(list(&home, "ics"), first);
     // Another farm's rules touch nothing here; its own move every day that nobody promised.
     home.write("rules.toml", "[block]\noff = 35\n");
-    home.run(&["rules", "rules.toml", "--farm", "Threlmarsh", "--book", "herd.book", "--today", TODAY]).well();
+    home.run(&[
+        "rules",
+        "rules.toml",
+        "--farm",
+        "Threlmarsh",
+        "--book",
+        "herd.book",
+        "--today",
+        TODAY,
+        "--recorded-by",
+        "Ann",
+    ])
+    .well();
     assert_eq!(list(&home, "ics"), first);
-    home.run(&["rules", "rules.toml", "--farm", "Quillbarrow", "--book", "herd.book", "--today", TODAY]).well();
+    home.run(&[
+        "rules",
+        "rules.toml",
+        "--farm",
+        "Quillbarrow",
+        "--book",
+        "herd.book",
+        "--today",
+        TODAY,
+        "--recorded-by",
+        "Ann",
+    ])
+    .well();
     let first = list(&home, "ics");
     // 1379's block of 19 March: 42 days by default, 35 by the farm's own rule.
     let of_1379 = first.split("BEGIN:VEVENT").find(|event| event.contains("SUMMARY:1379 ")).expect("her block");
     assert!(of_1379.contains("DTSTART;VALUE=DATE:20260423\r\n"), "{of_1379}");
     // Word from the farm cancels one and touches no other.
     let told = "farm Quillbarrow\nday 14 May 2026\ntold 1391 LH wrap felt by \"Quentin\" telephone\n";
-    home.run_with(&["enter", "-", "--book", "herd.book", "--today", TODAY], told).well();
+    home.run_with(&["enter", "-", "--book", "herd.book", "--today", TODAY, "--recorded-by", "Ann"], told).well();
     let second = list(&home, "ics");
     let events = |file: &str| -> Vec<String> { file.split("BEGIN:VEVENT").map(str::to_owned).collect() };
     let [before, after] = [events(&first), events(&second)];
