@@ -112,9 +112,9 @@ fn moved(mut given: Given, by: TimeDelta) -> Result<Given, Fault> {
     Ok(given)
 }
 
-/// Begins a farm with its herd list, on the day of its first sheet.
+/// Begins a farm with its herd list, on the day of its first sheet and by whoever wrote that.
 fn begin(desk: &mut Desk, farm: &SampleFarm, first: &Sheet, by: TimeDelta) -> Result<(), Fault> {
-    let day = Day { on: first.on, by: None };
+    let day = Day { on: first.on, by: desk.person(&first.by, first.on)? };
     let id = desk.begin_farm(&first.farm, day)?;
     for row in herd_csv::read(farm.list, "herd.csv", Figures::Unsaid).rows {
         let herd = moved_herd(row.herd, by).ok_or_else(out_of_time)?;

@@ -182,6 +182,9 @@ fn end(
     (asked, why): (&Asked<'_>, &str),
 ) -> Result<(), Fault> {
     let one = one(store, farm, asked)?;
+    if why.trim().is_empty() {
+        return Err(Fault::usage("why is it ended?", "Say it behind --end. Nothing was written."));
+    }
     let ended = Event::InstructionEnded { instruction: one.id, why: why.trim().to_owned() };
     press(store, cli, world, vec![(farm.0, ended)])?;
     writeln!(world.out, "Ended: {}", safe(&one.text))?;

@@ -422,9 +422,11 @@ fn opened<'h>(history: &'h History, rules: &'h Rules, today: NaiveDate) -> impl 
     })
 }
 
-/// Her newest turn was not signed off, so that a foot waits; not of one who may have left without a word (common practice).
+/// Her newest turn was not signed off, so that a foot waits; not of one who may have left without a word (common practice). One that was
+/// signed off with no foot up finished nothing.
 fn half_done(history: &History, rules: &Rules, today: NaiveDate) -> Option<Why> {
-    let broken_off = history.turns.last().filter(|turn| turn.state != TurnState::Signed)?;
+    let newest = history.turns.iter().rfind(|turn| turn.state != TurnState::Signed || turn.is_look());
+    let broken_off = newest.filter(|turn| turn.state != TurnState::Signed)?;
     (!is_long_unheard_of(history, rules, today)).then_some(Why::HalfDone(broken_off.on))
 }
 

@@ -165,7 +165,8 @@ impl Page<'_> {
     fn last(&self, line: &Line) -> Option<String> {
         let last = line.last.as_ref()?;
         let said: Vec<String> = turn::told(last, self.words).iter().map(|line| line.trim_end().to_owned()).collect();
-        let said = if said.is_empty() { "nothing found".to_owned() } else { said.join("; ") };
+        let nothing = if last.is_look() { "nothing found" } else { "no foot up" };
+        let said = if said.is_empty() { nothing.to_owned() } else { said.join("; ") };
         Some(format!("last time {}: {said}", words::weekday(last.on)))
     }
 

@@ -187,7 +187,9 @@ pub fn title(session: &Session, ask: &Ask) -> String {
         Ask::Twice(twins) => twice::title(&twins.pair),
         Ask::Labels(wears, _) => format!("{}: what is new?", crate::report::due::called(&wears.labels)),
         Ask::Taken(wears, other) => {
-            format!("{} is {} already", number(session, *other), crate::report::due::called(&wears.labels))
+            let theirs = session.herd.iter().find(|line| line.id == *other);
+            let whose = theirs.map_or(String::new(), |line| crate::report::due::called(&line.labels));
+            format!("{whose} bears it already: {} too?", number(session, wears.animal))
         }
         Ask::Unlisted(_, _, number) => format!("{} is not in this herd: is she new?", safe(number)),
         Ask::Facts(_) => "what was wrong?".to_owned(),

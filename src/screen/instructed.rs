@@ -88,7 +88,9 @@ pub fn block(
     let wanted = [(whole, Shown::Whole), (spared, Shown::Words), (loudest, Shown::Words), (spared, Shown::Cut)];
     let tried = wanted.into_iter().map(|(rows, least)| (fit(&here, rows, unseen), least));
     let chosen = tried.filter(|((_, shown), least)| shown >= least).map(|((lines, _), _)| lines).next();
-    chosen.unwrap_or_else(|| fit(&here, if here.is_empty() { room.min(1) } else { room }, unseen).0)
+    // What is loudest about her keeps a row whatever is counted only: a wrap that is late is not displaced by words.
+    let rest = if room > LOUDEST { room - others.min(1) } else { room };
+    chosen.unwrap_or_else(|| fit(&here, if here.is_empty() { room.min(1) } else { rest }, unseen).0)
 }
 
 /// What of the instructions stands under the map, and not beside it.

@@ -355,8 +355,11 @@ fn a_turn_that_was_broken_off_is_to_be_finished() {
     assert_eq!(half_done(&odd), ["1", "2", "3"], "{:#}", odd.list());
     odd.enter("12 May 2026", &[&format!("animal 1\n{SOUND}"), &format!("animal 3\n{away}  got away")]);
     assert_eq!(half_done(&odd), ["2", "3"], "{:#}", odd.list());
-    // Whoever comes today is done as anybody else.
-    odd.enter("14 May 2026", &[&format!("animal 2\n{SOUND}")]);
+    // Whoever comes today is done as anybody else; with no foot up nothing is finished, today and later.
+    odd.enter("14 May 2026", &[&format!("animal 2\n{SOUND}"), "animal 3\n  signed"]);
     assert_eq!(half_done(&odd), ["2", "3"]);
+    let next = odd.0.run(&["day-list", "--book", "b.book", "--today", "2026-05-15"]).well();
+    assert!(next.contains("  [ ] 3 not finished on TUE 12 May"), "{next}");
+    assert!(next.contains("last time THU 14 May: no foot up\n"), "{next}");
     assert_eq!((&odd.list()["done"], odd.list()["animals"][0]["came"].as_str()), (&1.into(), Some("done")));
 }

@@ -177,6 +177,8 @@ fn an_instruction_is_given_shown_ended_and_taken_back() {
             .complained(1)
             .contains("no instruction for fronts holds there")
     );
+    let said = run(&home, &[&["instruct", "inner-front", "--end", " "][..], &farm].concat()).complained(2);
+    assert!(said.contains("why is it ended?"), "{said}");
     assert!(
         run(&home, &[&["instruct", "inner-front", "--end", "better"][..], &farm].concat())
             .well()

@@ -264,6 +264,22 @@ fn of_several_for_one_foot_each_stands_there_or_is_counted() {
     }
 }
 
+/// A wrap that is late is not displaced by words, however many (common practice).
+#[test]
+fn what_is_late_on_her_keeps_a_row_beside_any_number_of_instructions() {
+    for keys in ["7", "1", "3"] {
+        let mut rig = Rig::at(MAP, "Quillbarrow");
+        rig.press(&format!("1 3 9 4 Enter {keys}"));
+        for count in [1, 2, 3] {
+            let session = three(rig.session(), count);
+            for size in SIZES {
+                let raw = text(&drawn(&session, size));
+                assert!(raw.contains("RH yellow WRAP"), "{count} of {keys} at {size:?}\n{raw}");
+            }
+        }
+    }
+}
+
 #[test]
 fn one_for_the_other_claw_of_the_foot_in_hand_is_counted_and_so_are_those_of_some_feet_before_one_is_up() {
     for (keys, scope, trace) in [

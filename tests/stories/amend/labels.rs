@@ -62,6 +62,7 @@ fn a_number_that_another_wears_is_asked_about_first() {
     let mut rig = Rig::with(BuiltIn::TwoHands, &["12", "34"]);
     rig.press("1 2 c 1 3 4 Enter");
     assert!(matches!(rig.mode(), Mode::Pad { ask: Ask::Amend(Amend::Taken(_, _)), .. }), "{:?}", rig.mode());
+    assert!(screen(&rig, BuiltIn::TwoHands, (60, 20)).contains("34 bears it already: 12 too?"));
     assert_eq!(called(&rig, "34").len(), 1, "nothing is written yet");
     let mut shared = rig.copy();
     shared.open();
