@@ -2,10 +2,10 @@
 //!
 //! How many records an animal has stands in her row, and grows with each. So rows alone say whom to read again.
 
-use crate::domain::day_list::{DayList, Part};
+use crate::domain::day_list::{DayList, Part, VisitDays};
 use crate::domain::farm_call::{FarmCall, unheard};
 use crate::domain::follow_up::rules::Rules;
-use crate::domain::ids::{AnimalId, FarmId};
+use crate::domain::ids::{AnimalId, FarmId, RecordId};
 use crate::domain::record::Record;
 use crate::store::Store;
 use crate::store::error::{Problem, StoreError};
@@ -19,8 +19,8 @@ pub struct Parts {
     of: Option<(FarmId, NaiveDate)>,
     /// Each animal with the number of her records.
     parts: BTreeMap<AnimalId, (u64, Part)>,
-    /// Days before this one on which anybody of the farm was in the crush.
-    visits: BTreeSet<NaiveDate>,
+    /// Those before this day.
+    visits: VisitDays,
 }
 
 impl Parts {
@@ -42,7 +42,10 @@ impl Parts {
         if known.of != Some((farm, today)) {
             let (days, more) = store.days(farm)?;
             problems.extend(more);
-            let visits = days.iter().map(|row| row.on).filter(|on| *on < today).collect();
+            let mut visits = VisitDays::new();
+            for row in days.iter().filter(|row| row.on < today) {
+                visits.entry(row.on).or_default().extend(Some(row.visit).filter(|visit| visit.0 != RecordId::PRACTICE));
+            }
             known = Parts { of: None, parts: BTreeMap::new(), visits };
         }
         let seen = known.seen();
@@ -86,6 +89,7 @@ impl Parts {
 
     /// What the farm called about itself and nobody has heard, out of its own records.
     pub fn calls(&self, records: Vec<Record>) -> Vec<FarmCall> {
-        self.of.map_or(Vec::new(), |(farm, today)| unheard(records, farm, &self.visits, today))
+        self.of
+            .map_or(Vec::new(), |(farm, today)| unheard(records, farm, &self.visits.keys().copied().collect(), today))
     }
 }

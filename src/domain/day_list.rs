@@ -9,13 +9,13 @@ use super::hinds::{self, How};
 use super::history::open::{Open, OpenItem};
 use super::history::{History, Outside, Turn, TurnState};
 use super::hours;
-use super::ids::{AnimalId, TurnId};
+use super::ids::{AnimalId, TurnId, VisitId};
 use super::record::{Moment, Record};
 use super::vocabulary::vocabulary;
 use crate::domain::event::Event;
 use chrono::NaiveDate;
 use std::cmp::Reverse;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 vocabulary! {
     /// Kinds of reason, the most pressing first.
@@ -219,6 +219,9 @@ impl DayList {
     }
 }
 
+/// Days on which anybody of a farm was in the crush, each with its visits.
+pub type VisitDays = BTreeMap<NaiveDate, BTreeSet<VisitId>>;
+
 /// What one animal's records say about a day, so that after a press only hers are read again.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Part {
@@ -234,13 +237,7 @@ pub struct Part {
 
 impl Part {
     /// Reads her records. `visits` are the days before this one on which anybody of the farm was in the crush.
-    pub fn of(
-        animal: AnimalId,
-        records: &[Record],
-        visits: &BTreeSet<NaiveDate>,
-        rules: &Rules,
-        today: NaiveDate,
-    ) -> Part {
+    pub fn of(animal: AnimalId, records: &[Record], visits: &VisitDays, rules: &Rules, today: NaiveDate) -> Part {
         let known: Vec<&Record> = records.iter().filter(|record| record.on <= today).collect();
         let fold = |records: &[&Record]| History::of(records.iter().copied().cloned().collect(), animal);
         let before = as_it_began(&known, today);
@@ -257,15 +254,12 @@ impl Part {
         let why = whys(&began, rules, today);
         // What was told after she was signed off asks for her once more.
         let came = came.filter(|came| *came != Came::Done || !is_asked_again(&now));
-        let days = |turns: &mut dyn Iterator<Item = &Turn>| -> Vec<NaiveDate> {
-            turns.map(|turn| turn.on).filter(|on| *on < today).collect()
-        };
-        let seen = days(&mut now.turns.iter());
+        let before_today = || now.turns.iter().filter(|turn| turn.on < today);
+        let seen = before_today().map(|turn| turn.on).collect();
         // She came with one foot too, or with none that would come up, whatever she was asked for.
         let stayed = |turn: &&Turn| turn.is_look() || turn.state == TurnState::Signed;
-        let looked = days(&mut now.turns.iter().filter(stayed));
-        let missed =
-            if why.is_empty() { None } else { missed(&began, (&known, &before), &looked, rules, visits, fold) };
+        let here: Vec<&Turn> = before_today().filter(stayed).collect();
+        let missed = if why.is_empty() { None } else { missed(&began, (&known, &before), &here, rules, visits, fold) };
         let spared = spared(&began, &why, rules, today).filter(|_| came.is_none());
         let asked =
             why.is_empty() && came.is_none() && began.left.is_none() && is_long_unheard_of(&began, rules, today);
@@ -363,17 +357,18 @@ fn turn_of(record: &&Record) -> Option<TurnId> {
 fn missed<'r>(
     began: &History,
     (known, before): (&[&'r Record], &[&'r Record]),
-    seen: &[NaiveDate],
+    here: &[&Turn],
     rules: &Rules,
-    visits: &BTreeSet<NaiveDate>,
+    visits: &VisitDays,
     fold: impl Fn(&[&'r Record]) -> History,
 ) -> Option<NaiveDate> {
     // Whoever stays away is written about rarely: one fold serves for many visits.
     let mut folded = (before.len(), None);
     let mut first = None;
-    for on in visits.iter().rev() {
+    for (on, of) in visits.iter().rev() {
         let then = as_it_began(known, *on);
-        if seen.contains(on) {
+        // Whoever was done on the first day of a visit does not stay away from its second.
+        if here.iter().any(|turn| turn.on == *on || turn.on < *on && of.contains(&turn.visit)) {
             break;
         }
         if then.len() != folded.0 {

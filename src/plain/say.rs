@@ -170,7 +170,9 @@ fn here(session: &Session, view: &View<'_>, before: Option<&Before>) -> Answer {
         Mode::Totals { totals, visit, .. } => {
             let visit = visit.as_deref().map(visit::lines).unwrap_or_default();
             let lines = totals::lines(totals, of(session)).into_iter().chain(visit).map(|line| said("totals", line));
-            let day = day_line::close(session.day.list(), session.rule_set()).into_iter().map(|line| said("day", line));
+            let day = day_line::close(session.day.list(), session.rule_set(), session.visits.now)
+                .into_iter()
+                .map(|line| said("day", line));
             let backup = words::backup_state(session, view).map(|state| said("backup", state));
             now(lines.chain(day).chain(backup).chain(closes()).collect())
         }

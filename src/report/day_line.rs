@@ -10,7 +10,9 @@ use crate::domain::follow_up::list::DueItem;
 use crate::domain::follow_up::rules::{RuleSet, Rules};
 use crate::domain::follow_up::{Due, Urgency};
 use crate::domain::history::open::{Open, OpenItem};
+use crate::domain::history::{Turn, TurnState};
 use crate::domain::hours;
+use crate::domain::ids::VisitId;
 use crate::domain::record::Moment;
 use chrono::NaiveDate;
 use unicode_width::UnicodeWidthStr;
@@ -200,13 +202,23 @@ pub fn head(list: &DayList, whole_herd: Option<(usize, usize)>) -> [String; 2] {
 
 /// The same when the visit ends: who did not come, and who came unasked, by what they are called; and how many may
 /// have left without a word.
-pub fn close(list: &DayList, rules: &RuleSet) -> Vec<String> {
+pub fn close(list: &DayList, rules: &RuleSet, visit: Option<VisitId>) -> Vec<String> {
     let who = |lines: &mut dyn Iterator<Item = &Line>| lines.map(|line| called(&line.labels)).collect::<Vec<_>>();
-    let (away, unasked) = (who(&mut list.who(None)), who(&mut list.unasked.iter()));
+    // Of a visit of several days: whoever was done on an earlier one.
+    let was_done = |line: &&Line| {
+        let done = |last: &Turn| Some(last.visit) == visit && last.state == TurnState::Signed && last.is_look();
+        line.last.as_ref().is_some_and(done)
+    };
+    let (before, away): (Vec<&Line>, Vec<&Line>) = list.who(None).partition(was_done);
+    let (before, away) = (who(&mut before.into_iter()), who(&mut away.into_iter()));
+    let unasked = who(&mut list.unasked.iter());
     let not_up = who(&mut list.who(Some(Came::NoFootUp)));
     let mut lines = vec![counts(list)];
     if !away.is_empty() {
         lines.push(format!("{} did not come: {}; carried over to the next visit", away.len(), away.join(", ")));
+    }
+    if !before.is_empty() {
+        lines.push(format!("{} done on an earlier day of the visit: {}", before.len(), before.join(", ")));
     }
     if !not_up.is_empty() {
         lines.push(format!("{} signed off with no foot up: {}", not_up.len(), not_up.join(", ")));

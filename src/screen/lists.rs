@@ -56,8 +56,10 @@ pub fn totals(page: &mut Page<'_>, session: &Session, (totals, visit): (&Totals,
     let width = usize::from(page.width());
     let backup = says::backup_state(session, view).map_or(Vec::new(), |state| wrapped(&state, width));
     let below = if backup.is_empty() { 0 } else { backup.len() + 1 };
-    let mut day: Vec<String> =
-        close(session.day.list(), session.rule_set()).iter().flat_map(|line| wrapped(line, width)).collect();
+    let mut day: Vec<String> = close(session.day.list(), session.rule_set(), session.visits.now)
+        .iter()
+        .flat_map(|line| wrapped(line, width))
+        .collect();
     let room = usize::from(page.left()).saturating_sub(below);
     if day.len() > room {
         day.truncate(room.saturating_sub(1));

@@ -2,7 +2,7 @@
 
 use crate::support::tablet::{Tablet, day};
 use chrono::{DateTime, NaiveDate};
-use crushbook::domain::day_list::{DayList, Line, Part};
+use crushbook::domain::day_list::{DayList, Line, Part, VisitDays};
 use crushbook::domain::event::Event;
 use crushbook::domain::follow_up::Urgency;
 use crushbook::domain::follow_up::rules::Rules;
@@ -14,7 +14,6 @@ use crushbook::domain::treatment::{Gait, GaitScale};
 use crushbook::report::day_line::reasons;
 use crushbook::report::day_list::Page;
 use crushbook::report::words::Words;
-use std::collections::BTreeSet;
 
 /// That time of that day of May, an hour east.
 fn at(text: &str) -> Moment {
@@ -43,7 +42,7 @@ impl Scored {
     }
 
     fn line(&self, today: NaiveDate) -> Line {
-        let part = Part::of(self.animal, &self.tablet.seen, &BTreeSet::new(), &Rules::default(), today);
+        let part = Part::of(self.animal, &self.tablet.seen, &VisitDays::new(), &Rules::default(), today);
         DayList::of([&part].into_iter()).expected.remove(0)
     }
 

@@ -4,12 +4,11 @@
 use super::home::{Home, TODAY, sheets};
 use crate::support::tablet::{Tablet, day};
 use crushbook::domain::anatomy::Foot;
-use crushbook::domain::day_list::{DayList, Part, Why};
+use crushbook::domain::day_list::{DayList, Part, VisitDays, Why};
 use crushbook::domain::event::Event;
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::herd::Herd;
 use serde_json::Value;
-use std::collections::BTreeSet;
 
 struct Odd(Home);
 
@@ -270,7 +269,7 @@ fn two_that_are_one_are_trimmed_as_either() {
     }
     tablet.write(day(2), other.0, Event::TurnSigned { turn, open: Vec::new() });
     let whys = |tablet: &Tablet, animal| {
-        let visits = BTreeSet::from([day(2)]);
+        let visits = VisitDays::from([(day(2), [visit].into())]);
         let part = Part::of(animal, &tablet.seen, &visits, &Rules::default(), day(9));
         DayList::of([&part].into_iter()).expected.iter().flat_map(|line| line.why.clone()).collect::<Vec<_>>()
     };

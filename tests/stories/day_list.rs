@@ -6,7 +6,7 @@ use crate::screens::world::screen;
 use crate::support::tablet::{Tablet, day};
 use chrono::{Days, NaiveDate};
 use crushbook::domain::anatomy::{Foot, Place, Skin};
-use crushbook::domain::day_list::{DayList, Part};
+use crushbook::domain::day_list::{DayList, Part, VisitDays};
 use crushbook::domain::event::{Event, PauseWhy};
 use crushbook::domain::follow_up::rules::Rules;
 use crushbook::domain::herd::{Herd, Labels, Status};
@@ -14,9 +14,9 @@ use crushbook::domain::ids::{AnimalId, FarmId, VisitId};
 use crushbook::domain::treatment::{Colour, Gait, GaitScale, Put};
 use crushbook::domain::vocabulary::Vocabulary;
 use crushbook::keys::keymap::BuiltIn;
+use crushbook::report::day_line::close;
 use crushbook::session::mode::Mode;
 use crushbook::session::today::shown;
-use std::collections::BTreeSet;
 
 const SIZES: [(u16, u16); 3] = [(60, 20), (80, 24), (120, 40)];
 const FARM: &str = "Thistle Bank";
@@ -249,9 +249,39 @@ fn a_call_stands_until_she_is_looked_at_after_it() {
     assert_eq!(expected, [("2", None), ("3", Some(day(8))), ("5", None), ("4", None)]);
     assert_eq!(rig.session().calls().count(), 1, "it was said after that visit began");
     // The same evening: she is asked for once more, though she is done.
-    let seen_by = |on| Part::of(seen.herd[1], &seen.tablet.seen, &BTreeSet::new(), &Rules::default(), on);
+    let seen_by = |on| Part::of(seen.herd[1], &seen.tablet.seen, &VisitDays::new(), &Rules::default(), on);
     let that_day = DayList::of([&seen_by(day(8))].into_iter());
     assert_eq!(that_day.expected.iter().map(|line| line.came).collect::<Vec<_>>(), [None]);
+}
+
+/// A visit of two days: whoever was done on the first and has something on is expected on the second, and did not stay away from it.
+#[test]
+fn whoever_was_done_on_an_earlier_day_of_the_visit_did_not_stay_away() {
+    let mut seen = Seen::new();
+    let visit = seen.tablet.visit(day(8), seen.farm);
+    let other = seen.tablet.visit(day(8), seen.farm);
+    for (number, visit) in [(1, visit), (2, other)] {
+        let animal = seen.herd[number - 1];
+        let put = Put::Wrap { over: Place::Skin(Foot::RightHind, Skin::Heel), colour: Some(Colour::Blue) };
+        let turn = seen.tablet.turn(day(8), visit, animal);
+        seen.tablet.put(day(8), animal, turn, put);
+        let looked = Event::Looked { turn, foot: Foot::RightHind, lifted: true, trimmed: true, all_seen: true };
+        seen.tell(day(8), number, |_| looked.clone());
+        seen.tell(day(8), number, |_| Event::TurnSigned { turn, open: Vec::new() });
+    }
+    // The day between: 1 was done in that visit, 2 in another.
+    let visits = VisitDays::from([(day(8), [visit, other].into()), (day(9), [visit].into())]);
+    let part = |number: usize, on: NaiveDate| {
+        Part::of(seen.herd[number - 1], &seen.tablet.seen, &visits, &Rules::default(), on)
+    };
+    let list = |on: NaiveDate| DayList::of([&part(1, on), &part(2, on)].into_iter());
+    let missed: Vec<_> = list(day(10)).expected.iter().map(|line| line.missed).collect();
+    assert_eq!(missed, [None, Some(day(9))]);
+    let rules = Rules::default();
+    let said = close(&list(day(9)), rules.of(seen.farm), Some(visit)).join("\n");
+    assert!(said.contains("1 did not come: 2;") && said.contains("1 done on an earlier day of the visit: 1"), "{said}");
+    let said = close(&list(day(9)), rules.of(seen.farm), None).join("\n");
+    assert!(said.contains("2 did not come: 1, 2;"), "{said}");
 }
 
 #[test]

@@ -6,7 +6,7 @@ use chrono::{Days, Months, NaiveDate};
 use crushbook::command::sample::{FARMS, NEW_LIST};
 use crushbook::domain::anatomy::{Place, Side};
 use crushbook::domain::case::Case;
-use crushbook::domain::day_list::{DayList, Part, Reason, Why};
+use crushbook::domain::day_list::{DayList, Part, Reason, VisitDays, Why};
 use crushbook::domain::event::{Event, PauseWhy};
 use crushbook::domain::farm::facts;
 use crushbook::domain::farm_call::unheard;
@@ -470,8 +470,10 @@ fn at_quillbarrow_some_were_selected_and_the_yard_was_walked() {
 /// Who should come through on the last day, of that farm.
 fn last_day(farm: &Farm) -> DayList {
     let rules = Rules::default();
-    let days = farm.histories().flat_map(|her| &her.turns).map(|turn| turn.on);
-    let visits: BTreeSet<NaiveDate> = days.filter(|on| *on < today()).collect();
+    let mut visits = VisitDays::new();
+    for turn in farm.histories().flat_map(|her| &her.turns).filter(|turn| turn.on < today()) {
+        visits.entry(turn.on).or_default().insert(turn.visit);
+    }
     let parts: Vec<Part> =
         farm.animals.iter().map(|(records, her)| Part::of(her.animals[0], records, &visits, &rules, today())).collect();
     DayList::of(parts.iter())
